@@ -1,0 +1,1 @@
+//! What the made clip shows, and the threads that render it.

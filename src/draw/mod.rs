@@ -1,0 +1,1 @@
+//! Canvas, shapes, text and theme. Told what to draw; knows nothing of swings.

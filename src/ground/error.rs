@@ -1,0 +1,62 @@
+use std::path::{Path, PathBuf};
+
+pub type Result<T> = std::result::Result<T, Error>;
+
+/// Everything that can go wrong, each as one sentence that names the file, the cause and the way out.
+#[derive(Debug, thiserror::Error)]
+pub enum Error {
+    #[error("{}: there is no such file; check the name and the folder", .path.display())]
+    Missing { path: PathBuf },
+    #[error("{}: cannot be read ({cause}); check that it is a file you may open", .path.display())]
+    Unreadable { path: PathBuf, cause: String },
+    #[error("{}: the file is empty; copy it from the phone again", .path.display())]
+    Empty { path: PathBuf },
+    #[error("{}: holds no picture that can be played ({cause}); give a video file", .path.display())]
+    NotVideo { path: PathBuf, cause: String },
+    #[error("{}: holds {frames} picture(s), too few to see a swing; film the whole swing", .path.display())]
+    TooShort { path: PathBuf, frames: usize },
+    #[error("{}: no person was found; film the whole body, head to feet, in good light", .path.display())]
+    NoPerson { path: PathBuf },
+    #[error("{}: no swing was found ({cause}); check that it shows a whole swing, or point at the hitter with --hitter X,Y", .path.display())]
+    NoSwing { path: PathBuf, cause: String },
+    #[error("{}: decoding stopped ({cause}); copy the file again or cut out the damaged part", .path.display())]
+    Decode { path: PathBuf, cause: String },
+    #[error("{}: cannot be written ({cause}); choose another place with -o", .path.display())]
+    Unwritable { path: PathBuf, cause: String },
+    #[error("{}: encoding failed ({cause})", .path.display())]
+    Encode { path: PathBuf, cause: String },
+    #[error("{}: the made file failed its check ({cause}) and was not kept; try again or choose another --size", .path.display())]
+    Verify { path: PathBuf, cause: String },
+    #[error("{}: is also an input; choose another name with -o", .path.display())]
+    OutputIsInput { path: PathBuf },
+    #[error("{}: is not a keypoint file this program can use ({cause}); give COCO keypoint JSON", .path.display())]
+    Keypoints { path: PathBuf, cause: String },
+    #[error("{}: is not a reading of this program ({cause}); delete it and read the clip again", .path.display())]
+    Sidecar { path: PathBuf, cause: String },
+    #[error("the two readings cannot be paired: {cause}")]
+    Unpairable { cause: String },
+    #[error("the pose net failed: {cause}")]
+    Net { cause: String },
+    #[error("{0}")]
+    Usage(String),
+    #[error("a worker stopped without saying why")]
+    WorkerLost,
+    #[error("interrupted")]
+    Cancelled,
+}
+
+impl Error {
+    /// The fitting error for an I/O failure while opening `path` for reading.
+    pub fn reading(path: &Path, cause: &std::io::Error) -> Self {
+        let path = path.to_owned();
+        match cause.kind() {
+            std::io::ErrorKind::NotFound => Self::Missing { path },
+            _ => Self::Unreadable { path, cause: cause.to_string() },
+        }
+    }
+
+    /// The fitting error for an I/O failure while writing `path`.
+    pub fn writing(path: &Path, cause: &std::io::Error) -> Self {
+        Self::Unwritable { path: path.to_owned(), cause: cause.to_string() }
+    }
+}

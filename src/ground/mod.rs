@@ -1,0 +1,27 @@
+//! Plain types shared by every room: no behaviour beyond what the type itself means.
+
+mod cancel;
+mod error;
+mod event;
+mod frame;
+mod geometry;
+mod measure;
+mod pairing;
+mod progress;
+mod reading;
+mod sound;
+mod track;
+mod warning;
+
+pub use cancel::Cancel;
+pub use error::{Error, Result};
+pub use event::{Event, EventId, Events, Source};
+pub use frame::{Frame, Plane, TimedFrame};
+pub use geometry::{Point, Rect, Similarity};
+pub use measure::{Absent, Measure, MeasureId, Measures, Unit};
+pub use pairing::{Difference, Knot, Pairing, Registration, SyncOn, TimeMap, Verdict};
+pub use progress::{NoProgress, Progress};
+pub use reading::{ClipFacts, Hitter, PitcherSide, Reading, Scale, Side, View};
+pub use sound::{Onset, Sound};
+pub use track::{PARTS, Part, Pose, Seen, Spot, Track};
+pub use warning::Warning;

@@ -1,0 +1,76 @@
+use serde::{Deserialize, Serialize};
+
+use super::{EventId, Measure, MeasureId, Similarity};
+
+/// What two swings are lined up on.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case")]
+pub enum SyncOn {
+    /// One event; both run at their own true speed.
+    Event(EventId),
+    /// Every shared event; the reference is stretched between them.
+    Phases,
+}
+
+/// A moment that is the same in both swings, real seconds in each clip.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
+pub struct Knot {
+    pub event: EventId,
+    pub today_s: f64,
+    pub reference_s: f64,
+}
+
+/// From today's real time to the reference's: linear between knots, slope 1 outside them.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+pub struct TimeMap {
+    /// The event shown as time 0.
+    pub zero: EventId,
+    /// At least one, rising in both times.
+    pub knots: Vec<Knot>,
+}
+
+/// Places the reference's body over today's.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+pub struct Registration {
+    /// Reference px → today px.
+    pub reference_to_today: Similarity,
+    /// Root-mean-square distance of the stable points after it, today's px.
+    pub residual_px: f64,
+    /// The same as a share of today's standing height.
+    pub residual_body_heights: f64,
+    /// How many point pairs it rests on.
+    pub points: usize,
+}
+
+/// Whether a difference is more than measurement error and ordinary rep-to-rep change.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case")]
+pub enum Verdict {
+    Bigger,
+    Within,
+    CantTell,
+}
+
+/// One measure in both swings.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+pub struct Difference {
+    pub measure: MeasureId,
+    pub today: Measure,
+    pub reference: Measure,
+    /// today − reference, in their unit.
+    pub difference: f64,
+    /// 95 % error of the difference from measuring alone.
+    pub plus_minus: f64,
+    pub verdict: Verdict,
+}
+
+/// Two readings lined up.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+pub struct Pairing {
+    pub sync: SyncOn,
+    pub time_map: TimeMap,
+    /// `None` when the two are seen from different sides; then `why_no_registration` says so.
+    pub registration: Option<Registration>,
+    pub why_no_registration: Option<String>,
+    pub differences: Vec<Difference>,
+}

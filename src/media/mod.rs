@@ -1,0 +1,1 @@
+//! Frames in, frames out: all of FFmpeg and only here.

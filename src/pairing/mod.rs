@@ -1,0 +1,1 @@
+//! Two readings lined up: time map, registration, differences. Pure.

@@ -1,0 +1,1 @@
+//! One clip to one reading: where media, body and swing meet, in threads.

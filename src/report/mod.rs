@@ -1,0 +1,1 @@
+//! Readings as JSON for people and programs.

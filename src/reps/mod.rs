@@ -1,0 +1,1 @@
+//! Readings on disk: the sidecar beside each clip.

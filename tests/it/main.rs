@@ -1,0 +1,1 @@
+//! The one integration binary: each module holds a part of the main job against the world.
