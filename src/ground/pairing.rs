@@ -74,3 +74,40 @@ pub struct Pairing {
     pub why_no_registration: Option<String>,
     pub differences: Vec<Difference>,
 }
+
+impl TimeMap {
+    /// The reference's moment that belongs to today's, real s. Rises strictly with `today_s`.
+    pub fn reference_from_today(&self, today_s: f64) -> f64 {
+        map_through(&self.knots, today_s, |k| (k.today_s, k.reference_s))
+    }
+
+    /// The inverse: today's moment that belongs to the reference's, real s.
+    pub fn today_from_reference(&self, reference_s: f64) -> f64 {
+        map_through(&self.knots, reference_s, |k| (k.reference_s, k.today_s))
+    }
+
+    /// Today's moment of the event shown as time 0, s.
+    pub fn zero_today_s(&self) -> f64 {
+        let zero = self.knots.iter().find(|k| k.event == self.zero).or(self.knots.first());
+        zero.map_or(0.0, |k| k.today_s)
+    }
+
+    /// The reference's moment of the event shown as time 0, s.
+    pub fn zero_reference_s(&self) -> f64 {
+        self.reference_from_today(self.zero_today_s())
+    }
+}
+
+fn map_through(knots: &[Knot], x: f64, axes: impl Fn(&Knot) -> (f64, f64)) -> f64 {
+    let (Some(first), Some(last)) = (knots.first().map(&axes), knots.last().map(&axes)) else { return x };
+    if x <= first.0 {
+        return first.1 + (x - first.0);
+    }
+    for pair in knots.windows(2) {
+        let (a, b) = (axes(&pair[0]), axes(&pair[1]));
+        if x <= b.0 {
+            return a.1 + (x - a.0) / (b.0 - a.0) * (b.1 - a.1);
+        }
+    }
+    last.1 + (x - last.0)
+}

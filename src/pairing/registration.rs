@@ -1,0 +1,163 @@
+//! Places the reference's body over today's: the similarity that best carries the points that hold
+//! still in the stance from one picture to the other.
+
+use crate::ground::{EventId, PARTS, Part, Point, Reading, Registration, Similarity, View};
+
+/// Poses this close to stance are taken together, s.
+const STANCE_WINDOW_S: f64 = 0.08;
+/// Less than this many shared points cannot place a body.
+const MIN_POINTS: usize = 4;
+
+/// Parts that keep their place in a stance. Arms are left out: the hands waggle.
+const STABLE: [Part; 16] = [
+    Part::Nose,
+    Part::LeftEar,
+    Part::RightEar,
+    Part::LeftShoulder,
+    Part::RightShoulder,
+    Part::LeftHip,
+    Part::RightHip,
+    Part::LeftKnee,
+    Part::RightKnee,
+    Part::LeftAnkle,
+    Part::RightAnkle,
+    Part::LeftHeel,
+    Part::RightHeel,
+    Part::LeftToe,
+    Part::RightToe,
+    Part::LeftEye,
+];
+
+/// `Err` says in plain words why one body cannot be laid over the other.
+pub fn register(today: &Reading, reference: &Reading) -> Result<Registration, String> {
+    if today.hitter.view != reference.hitter.view {
+        return Err(format!(
+            "the two clips are filmed from different sides ({} and {})",
+            view_words(today.hitter.view),
+            view_words(reference.hitter.view)
+        ));
+    }
+    // Seen from one side, a hitter who bats left is the mirror of one who bats right, front foot for
+    // front foot: left parts then belong to right parts.
+    let mirrored = today.hitter.bats != reference.hitter.bats;
+    let (here, there) = (stance(today), stance(reference));
+    let mut pairs = Vec::new();
+    for part in STABLE {
+        let from = if mirrored { part.other_side() } else { part };
+        if let (Some(to), Some(from)) = (here[part as usize], there[from as usize]) {
+            pairs.push((from, to));
+        }
+    }
+    let map = similarity_from_pairs(&pairs, mirrored)
+        .filter(|_| pairs.len() >= MIN_POINTS)
+        .ok_or("too few body points are seen at stance in both clips")?;
+    let sum: f64 = pairs.iter().map(|(from, to)| map.apply(*from).distance(*to).powi(2)).sum();
+    let residual_px = (sum / pairs.len() as f64).sqrt();
+    Ok(Registration {
+        reference_to_today: map,
+        residual_px,
+        residual_body_heights: residual_px / today.scale.body_height_px.max(1.0),
+        points: pairs.len(),
+    })
+}
+
+fn view_words(view: View) -> &'static str {
+    match view {
+        View::OpenSide => "open side",
+        View::ClosedSide => "closed side",
+        View::FromBehind => "from behind",
+        View::FromFront => "from the front",
+    }
+}
+
+/// Each part's median place around stance (or the earliest event there is), by part.
+fn stance(reading: &Reading) -> Vec<Option<Point>> {
+    let at_s = reading
+        .events
+        .get(&EventId::Stance)
+        .or_else(|| reading.events.values().min_by(|a, b| a.time_s.total_cmp(&b.time_s)))
+        .map_or(0.0, |e| e.time_s);
+    let near: Vec<_> =
+        reading.track.poses.iter().filter(|p| (p.time_s - at_s).abs() <= STANCE_WINDOW_S).collect();
+    let near = if near.is_empty() { reading.track.nearest(at_s).into_iter().collect() } else { near };
+    PARTS
+        .iter()
+        .map(|part| {
+            let seen: Vec<Point> = near.iter().filter_map(|p| p.at(*part)).collect();
+            let x = median(seen.iter().map(|p| p.x).collect())?;
+            let y = median(seen.iter().map(|p| p.y).collect())?;
+            Some(Point::new(x, y))
+        })
+        .collect()
+}
+
+fn median(mut values: Vec<f64>) -> Option<f64> {
+    values.sort_by(f64::total_cmp);
+    values.get(values.len() / 2).copied()
+}
+
+/// Least-squares similarity from `(from, to)` pairs (Umeyama 1991, IEEE TPAMI 13(4), in its plane form,
+/// the mirror chosen by the caller). `None` with fewer than two distinct points.
+pub fn similarity_from_pairs(pairs: &[(Point, Point)], mirrored: bool) -> Option<Similarity> {
+    let n = pairs.len() as f64;
+    let flip = |p: Point| if mirrored { Point::new(-p.x, p.y) } else { p };
+    let (mut mean_from, mut mean_to) = (Point::default(), Point::default());
+    for (from, to) in pairs {
+        mean_from = mean_from + flip(*from) * (1.0 / n);
+        mean_to = mean_to + *to * (1.0 / n);
+    }
+    let (mut dot, mut cross, mut spread) = (0.0, 0.0, 0.0);
+    for (from, to) in pairs {
+        let (f, t) = (flip(*from) - mean_from, *to - mean_to);
+        dot += f.dot(t);
+        cross += f.x * t.y - f.y * t.x;
+        spread += f.dot(f);
+    }
+    if pairs.len() < 2 || spread <= f64::EPSILON {
+        return None;
+    }
+    let (a, b) = (dot / spread, cross / spread);
+    Some(Similarity {
+        a,
+        b,
+        tx: mean_to.x - (a * mean_from.x - b * mean_from.y),
+        ty: mean_to.y - (b * mean_from.x + a * mean_from.y),
+        mirrored,
+    })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// Umeyama 1991 gives a worked example in its section IV: triangle (0,0) (1,0) (0,2) onto
+    /// (0,0) (−1,0) (0,2). Values from memory of the paper: R = [[.832, .555], [−.555, .832]],
+    /// c = .721, t = (−.8, .4) for the proper rotation.
+    #[test]
+    fn agrees_with_umeyama_1991() {
+        let pairs = [
+            (Point::new(0.0, 0.0), Point::new(0.0, 0.0)),
+            (Point::new(1.0, 0.0), Point::new(-1.0, 0.0)),
+            (Point::new(0.0, 2.0), Point::new(0.0, 2.0)),
+        ];
+        let s = similarity_from_pairs(&pairs, false).unwrap();
+        assert!((s.scale() - 0.7211).abs() < 1e-3, "{s:?}");
+        assert!((s.a / s.scale() - 0.832).abs() < 1e-3, "{s:?}");
+        assert!((s.b / s.scale() + 0.5547).abs() < 1e-3, "{s:?}");
+        assert!((s.tx + 0.8).abs() < 1e-9 && (s.ty - 0.4).abs() < 1e-9, "{s:?}");
+    }
+
+    #[test]
+    fn a_known_placing_is_found_mirrored_or_not() {
+        for mirrored in [false, true] {
+            let truth = Similarity { a: 0.8, b: 0.1, tx: 40.0, ty: -7.0, mirrored };
+            let from = [(1.0, 2.0), (30.0, 5.0), (12.0, 60.0), (-4.0, 33.0)];
+            let pairs: Vec<_> =
+                from.iter().map(|(x, y)| (Point::new(*x, *y), truth.apply(Point::new(*x, *y)))).collect();
+            let found = similarity_from_pairs(&pairs, mirrored).unwrap();
+            assert!((found.a - truth.a).abs() < 1e-9 && (found.b - truth.b).abs() < 1e-9);
+            assert!((found.tx - truth.tx).abs() < 1e-9 && (found.ty - truth.ty).abs() < 1e-9);
+        }
+        assert_eq!(similarity_from_pairs(&[], false), None);
+    }
+}
