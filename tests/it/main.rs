@@ -1,1 +1,2 @@
 //! The one integration binary: each module holds a part of the main job against the world.
+mod pose_reference;
