@@ -35,6 +35,8 @@ pub enum Error {
     Sidecar { path: PathBuf, cause: String },
     #[error("the two readings cannot be paired: {cause}")]
     Unpairable { cause: String },
+    #[error("“{text}” holds the character {character} (U+{:04X}), which the built-in font cannot draw; use other letters", u32::from(*.character))]
+    Glyph { character: char, text: String },
     #[error("the pose net failed: {cause}")]
     Net { cause: String },
     #[error("{0}")]
