@@ -83,13 +83,8 @@ mod tests {
     use proptest::prelude::*;
 
     fn events(list: &[(EventId, f64)]) -> Events {
-        let event = |time_s| Event {
-            time_s,
-            plus_minus_s: 0.01,
-            frame: 0,
-            source: Source::Motion,
-            confidence: 1.0,
-        };
+        let event =
+            |time_s| Event { time_s, plus_minus_s: 0.01, frame: 0, source: Source::Motion, confidence: 1.0 };
         list.iter().map(|(id, t)| (*id, event(*t))).collect()
     }
 

@@ -1,0 +1,202 @@
+//! The hitter in his own terms: front and back instead of left and right, lengths in standing heights,
+//! x toward the pitcher (or, filmed from behind or in front, toward the plate), y up, camera shake taken out.
+
+use super::series::{Series, median};
+use crate::ground::{Hitter, Part, PitcherSide, Point, Pose, Side, Similarity, Track, View};
+
+/// A head part counts when it is there in this share of the pictures.
+const HEAD_PART_SHARE: f64 = 0.8;
+/// The same for the knuckles, else the wrists stand for the hands.
+const HAND_PART_SHARE: f64 = 0.7;
+
+/// Series of the points that events and measures rest on. Empty where the clip does not give them.
+#[derive(Debug, Clone, Default)]
+pub struct Figure {
+    /// Middle of both hands.
+    pub hands: Series,
+    pub head: Series,
+    pub front: Half,
+    pub back: Half,
+    /// Time between two pictures, s.
+    pub step_s: f64,
+    /// Standard error of one point in one picture, body heights (see [`point_noise`]).
+    pub noise: f64,
+}
+
+/// One side of the body: front = nearer the pitcher in the stance.
+#[derive(Debug, Clone, Default)]
+pub struct Half {
+    pub shoulder: Series,
+    pub elbow: Series,
+    pub wrist: Series,
+    pub hip: Series,
+    pub knee: Series,
+    pub ankle: Series,
+    pub heel: Series,
+    pub toe: Series,
+}
+
+/// From picture px to the hitter's own coordinates.
+#[derive(Debug, Clone, Copy)]
+pub struct Frame2d {
+    /// +1 when forward is toward larger x in the picture.
+    pub forward: f64,
+    pub body_height_px: f64,
+}
+
+impl Frame2d {
+    pub fn of(hitter: &Hitter, body_height_px: f64) -> Self {
+        // Filmed from behind, a right-handed hitter faces larger x; from the front, smaller.
+        let right = match hitter.pitcher_side {
+            PitcherSide::Right => true,
+            PitcherSide::Left => false,
+            PitcherSide::Away => hitter.bats == Side::Right,
+            PitcherSide::Toward => hitter.bats == Side::Left,
+        };
+        Self { forward: if right { 1.0 } else { -1.0 }, body_height_px }
+    }
+
+    pub fn point(&self, p: Point) -> Point {
+        Point::new(self.forward * p.x / self.body_height_px, -p.y / self.body_height_px)
+    }
+}
+
+/// Whether a view shows travel toward the pitcher.
+pub fn shows_stride(view: View) -> bool {
+    matches!(view, View::OpenSide | View::ClosedSide)
+}
+
+/// The pose with the camera's motion taken out.
+pub fn steady(pose: &Pose, camera: Option<&Similarity>) -> Pose {
+    let mut pose = pose.clone();
+    if let Some(camera) = camera {
+        for spot in pose.spots.iter_mut().flatten() {
+            spot.at = camera.apply(spot.at);
+        }
+    }
+    pose
+}
+
+/// One part through the whole track, picture px.
+pub fn part_series(track: &Track, part: Part) -> Series {
+    let mut series = Series::default();
+    for pose in &track.poses {
+        if let Some(at) = pose.at(part) {
+            series.push(pose.time_s, at);
+        }
+    }
+    series
+}
+
+/// The middle of the hands, picture px: from the knuckles where the track has them, else from the wrists.
+/// Where one hand is hidden the other stands in, shifted by the half offset last seen between them.
+pub fn hands_series(track: &Track) -> Series {
+    let share = |part| present_share(track, part);
+    let knuckles = share(Part::LeftHand) >= HAND_PART_SHARE && share(Part::RightHand) >= HAND_PART_SHARE;
+    let (left, right) =
+        if knuckles { (Part::LeftHand, Part::RightHand) } else { (Part::LeftWrist, Part::RightWrist) };
+    let mut series = Series::default();
+    let mut half = None;
+    for pose in &track.poses {
+        let middle = match (pose.at(left), pose.at(right)) {
+            (Some(l), Some(r)) => {
+                half = Some((r - l) * 0.5);
+                l.midpoint(r)
+            }
+            (Some(l), None) => l + half.unwrap_or_default(),
+            (None, Some(r)) => r - half.unwrap_or_default(),
+            (None, None) => continue,
+        };
+        series.push(pose.time_s, middle);
+    }
+    series
+}
+
+fn present_share(track: &Track, part: Part) -> f64 {
+    let n = track.poses.iter().filter(|p| p.at(part).is_some()).count();
+    n as f64 / track.poses.len().max(1) as f64
+}
+
+/// The head's middle, picture px: the mean of those of nose and ears that are there nearly always,
+/// so that the mean never jumps because a part came or went.
+pub fn head_series(track: &Track) -> Series {
+    let parts: Vec<Part> = [Part::Nose, Part::LeftEar, Part::RightEar]
+        .into_iter()
+        .filter(|p| present_share(track, *p) >= HEAD_PART_SHARE)
+        .collect();
+    let mut series = Series::default();
+    for pose in &track.poses {
+        let seen: Vec<Point> = parts.iter().filter_map(|p| pose.at(*p)).collect();
+        if !seen.is_empty() && seen.len() == parts.len() {
+            let sum = seen.iter().fold(Point::default(), |a, b| a + *b);
+            series.push(pose.time_s, sum * (1.0 / seen.len() as f64));
+        }
+    }
+    series
+}
+
+impl Figure {
+    /// `track` is in picture px with the camera's motion taken out.
+    pub fn new(track: &Track, hitter: &Hitter, body_height_px: f64, step_s: f64) -> Self {
+        let frame = Frame2d::of(hitter, body_height_px);
+        let own = |mut series: Series| {
+            for p in &mut series.points {
+                *p = frame.point(*p);
+            }
+            series
+        };
+        let front_is_left = hitter.bats == Side::Right;
+        let half = |left: bool| {
+            let part = |l: Part| own(part_series(track, if left { l } else { l.other_side() }));
+            Half {
+                shoulder: part(Part::LeftShoulder),
+                elbow: part(Part::LeftElbow),
+                wrist: part(Part::LeftWrist),
+                hip: part(Part::LeftHip),
+                knee: part(Part::LeftKnee),
+                ankle: part(Part::LeftAnkle),
+                heel: part(Part::LeftHeel),
+                toe: part(Part::LeftToe),
+            }
+        };
+        let mut figure = Self {
+            hands: own(hands_series(track)),
+            head: own(head_series(track)),
+            front: half(front_is_left),
+            back: half(!front_is_left),
+            step_s,
+            noise: 0.0,
+        };
+        figure.noise = point_noise([&figure.head, &figure.front.toe, &figure.back.toe, &figure.front.hip]);
+        figure
+    }
+
+    /// Half width of local fits for slow parts (feet, head, trunk), s.
+    pub fn slow_half_s(&self) -> f64 {
+        (1.7 * self.step_s).max(0.035)
+    }
+
+    /// The same for the hands in the swing, s.
+    pub fn fast_half_s(&self) -> f64 {
+        (1.7 * self.step_s).max(0.020)
+    }
+}
+
+/// Standard error of one coordinate of one point in one picture, body heights: from second differences,
+/// which a smooth motion leaves almost empty (white noise of sd σ has second differences of sd √6·σ),
+/// never less than what smoothing hides: a pose net's own slow wander, taken as 0.006 (own choice).
+fn point_noise<const N: usize>(series: [&Series; N]) -> f64 {
+    let mut bends = Vec::new();
+    for s in series {
+        for (t, w) in s.times_s.windows(3).zip(s.points.windows(3)) {
+            if t[2] - t[0] < 0.12 {
+                let d = w[0] - w[1] * 2.0 + w[2];
+                bends.push(d.x.abs());
+                bends.push(d.y.abs());
+            }
+        }
+    }
+    // Median of |N(0, s)| is 0.6745 s.
+    let sd = median(bends).unwrap_or(0.0) / 0.6745 / 6.0f64.sqrt();
+    sd.hypot(0.006)
+}

@@ -1,0 +1,169 @@
+//! What the hands do: hands start, contact, extension, finish.
+
+use super::burst::Burst;
+use super::centre::Moment;
+use super::figure::Figure;
+use super::series::{Series, moments};
+use crate::ground::{Onset, Source};
+
+/// The hands are fastest tens of ms before contact; the bat's barrel peaks nearer to it. Own estimate from
+/// motion-captured swings' figures in the literature; the ± covers what is not known.
+const PEAK_TO_CONTACT_S: f64 = 0.035;
+const PEAK_TO_CONTACT_PM_S: f64 = 0.030;
+/// Contact comes within this of the hands' peak, s; a sound outside it is something else.
+const CONTACT_WINDOW_S: (f64, f64) = (-0.010, 0.090);
+/// A sound counts from this rise on, dB.
+const MIN_RISE_DB: f64 = 9.0;
+/// A phone's main camera sees about 67° along its long side: focal length ≈ 0.75 long sides (common practice,
+/// no source). Slow-motion crops make it longer; the share of error covers that.
+const FOCAL_LONG_SIDES: f64 = 0.75;
+const DISTANCE_ERROR: f64 = 0.35;
+/// Speed of sound, m/s, at 20 °C: 331.3 + 0.606·T (from memory).
+const SOUND_M_S: f64 = 343.4;
+
+/// The hands' speed over time: (s, body heights per s).
+pub fn speeds(hands: &Series, from_s: f64, to_s: f64, half_s: f64, step_s: f64) -> Vec<(f64, f64)> {
+    moments(from_s, to_s, (step_s / 2.0).min(1.0 / 240.0))
+        .filter_map(|t| Some((t, hands.fit(t, half_s)?.velocity.length())))
+        .collect()
+}
+
+/// Onset of the last rise of hand speed before its peak: the corner of a broken line (level, then rising)
+/// that fits the speed best (least squares), searched from the last slow moment up to 60 % of the peak.
+pub fn hands_start(figure: &Figure, burst: &Burst) -> Option<Moment> {
+    let path = speeds(&figure.hands, burst.peak_s - 0.45, burst.peak_s, figure.fast_half_s(), figure.step_s);
+    let top = path.iter().rposition(|p| p.1 <= 0.6 * burst.peak)?;
+    let low = path[..=top].iter().rposition(|p| p.1 <= 0.12 * burst.peak);
+    let lowest = (0..=top).min_by(|a, b| path[*a].1.total_cmp(&path[*b].1))?;
+    let valley = low.unwrap_or(lowest);
+    let from_s = path[valley].t() - 0.10;
+    let part: Vec<(f64, f64)> = path[..=top].iter().copied().filter(|p| p.0 >= from_s).collect();
+    let corner = broken_line(&part)?;
+    Some(Moment { time_s: corner, plus_minus_s: 0.020f64.max(figure.step_s) })
+}
+
+trait TimeOf {
+    fn t(&self) -> f64;
+}
+
+impl TimeOf for (f64, f64) {
+    fn t(&self) -> f64 {
+        self.0
+    }
+}
+
+/// The corner time of level-then-line fitted to (t, v) with least squares.
+fn broken_line(path: &[(f64, f64)]) -> Option<f64> {
+    let mut best: Option<(f64, f64)> = None;
+    for k in 0..path.len().saturating_sub(2) {
+        let corner = path[k].0;
+        // v = level + slope·max(0, t − corner)
+        let (mut n, mut sr, mut srr, mut sv, mut srv, mut svv) = (0.0, 0.0, 0.0, 0.0, 0.0, 0.0);
+        for (t, v) in path {
+            let r = (t - corner).max(0.0);
+            n += 1.0;
+            sr += r;
+            srr += r * r;
+            sv += v;
+            srv += r * v;
+            svv += v * v;
+        }
+        let det = n * srr - sr * sr;
+        if det <= 1e-12 {
+            continue;
+        }
+        let slope = (n * srv - sr * sv) / det;
+        let level = (sv - slope * sr) / n;
+        let cost = svv - level * sv - slope * srv;
+        if slope > 0.0 && best.is_none_or(|b| cost < b.0) {
+            best = Some((cost, corner));
+        }
+    }
+    best.map(|b| b.1)
+}
+
+/// Contact, and whether sound gave it. Sound counts only inside the window the picture allows.
+pub fn contact(figure: &Figure, burst: &Burst, onsets: &[Onset], delay: SoundDelay) -> (Moment, Source, f64) {
+    let expected = burst.peak_s + PEAK_TO_CONTACT_S;
+    let heard = onsets
+        .iter()
+        .map(|o| (o.time_s - delay.delay_s, o.rise_db))
+        .filter(|(t, rise)| {
+            *rise >= MIN_RISE_DB
+                && *t >= burst.peak_s + CONTACT_WINDOW_S.0 - delay.plus_minus_s
+                && *t <= burst.peak_s + CONTACT_WINDOW_S.1 + delay.plus_minus_s
+        })
+        .max_by(|a, b| a.1.total_cmp(&b.1));
+    match heard {
+        Some((time_s, rise)) => {
+            let plus_minus_s = delay.plus_minus_s.hypot(0.002);
+            (Moment { time_s, plus_minus_s }, Source::MotionAndSound, (rise / 30.0).clamp(0.5, 0.98))
+        }
+        None => {
+            let plus_minus_s = PEAK_TO_CONTACT_PM_S.hypot(figure.step_s / 2.0);
+            (Moment { time_s: expected, plus_minus_s }, Source::Motion, 0.5)
+        }
+    }
+}
+
+/// How late the sound of contact reaches the microphone.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct SoundDelay {
+    pub delay_s: f64,
+    pub plus_minus_s: f64,
+}
+
+impl SoundDelay {
+    /// From a known distance, or from how small the hitter looks.
+    pub fn new(
+        distance_m: Option<f64>,
+        body_height_px: f64,
+        height_cm: Option<f64>,
+        long_side_px: f64,
+    ) -> Self {
+        match distance_m {
+            Some(m) => Self { delay_s: m / SOUND_M_S, plus_minus_s: 0.001 },
+            None => {
+                let height_m = height_cm.unwrap_or(170.0) / 100.0;
+                let m =
+                    (FOCAL_LONG_SIDES * long_side_px * height_m / body_height_px.max(1.0)).clamp(2.0, 25.0);
+                Self { delay_s: m / SOUND_M_S, plus_minus_s: DISTANCE_ERROR * m / SOUND_M_S }
+            }
+        }
+    }
+}
+
+/// The hands farthest from the rear shoulder after contact.
+pub fn extension(figure: &Figure, contact_s: f64) -> Option<Moment> {
+    const WITHIN_S: f64 = 0.25;
+    let half_s = figure.fast_half_s();
+    let reach: Vec<(f64, f64)> = moments(contact_s, contact_s + WITHIN_S, figure.step_s.min(1.0 / 240.0))
+        .filter_map(|t| {
+            let hands = figure.hands.at(t, half_s)?;
+            let shoulder = figure.back.shoulder.at(t, half_s)?;
+            Some((t, hands.distance(shoulder)))
+        })
+        .collect();
+    let (i, (time_s, farthest)) = reach.iter().copied().enumerate().max_by(|a, b| a.1.1.total_cmp(&b.1.1))?;
+    let near = |p: &&(f64, f64)| p.1 >= farthest - figure.noise;
+    let left = reach.iter().take(i + 1).rev().take_while(near).last().map_or(time_s, |p| p.0);
+    let right = reach.iter().skip(i).take_while(near).last().map_or(time_s, |p| p.0);
+    Some(Moment { time_s, plus_minus_s: ((right - left) / 2.0).max(figure.step_s) })
+}
+
+/// The hands' speed has died after extension: below 15 % of its peak for 80 ms, or the slowest there is.
+pub fn finish(figure: &Figure, burst: &Burst, extension_s: f64) -> Option<Moment> {
+    const SHARE: f64 = 0.15;
+    const STAYS_S: f64 = 0.08;
+    let last = figure.hands.last_s()?;
+    let path =
+        speeds(&figure.hands, extension_s, last.min(extension_s + 1.2), figure.slow_half_s(), figure.step_s);
+    let level = SHARE * burst.peak;
+    let i = (0..path.len()).find(|i| {
+        let stays = path[*i..].iter().take_while(|p| p.0 <= path[*i].0 + STAYS_S);
+        path[*i].1 < level
+            && path.last().is_some_and(|l| l.0 >= path[*i].0 + STAYS_S)
+            && stays.clone().all(|p| p.1 < level)
+    })?;
+    Some(Moment { time_s: path[i].0, plus_minus_s: 0.05f64.max(figure.step_s) })
+}
