@@ -1,0 +1,93 @@
+use serde::{Deserialize, Serialize};
+
+/// A place or direction in the made-up world, m. x points to the pitcher, z up; a right-handed
+/// hitter faces −y (toward the plate), a left-handed one +y.
+#[derive(Debug, Clone, Copy, PartialEq, Default, Serialize, Deserialize)]
+pub struct V3 {
+    pub x: f64,
+    pub y: f64,
+    pub z: f64,
+}
+
+/// Short for [`V3::new`].
+pub const fn v3(x: f64, y: f64, z: f64) -> V3 {
+    V3 { x, y, z }
+}
+
+impl V3 {
+    pub const ZERO: Self = v3(0.0, 0.0, 0.0);
+    pub const UP: Self = v3(0.0, 0.0, 1.0);
+
+    pub const fn new(x: f64, y: f64, z: f64) -> Self {
+        Self { x, y, z }
+    }
+
+    pub fn dot(self, o: Self) -> f64 {
+        self.x * o.x + self.y * o.y + self.z * o.z
+    }
+
+    pub fn cross(self, o: Self) -> Self {
+        v3(self.y * o.z - self.z * o.y, self.z * o.x - self.x * o.z, self.x * o.y - self.y * o.x)
+    }
+
+    pub fn length(self) -> f64 {
+        self.dot(self).sqrt()
+    }
+
+    pub fn distance(self, o: Self) -> f64 {
+        (self - o).length()
+    }
+
+    /// Unit vector; `UP` for a vector of no length.
+    pub fn unit(self) -> Self {
+        let l = self.length();
+        if l > 1e-12 { self * (1.0 / l) } else { Self::UP }
+    }
+
+    /// What is left of `self` after taking out its part along the unit vector `axis`.
+    pub fn without(self, axis: Self) -> Self {
+        self - axis * self.dot(axis)
+    }
+
+    pub fn lerp(self, o: Self, t: f64) -> Self {
+        self + (o - self) * t
+    }
+
+    /// Mirrored in the plane y = 0: a right-handed hitter becomes a left-handed one.
+    pub fn mirrored(self) -> Self {
+        v3(self.x, -self.y, self.z)
+    }
+
+    /// Level unit vector: 0 faces −y (the plate, for a right-handed hitter), 90° faces the pitcher.
+    pub fn heading(yaw_rad: f64) -> Self {
+        v3(yaw_rad.sin(), -yaw_rad.cos(), 0.0)
+    }
+}
+
+impl std::ops::Add for V3 {
+    type Output = Self;
+    fn add(self, o: Self) -> Self {
+        v3(self.x + o.x, self.y + o.y, self.z + o.z)
+    }
+}
+
+impl std::ops::Sub for V3 {
+    type Output = Self;
+    fn sub(self, o: Self) -> Self {
+        v3(self.x - o.x, self.y - o.y, self.z - o.z)
+    }
+}
+
+impl std::ops::Mul<f64> for V3 {
+    type Output = Self;
+    fn mul(self, k: f64) -> Self {
+        v3(self.x * k, self.y * k, self.z * k)
+    }
+}
+
+impl std::ops::Neg for V3 {
+    type Output = Self;
+    fn neg(self) -> Self {
+        v3(-self.x, -self.y, -self.z)
+    }
+}
