@@ -1,1 +1,25 @@
 //! Frames in, frames out: all of FFmpeg and only here.
+//!
+//! [`Clip`] is an opened, indexed file; [`Frames`] reads its pictures in order, upright and in one
+//! colour space; [`Writer`] makes an MP4 that plays on phones. Nothing here knows what a swing is.
+
+mod clip;
+mod colour;
+mod ffmpeg;
+mod frames;
+mod index;
+mod mp4;
+mod picture;
+mod planes;
+mod scale;
+mod target;
+mod upright;
+mod verify;
+mod writer;
+
+pub use clip::{Clip, OpenOptions};
+pub use frames::Frames;
+pub use target::same_file;
+pub use upright::{Upright, stored};
+pub use verify::Written;
+pub use writer::{Preset, WriteOptions, Writer};

@@ -1,0 +1,308 @@
+//! An opened file: what is in it and when each picture is shown. Plain data; every reader of it
+//! opens the file anew, so it can be shared between threads freely.
+
+use std::path::Path;
+use std::sync::Arc;
+
+use ffmpeg_next as ff;
+
+use super::ffmpeg::{self, Read};
+use super::frames::{Frames, decode_one};
+use super::index::{Index, PacketFacts, measured_rate_hz, slow_factor};
+use super::upright::Upright;
+use crate::ground::{ClipFacts, Error, Result, Warning};
+
+/// How to understand a file.
+#[derive(Debug, Clone, Copy, PartialEq, Default)]
+pub struct OpenOptions {
+    /// The rate the camera filmed at, Hz, where the file does not say or says it wrong.
+    /// Default: what the file says.
+    pub recorded_at_hz: Option<f64>,
+}
+
+/// An opened, indexed file. Cheap to clone.
+#[derive(Debug, Clone)]
+pub struct Clip(Arc<Inner>);
+
+#[derive(Debug)]
+pub(super) struct Inner {
+    pub facts: ClipFacts,
+    pub warnings: Vec<Warning>,
+    pub index: Index,
+    pub pts_s: Vec<f64>,
+    pub stream: usize,
+    pub time_base: f64,
+    /// Start of the first picture on the file's own clock, s.
+    pub first_s: f64,
+    pub upright: Upright,
+    /// The stream that carries sound a decoder knows.
+    pub sound: Option<usize>,
+}
+
+impl Clip {
+    /// Open and index `path`: reads every packet's header once and decodes the first picture.
+    pub fn open(path: &Path, options: &OpenOptions) -> Result<Self> {
+        let mut warnings = Vec::new();
+        let mut source = ffmpeg::open_video(path)?;
+        let mut index = Index::from_packets(&packets(&mut source, &mut warnings));
+        let too_short = |frames| Error::TooShort { path: path.to_owned(), frames };
+        if index.pts.is_empty() {
+            return Err(Error::NotVideo {
+                path: path.to_owned(),
+                cause: "its pictures carry no times".into(),
+            });
+        }
+        drop(source);
+
+        let source = ffmpeg::open_video(path)?;
+        let (stream, time_base) = (source.stream, f64::from(source.time_base));
+        let of_stream = stream_upright(&source);
+        let capture_hz = options.recorded_at_hz.or_else(|| capture_rate(&source));
+        let sound = sound_stream(&source, &mut warnings);
+        let first = decode_one(path, source)?;
+        let lost = index.begin_at(first.pts);
+        if lost > 0 {
+            warnings.push(Warning::new(
+                "start_undecodable",
+                format!("The first {lost} pictures cannot be decoded and are left out."),
+            ));
+        }
+        let frames = index.pts.len();
+        let (Some(first_pts), Some(last_pts)) = (index.pts.first().copied(), index.pts.last().copied())
+        else {
+            return Err(too_short(0));
+        };
+        if frames < 2 {
+            return Err(too_short(frames));
+        }
+
+        let pts_s: Vec<f64> = index.pts.iter().map(|p| (p - first_pts) as f64 * time_base).collect();
+        let rate_hz = measured_rate_hz(&pts_s);
+        let slow_factor = slow(options, capture_hz, rate_hz)?;
+        let last_s = (last_pts - first_pts) as f64 * time_base;
+        let stays_s =
+            if index.last_duration > 0 { index.last_duration as f64 * time_base } else { 1.0 / rate_hz };
+        let upright = of_stream.or(first.upright).unwrap_or(Upright::AS_STORED);
+        let (width, height) = upright.size(first.size.0, first.size.1);
+        let facts = ClipFacts {
+            path: path.to_owned(),
+            width,
+            height,
+            frames,
+            duration_s: last_s + stays_s,
+            rate_hz,
+            capture_rate_hz: rate_hz * slow_factor,
+            slow_factor,
+        };
+        let first_s = first_pts as f64 * time_base;
+        Ok(Self(Arc::new(Inner {
+            facts,
+            warnings,
+            index,
+            pts_s,
+            stream,
+            time_base,
+            first_s,
+            upright,
+            sound,
+        })))
+    }
+
+    pub fn facts(&self) -> &ClipFacts {
+        &self.0.facts
+    }
+
+    /// What the file's reader should know; more may come from [`Frames::warnings`].
+    pub fn warnings(&self) -> &[Warning] {
+        &self.0.warnings
+    }
+
+    /// Playback time of each picture, s, from the first.
+    pub fn pts_s(&self) -> &[f64] {
+        &self.0.pts_s
+    }
+
+    /// Real (capture) time of picture `index`, s from the first; the last one's beyond the end.
+    pub fn real_s(&self, index: usize) -> f64 {
+        let pts = self.0.pts_s.get(index).or(self.0.pts_s.last()).copied().unwrap_or(0.0);
+        pts / self.0.facts.slow_factor
+    }
+
+    /// The picture whose real (capture) time is nearest to `time_s`; the earlier one of two as near.
+    pub fn frame_at_real(&self, time_s: f64) -> usize {
+        let pts = time_s * self.0.facts.slow_factor;
+        let times = &self.0.pts_s;
+        let after = times.partition_point(|t| *t < pts).min(times.len().saturating_sub(1));
+        match after.checked_sub(1).and_then(|b| Some((b, times.get(b)?, times.get(after)?))) {
+            Some((before, b, a)) if pts - b <= a - pts => before,
+            _ => after,
+        }
+    }
+
+    /// The size pictures come in: upright, even, px; scaled down to fit inside `fit` where given.
+    pub fn frame_size(&self, fit: Option<(usize, usize)>) -> (usize, usize) {
+        let native = (self.0.facts.width, self.0.facts.height);
+        fit.map_or(native, |fit| fit_inside(native, fit))
+    }
+
+    /// Read pictures in order, beginning with picture `from`, with two decoder threads.
+    /// `fit` = scale down to fit inside (width, height), keeping the shape; `None` = native size.
+    pub fn frames(&self, from: usize, fit: Option<(usize, usize)>) -> Result<Frames> {
+        self.frames_with_threads(from, fit, 2)
+    }
+
+    /// [`Clip::frames`] with a chosen number of decoder threads (1–16).
+    pub fn frames_with_threads(
+        &self,
+        from: usize,
+        fit: Option<(usize, usize)>,
+        threads: usize,
+    ) -> Result<Frames> {
+        Frames::open(self.clone(), from, self.frame_size(fit), threads)
+    }
+
+    pub(super) fn inner(&self) -> &Inner {
+        &self.0
+    }
+}
+
+/// Every packet's facts. A damaged file gives what could be read, and a warning.
+fn packets(source: &mut ffmpeg::Source, warnings: &mut Vec<Warning>) -> Vec<PacketFacts> {
+    let mut facts = Vec::new();
+    let mut packet = ff::Packet::empty();
+    let (mut damaged, mut in_a_row, mut corrupt) = (0usize, 0usize, 0usize);
+    let mut cut = None;
+    loop {
+        match ffmpeg::read(&mut source.input, source.stream, &mut packet) {
+            Read::Packet => {
+                in_a_row = 0;
+                let flags = raw_flags(&packet);
+                corrupt += usize::from(flags & ff::ffi::AV_PKT_FLAG_CORRUPT != 0);
+                facts.push(PacketFacts {
+                    pts: packet.pts(),
+                    dts: packet.dts(),
+                    duration: packet.duration(),
+                    key: flags & ff::ffi::AV_PKT_FLAG_KEY != 0,
+                    discard: flags & ff::ffi::AV_PKT_FLAG_DISCARD != 0,
+                });
+            }
+            Read::Damaged => {
+                damaged += 1;
+                in_a_row += 1;
+                if in_a_row > ffmpeg::PATIENCE {
+                    cut = Some("too much of it is unreadable".to_owned());
+                    break;
+                }
+            }
+            Read::End => break,
+            Read::Failed(e) => {
+                cut = Some(e.to_string());
+                break;
+            }
+        }
+    }
+    if let Some(cause) = cut {
+        warnings.push(Warning::new("file_cut_short", format!("Reading the file stopped early: {cause}.")));
+    }
+    if damaged + corrupt > 0 {
+        let text =
+            format!("The file is damaged: {} pieces of it cannot be read properly.", damaged + corrupt);
+        warnings.push(Warning::new("file_damaged", text));
+    }
+    facts
+}
+
+fn raw_flags(packet: &ff::Packet) -> i32 {
+    use ff::packet::Ref;
+    // SAFETY: reads one integer of a live packet; the crate's flags drop the bits it has no names for.
+    unsafe { (*packet.as_ptr()).flags }
+}
+
+/// The turn the stream itself asks for: its display matrix, or in old files a `rotate` tag
+/// (degrees, clockwise).
+fn stream_upright(source: &ffmpeg::Source) -> Option<Upright> {
+    let stream = source.input.stream(source.stream)?;
+    let matrix = stream
+        .side_data()
+        .find(|s| s.kind() == ff::packet::side_data::Type::DisplayMatrix)
+        .and_then(|s| upright_from_bytes(s.data()));
+    matrix.or_else(|| {
+        let degrees: f64 = stream.metadata().get("rotate")?.trim().parse().ok()?;
+        let degrees = degrees.is_finite().then(|| (degrees / 90.0).round() as i32)?;
+        Some(Upright::from_turn(degrees.rem_euclid(4) * 90, false))
+    })
+}
+
+/// A display matrix as FFmpeg keeps it: nine native-endian int32.
+pub(super) fn upright_from_bytes(data: &[u8]) -> Option<Upright> {
+    let at = |i: usize| data.get(4 * i..4 * i + 4)?.try_into().ok().map(i32::from_ne_bytes);
+    let (a, b, c, d) = (at(0)?, at(1)?, at(3)?, at(4)?);
+    // All zero is no matrix at all.
+    (a != 0 || b != 0).then(|| Upright::from_matrix(a, b, c, d))
+}
+
+/// The rate the file says it was filmed at, Hz.
+fn capture_rate(source: &ffmpeg::Source) -> Option<f64> {
+    const KEY: &str = "com.android.capture.fps";
+    let stream = source.input.stream(source.stream);
+    let metadata = source.input.metadata();
+    let text = metadata.get(KEY).map(str::to_owned);
+    let text = text.or_else(|| stream.and_then(|s| s.metadata().get(KEY).map(str::to_owned)))?;
+    text.trim().parse().ok().filter(|hz: &f64| hz.is_finite() && *hz > 0.0)
+}
+
+fn slow(options: &OpenOptions, capture_hz: Option<f64>, rate_hz: f64) -> Result<f64> {
+    if let Some(hz) = options.recorded_at_hz
+        && !(hz.is_finite() && hz > 0.0)
+    {
+        return Err(Error::Usage(format!("{hz} is no camera rate; give pictures a second, such as 240")));
+    }
+    Ok(capture_hz.map_or(1.0, |hz| slow_factor(hz, rate_hz)))
+}
+
+fn sound_stream(source: &ffmpeg::Source, warnings: &mut Vec<Warning>) -> Option<usize> {
+    let audio = || source.input.streams().filter(|s| s.parameters().medium() == ff::media::Type::Audio);
+    let best = source.input.streams().best(ff::media::Type::Audio).map(|s| s.index());
+    let known = |index: usize| {
+        source.input.stream(index).is_some_and(|s| ff::codec::decoder::find(s.parameters().id()).is_some())
+    };
+    let found = best.filter(|i| known(*i)).or_else(|| audio().map(|s| s.index()).find(|i| known(*i)));
+    if found.is_none() && audio().next().is_some() {
+        warnings.push(Warning::new(
+            "sound_unreadable",
+            "The clip has sound of a kind this program cannot read; it goes without.",
+        ));
+    }
+    found
+}
+
+/// The largest even size inside `fit` of the same shape, never larger than `native`.
+fn fit_inside(native: (usize, usize), fit: (usize, usize)) -> (usize, usize) {
+    let share = |have: usize, room: usize| room as f64 / have.max(1) as f64;
+    let scale = share(native.0, fit.0).min(share(native.1, fit.1)).min(1.0);
+    let side = |have: usize, room: usize| {
+        let even = ((have as f64 * scale) / 2.0).round() as usize * 2;
+        even.min(have).min(room & !1).max(2)
+    };
+    (side(native.0, fit.0), side(native.1, fit.1))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn fitting_keeps_shape_and_never_enlarges() {
+        assert_eq!(fit_inside((1920, 1080), (640, 640)), (640, 360));
+        assert_eq!(fit_inside((1080, 1920), (640, 640)), (360, 640));
+        assert_eq!(fit_inside((354, 492), (1000, 1000)), (354, 492));
+        assert_eq!(fit_inside((1920, 1080), (333, 1000)), (332, 188));
+        assert_eq!(fit_inside((10, 10), (1, 1)), (2, 2));
+    }
+
+    #[test]
+    fn a_matrix_of_zeros_is_none() {
+        assert_eq!(upright_from_bytes(&[0; 36]), None);
+        assert_eq!(upright_from_bytes(&[0; 7]), None);
+    }
+}

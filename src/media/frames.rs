@@ -1,0 +1,370 @@
+//! Reading pictures in order.
+
+use std::path::Path;
+
+use ffmpeg_next as ff;
+
+use super::clip::{Clip, upright_from_bytes};
+use super::ffmpeg::{self, Read, Source};
+use super::picture::Painter;
+use super::upright::Upright;
+use crate::ground::{Error, Result, TimedFrame, Warning};
+
+/// Packets or pictures that fail to decode in a row before a file is given up on.
+const FAILURES: usize = 2_000;
+
+/// A running decoder over one stream of an opened file.
+struct Decoding {
+    source: Source,
+    decoder: ff::codec::decoder::Opened,
+    packet: ff::Packet,
+    picture: ff::frame::Video,
+    draining: bool,
+    /// Packets that were damaged or did not decode.
+    broken: usize,
+    in_a_row: usize,
+    stopped: Option<String>,
+}
+
+impl Decoding {
+    fn new(path: &Path, source: Source, threads: usize) -> Result<Self> {
+        let Some(parameters) = source.input.stream(source.stream).map(|s| s.parameters()) else {
+            return Err(Error::NotVideo { path: path.to_owned(), cause: "its video is gone".into() });
+        };
+        let decoder = ffmpeg::open_decoder(parameters, source.time_base, threads)
+            .map_err(|e| ffmpeg::not_video(path, &e))?;
+        Ok(Self {
+            source,
+            decoder,
+            packet: ff::Packet::empty(),
+            picture: ff::frame::Video::empty(),
+            draining: false,
+            broken: 0,
+            in_a_row: 0,
+            stopped: None,
+        })
+    }
+
+    /// Decode on to the next picture; its time in ticks, or `None` at the end. What fails is
+    /// counted; only a failure of the machine, not of the file, is an error.
+    fn next(&mut self) -> std::result::Result<Option<i64>, ff::Error> {
+        loop {
+            match self.decoder.receive_frame(&mut self.picture) {
+                Ok(()) => {
+                    self.in_a_row = 0;
+                    if let Some(pts) = self.picture.timestamp().or(self.picture.pts()) {
+                        return Ok(Some(pts));
+                    }
+                    self.broken += 1;
+                }
+                Err(ff::Error::Eof) => return Ok(None),
+                Err(e) if ffmpeg::wants_more(&e) => {
+                    if self.draining {
+                        return Ok(None);
+                    }
+                    self.feed()?;
+                }
+                Err(e @ ff::Error::Other { .. }) => return Err(e),
+                Err(_) => {
+                    self.failed();
+                    if self.in_a_row > FAILURES {
+                        return Ok(None);
+                    }
+                    // A decoder that failed while draining is asked again; one that failed while
+                    // reading gets its next packet first, so that every turn moves on.
+                    if !self.draining {
+                        self.feed()?;
+                    }
+                }
+            }
+        }
+    }
+
+    fn failed(&mut self) {
+        self.broken += 1;
+        self.in_a_row += 1;
+        if self.in_a_row > FAILURES && self.stopped.is_none() {
+            self.stopped = Some("too much of it is damaged".into());
+        }
+    }
+
+    /// Give the decoder one more packet, or the word that there are no more.
+    fn feed(&mut self) -> std::result::Result<(), ff::Error> {
+        loop {
+            let end = match ffmpeg::read(&mut self.source.input, self.source.stream, &mut self.packet) {
+                Read::Packet => false,
+                Read::Damaged => {
+                    self.failed();
+                    if self.stopped.is_none() {
+                        continue;
+                    }
+                    true
+                }
+                Read::End => true,
+                Read::Failed(e) => {
+                    self.stopped = Some(e.to_string());
+                    true
+                }
+            };
+            if end || self.stopped.is_some() {
+                self.draining = true;
+                // Refused only when already told so.
+                let _ = self.decoder.send_eof();
+                return Ok(());
+            }
+            match self.decoder.send_packet(&self.packet) {
+                Ok(()) => return Ok(()),
+                // The decoder is full although it was emptied: drop through and empty it again.
+                Err(e) if ffmpeg::wants_more(&e) => return Ok(()),
+                Err(e @ ff::Error::Other { .. }) => return Err(e),
+                Err(_) => self.failed(),
+            }
+        }
+    }
+
+    /// Go to the key picture at `ticks` of the stream's clock. False when the file cannot.
+    fn seek(&mut self, ticks: i64) -> bool {
+        // SAFETY: the container is live and ours; the crate's seek takes only microseconds of a
+        // stream it picks itself, which is too coarse to land on a given packet.
+        let done = unsafe {
+            ff::ffi::av_seek_frame(
+                self.source.input.as_mut_ptr(),
+                self.source.stream as i32,
+                ticks,
+                ff::ffi::AVSEEK_FLAG_BACKWARD,
+            ) >= 0
+        };
+        self.decoder.flush();
+        self.draining = false;
+        done
+    }
+}
+
+/// The first picture that decodes, and what only it can tell.
+pub(super) struct First {
+    pub pts: i64,
+    /// As stored, with square pixels, even, px.
+    pub size: (usize, usize),
+    pub upright: Option<Upright>,
+}
+
+pub(super) fn decode_one(path: &Path, source: Source) -> Result<First> {
+    let mut decoding = Decoding::new(path, source, 1)?;
+    let pts = match decoding.next() {
+        Ok(Some(pts)) => pts,
+        Ok(None) => {
+            let cause = decoding.stopped.unwrap_or_else(|| "no picture decodes".into());
+            return Err(Error::NotVideo { path: path.to_owned(), cause });
+        }
+        Err(e) => return Err(ffmpeg::not_video(path, &e)),
+    };
+    let picture = &decoding.picture;
+    let matrix = picture
+        .side_data(ff::frame::side_data::Type::DisplayMatrix)
+        .and_then(|s| upright_from_bytes(s.data()));
+    let stream_shape = decoding.source.input.stream(decoding.source.stream).map(|s| {
+        // SAFETY: reads one field of a live stream; the crate has no getter for it.
+        unsafe { ff::Rational::from((*s.as_ptr()).sample_aspect_ratio) }
+    });
+    let shape = |r: ff::Rational| {
+        let ratio = f64::from(r.numerator()) / f64::from(r.denominator());
+        // Beyond this it is a wrong tag, not a lens.
+        (ratio.is_finite() && ratio > 0.2 && ratio < 5.0).then_some(ratio)
+    };
+    let ratio = stream_shape.and_then(shape).or_else(|| shape(picture.aspect_ratio())).unwrap_or(1.0);
+    let size = square_pixels(picture.width() as usize, picture.height() as usize, ratio);
+    if size.0 < 2 || size.1 < 2 {
+        return Err(Error::NotVideo { path: path.to_owned(), cause: "its pictures are too small".into() });
+    }
+    Ok(First { pts, size, upright: matrix })
+}
+
+/// How many pictures of a file decode.
+pub(super) fn count_pictures(path: &Path, source: Source, threads: usize) -> Result<usize> {
+    let mut decoding = Decoding::new(path, source, threads)?;
+    let mut count = 0;
+    let failed = |cause: String| Error::Decode { path: path.to_owned(), cause };
+    while decoding.next().map_err(|e| failed(e.to_string()))?.is_some() {
+        count += 1;
+    }
+    match decoding.stopped {
+        Some(cause) => Err(failed(cause)),
+        None if decoding.broken > 0 => Err(failed(format!("{} pieces are damaged", decoding.broken))),
+        None => Ok(count),
+    }
+}
+
+/// The even size with square pixels: the short side grows, so that no detail is lost.
+fn square_pixels(width: usize, height: usize, pixel_ratio: f64) -> (usize, usize) {
+    if (pixel_ratio - 1.0).abs() < 1e-3 {
+        return (width & !1, height & !1);
+    }
+    let grown = |side: usize, by: f64| (side as f64 * by / 2.0).round() as usize * 2;
+    if pixel_ratio > 1.0 {
+        (grown(width, pixel_ratio), height & !1)
+    } else {
+        (width & !1, grown(height, 1.0 / pixel_ratio))
+    }
+}
+
+/// Pictures of a [`Clip`] in the order they are shown, each with its place in the index.
+/// Holds its own file and decoder; hand it to a thread and ask it for one picture after another.
+pub struct Frames {
+    clip: Clip,
+    decoding: Decoding,
+    painter: Painter,
+    threads: usize,
+    /// The next picture wanted.
+    next: usize,
+    first: usize,
+    /// Where decoding began (place in the index's keys); `None` = at the file's beginning.
+    began_at: Option<usize>,
+    delivered: usize,
+    missing: usize,
+    strays: usize,
+    done: bool,
+}
+
+impl Frames {
+    pub(super) fn open(clip: Clip, from: usize, size: (usize, usize), threads: usize) -> Result<Self> {
+        let decoding = Self::decoder(&clip, threads)?;
+        let painter = Painter::new(clip.inner().upright, size);
+        let mut frames = Self {
+            decoding,
+            painter,
+            threads,
+            next: from,
+            first: from,
+            began_at: None,
+            delivered: 0,
+            missing: 0,
+            strays: 0,
+            done: from >= clip.facts().frames,
+            clip,
+        };
+        let key = frames.clip.inner().index.key_before(from).filter(|k| *k > 0);
+        if let Some(key) = key {
+            frames.begin_at(key)?;
+        }
+        Ok(frames)
+    }
+
+    fn decoder(clip: &Clip, threads: usize) -> Result<Decoding> {
+        let path = &clip.facts().path;
+        let source = ffmpeg::open_video(path)?;
+        if source.stream != clip.inner().stream {
+            return Err(Error::Decode { path: path.clone(), cause: "the file has changed".into() });
+        }
+        Decoding::new(path, source, threads)
+    }
+
+    /// Begin decoding at key number `key`; at the file's beginning when it is 0 or seeking fails.
+    fn begin_at(&mut self, key: usize) -> Result<()> {
+        let seek_to = self.clip.inner().index.keys.get(key).map(|k| k.seek_to);
+        self.began_at = match seek_to {
+            Some(ticks) if key > 0 && self.decoding.seek(ticks) => Some(key),
+            _ => {
+                self.decoding = Self::decoder(&self.clip, self.threads)?;
+                None
+            }
+        };
+        Ok(())
+    }
+
+    /// The next picture, or `None` after the last. Pictures that do not decode are left out (their
+    /// indices are skipped) and counted in [`Frames::warnings`].
+    pub fn next_frame(&mut self) -> Result<Option<TimedFrame>> {
+        while !self.done {
+            let pts = self.decoding.next().map_err(|e| self.decode_error(e.to_string()))?;
+            let Some(pts) = pts else {
+                self.done = true;
+                self.end()?;
+                break;
+            };
+            let Some(index) = self.clip.inner().index.find(pts) else {
+                self.strays +=
+                    usize::from(pts >= self.clip.inner().index.pts.first().copied().unwrap_or(pts));
+                continue;
+            };
+            if index < self.next {
+                continue;
+            }
+            if index > self.next && self.delivered == 0 && self.reach_back()? {
+                continue;
+            }
+            self.missing += index - self.next;
+            self.next = index + 1;
+            self.delivered += 1;
+            self.done = self.next >= self.clip.facts().frames;
+            let frame =
+                self.painter.paint(&self.decoding.picture).map_err(|cause| self.decode_error(cause))?;
+            let pts_s = self.clip.pts_s().get(index).copied().unwrap_or(0.0);
+            return Ok(Some(TimedFrame { index, pts_s, frame }));
+        }
+        Ok(None)
+    }
+
+    /// Decoding began too late for the wanted picture (open group of pictures, coarse seeking):
+    /// begin earlier. False when it already began as early as can be.
+    fn reach_back(&mut self) -> Result<bool> {
+        let Some(key) = self.began_at else { return Ok(false) };
+        self.begin_at(key / 2)?;
+        Ok(true)
+    }
+
+    /// At the end: an end that came too soon because the file could not be read is an error.
+    fn end(&mut self) -> Result<()> {
+        self.missing += self.clip.facts().frames.saturating_sub(self.next);
+        if let Some(cause) = self.decoding.stopped.take()
+            && self.missing > 0
+        {
+            return Err(self.decode_error(cause));
+        }
+        if self.delivered == 0 {
+            return Err(self.decode_error(format!("no picture from number {} on decodes", self.first)));
+        }
+        Ok(())
+    }
+
+    fn decode_error(&self, cause: String) -> Error {
+        Error::Decode { path: self.clip.facts().path.clone(), cause }
+    }
+
+    /// What went wrong so far without stopping the reading.
+    pub fn warnings(&self) -> Vec<Warning> {
+        let mut warnings = Vec::new();
+        if self.missing > 0 {
+            let text = format!("{} pictures could not be decoded and are left out.", self.missing);
+            warnings.push(Warning::new("pictures_missing", text));
+        }
+        if self.decoding.broken > 0 {
+            let text = format!("{} damaged pieces were met while decoding.", self.decoding.broken);
+            warnings.push(Warning::new("pictures_damaged", text));
+        }
+        if self.strays > 0 {
+            let text = format!("{} decoded pictures belong to no moment of the clip.", self.strays);
+            warnings.push(Warning::new("pictures_stray", text));
+        }
+        warnings
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn frames_can_move_between_threads() {
+        fn movable<T: Send>() {}
+        fn shared<T: Send + Sync + Clone>() {}
+        movable::<Frames>();
+        shared::<Clip>();
+    }
+
+    #[test]
+    fn pixels_become_square() {
+        assert_eq!(square_pixels(720, 576, 16.0 / 15.0), (768, 576));
+        assert_eq!(square_pixels(720, 480, 8.0 / 9.0), (720, 540));
+        assert_eq!(square_pixels(641, 481, 1.0), (640, 480));
+    }
+}

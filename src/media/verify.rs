@@ -1,0 +1,135 @@
+//! A made file is believed only after it was opened and decoded again, every picture of it.
+
+use std::path::{Path, PathBuf};
+
+use ffmpeg_next as ff;
+
+use super::clip::{Clip, OpenOptions};
+use super::ffmpeg;
+use super::frames::count_pictures;
+use super::mp4;
+
+/// The facts of a written file, as read back from it.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Written {
+    pub path: PathBuf,
+    /// As shown (turned upright), px.
+    pub width: usize,
+    pub height: usize,
+    pub frames: usize,
+    pub duration_s: f64,
+    pub rate_hz: f64,
+    pub bytes: u64,
+    pub has_sound: bool,
+    /// `h264`.
+    pub codec: String,
+    /// `High`, as FFmpeg names it.
+    pub profile: String,
+    /// Ten times the level: 40 is level 4.0.
+    pub level: i32,
+}
+
+/// What a file was meant to be.
+pub(super) struct Wanted {
+    /// As stored, px.
+    pub width: usize,
+    pub height: usize,
+    pub frames: usize,
+    pub rate: (u32, u32),
+    pub sound: bool,
+    pub threads: usize,
+}
+
+/// Read `path` back; what is not as wanted is told in words.
+pub(super) fn verify(path: &Path, wanted: &Wanted) -> std::result::Result<Written, String> {
+    let bytes = std::fs::metadata(path).map_err(|e| e.to_string())?.len();
+    if !mp4::starts_fast(path).map_err(|e| e.to_string())? {
+        return Err("its index does not come first".into());
+    }
+    let source = ffmpeg::open_video(path).map_err(|e| e.to_string())?;
+    let stored = stored_facts(&source).ok_or("its video is gone")?;
+    let frames = count_pictures(path, source, wanted.threads).map_err(|e| e.to_string())?;
+    if frames != wanted.frames {
+        return Err(format!("{frames} of {} pictures decode", wanted.frames));
+    }
+    if (stored.width, stored.height) != (wanted.width, wanted.height) {
+        return Err(format!("its pictures are {}×{}", stored.width, stored.height));
+    }
+    if !stored.tagged {
+        return Err("its colour tags are wrong".into());
+    }
+    let mut written = Written {
+        path: path.to_owned(),
+        width: stored.width,
+        height: stored.height,
+        frames,
+        duration_s: frames as f64 * f64::from(wanted.rate.1) / f64::from(wanted.rate.0),
+        rate_hz: f64::from(wanted.rate.0) / f64::from(wanted.rate.1),
+        bytes,
+        has_sound: stored.sound,
+        codec: stored.codec,
+        profile: stored.profile,
+        level: stored.level,
+    };
+    // One picture is a valid file, although no clip.
+    if frames > 1 {
+        let clip = Clip::open(path, &OpenOptions::default()).map_err(|e| e.to_string())?;
+        let facts = clip.facts();
+        (written.width, written.height) = (facts.width, facts.height);
+        let (rate_hz, duration_s) = (facts.rate_hz, facts.duration_s);
+        // Times in the container are rounded to ticks of 0.1 ms or finer.
+        if facts.frames != frames
+            || (rate_hz / written.rate_hz - 1.0).abs() > 1e-2
+            || (duration_s - written.duration_s).abs() > 2e-3 + 1.0 / written.rate_hz
+        {
+            return Err(format!(
+                "it plays {} pictures at {rate_hz:.3} Hz for {duration_s:.3} s",
+                facts.frames
+            ));
+        }
+        (written.rate_hz, written.duration_s) = (rate_hz, duration_s);
+    }
+    if written.has_sound != wanted.sound {
+        return Err("its sound is missing".into());
+    }
+    Ok(written)
+}
+
+struct Stored {
+    width: usize,
+    height: usize,
+    tagged: bool,
+    sound: bool,
+    codec: String,
+    profile: String,
+    level: i32,
+}
+
+fn stored_facts(source: &ffmpeg::Source) -> Option<Stored> {
+    let parameters = source.input.stream(source.stream)?.parameters();
+    let codec = parameters.id().name().to_owned();
+    // SAFETY: reads plain fields of live stream parameters; the crate has no getters for them.
+    // `avcodec_profile_name` returns null or a constant string.
+    unsafe {
+        let raw = parameters.as_ptr();
+        let name = ff::ffi::avcodec_profile_name((*raw).codec_id, (*raw).profile);
+        let profile = if name.is_null() {
+            "unknown".to_owned()
+        } else {
+            std::ffi::CStr::from_ptr(name).to_string_lossy().into_owned()
+        };
+        use ff::ffi::{AVColorPrimaries, AVColorRange, AVColorSpace, AVColorTransferCharacteristic};
+        Some(Stored {
+            width: usize::try_from((*raw).width).ok()?,
+            height: usize::try_from((*raw).height).ok()?,
+            tagged: (*raw).color_space == AVColorSpace::AVCOL_SPC_BT709
+                && (*raw).color_range == AVColorRange::AVCOL_RANGE_MPEG
+                && (*raw).color_primaries == AVColorPrimaries::AVCOL_PRI_BT709
+                && (*raw).color_trc == AVColorTransferCharacteristic::AVCOL_TRC_BT709,
+            sound: source.input.streams().best(ff::media::Type::Audio).is_some(),
+            codec,
+            profile,
+            level: (*raw).level,
+        })
+    }
+}

@@ -1,0 +1,433 @@
+//! Writing a clip that plays everywhere: H.264, 4:2:0, BT.709 limited and tagged so, constant rate,
+//! no B-frames, index first, AAC or no sound, no words about who, where or with what.
+
+use std::path::Path;
+
+use ff::codec::encoder;
+use ffmpeg_next as ff;
+
+use super::ffmpeg;
+use super::mp4;
+use super::target::Target;
+use super::upright::matrix;
+use super::verify::{Wanted, Written, verify};
+use crate::ground::{Error, Frame, Plane, Result, Sound};
+
+/// How hard the encoder tries: slower makes a smaller file of the same quality.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub enum Preset {
+    Ultrafast,
+    Veryfast,
+    Fast,
+    #[default]
+    Medium,
+    Slow,
+}
+
+impl Preset {
+    fn word(self) -> &'static str {
+        match self {
+            Self::Ultrafast => "ultrafast",
+            Self::Veryfast => "veryfast",
+            Self::Fast => "fast",
+            Self::Medium => "medium",
+            Self::Slow => "slow",
+        }
+    }
+}
+
+/// What to write.
+#[derive(Debug, Clone, PartialEq)]
+pub struct WriteOptions {
+    /// Size of every picture, even, px.
+    pub width: usize,
+    pub height: usize,
+    /// Pictures a second, as a fraction. Default 30/1.
+    pub rate: (u32, u32),
+    /// x264's constant rate factor, 0 (lossless) … 51. Default 20.
+    pub crf: u8,
+    /// Default medium.
+    pub preset: Preset,
+    /// Cut or filled with silence to the length of the pictures; its `start_s` is honoured. Default none.
+    pub sound: Option<Sound>,
+    /// Clockwise turn that players make to show the picture, a multiple of 90°. For made-up footage
+    /// only: a clip for a player is written upright. Default 0.
+    pub display_rotation_deg: i32,
+    /// Players mirror left–right before that turn. Default false.
+    pub mirrored: bool,
+    /// Container tags, e.g. `com.android.capture.fps`. Default none.
+    pub metadata: Vec<(String, String)>,
+    /// Encoder threads, 1–16. Default 2.
+    pub threads: usize,
+}
+
+impl Default for WriteOptions {
+    fn default() -> Self {
+        Self {
+            width: 1280,
+            height: 720,
+            rate: (30, 1),
+            crf: 20,
+            preset: Preset::Medium,
+            sound: None,
+            display_rotation_deg: 0,
+            mirrored: false,
+            metadata: Vec::new(),
+            threads: 2,
+        }
+    }
+}
+
+/// Levels with their limits, ITU-T H.264 table A-1: name, macroblocks a second, macroblocks a picture.
+const LEVELS: [(&str, u64, u64); 6] = [
+    ("3.1", 108_000, 3_600),
+    ("4.0", 245_760, 8_192),
+    ("4.2", 522_240, 8_704),
+    ("5.0", 589_824, 22_080),
+    ("5.1", 983_040, 36_864),
+    ("5.2", 2_073_600, 36_864),
+];
+
+/// The lowest level that holds such pictures; `None` beyond all of them.
+fn level(width: usize, height: usize, (num, den): (u32, u32)) -> Option<&'static str> {
+    let blocks = width.div_ceil(16) as u64 * height.div_ceil(16) as u64;
+    let fits = |(_, a_second, a_picture): &&(&str, u64, u64)| {
+        blocks <= *a_picture && blocks * u64::from(num) <= a_second * u64::from(den)
+    };
+    LEVELS.iter().find(fits).map(|l| l.0)
+}
+
+/// A file being written. Dropping it before [`Writer::finish`] leaves nothing behind.
+pub struct Writer {
+    // Before `target`: the file is closed, then removed.
+    output: ff::format::context::Output,
+    target: Target,
+    options: WriteOptions,
+    video: encoder::video::Encoder,
+    audio: Option<SoundTrack>,
+    picture: ff::frame::Video,
+    frames: usize,
+}
+
+struct SoundTrack {
+    encoder: encoder::audio::Encoder,
+    sound: Sound,
+    /// Samples an encoder frame takes.
+    chunk: usize,
+    /// Next sample of the made clip to encode, from its first picture.
+    at: i64,
+}
+
+impl Writer {
+    /// Begin writing `target` (through a temporary file beside it).
+    pub fn create(target: &Path, options: &WriteOptions) -> Result<Self> {
+        ffmpeg::start();
+        check(options)?;
+        let target = Target::beside(target)?;
+        let wrong = |e: ff::Error| Error::Encode { path: target.path().to_owned(), cause: e.to_string() };
+        let url = ffmpeg::url(target.temporary()).ok_or_else(|| Error::Unwritable {
+            path: target.path().to_owned(),
+            cause: "its name is not valid text".into(),
+        })?;
+        let mut output = ff::format::output_as(&url, "mp4")
+            .map_err(|e| Error::Unwritable { path: target.path().to_owned(), cause: e.to_string() })?;
+        // SAFETY: the container is live and ours; a documented caller-set flag without a setter.
+        unsafe { (*output.as_mut_ptr()).flags |= ff::ffi::AVFMT_FLAG_BITEXACT };
+
+        let video = video_encoder(options)
+            .map_err(|cause| Error::Encode { path: target.path().to_owned(), cause })?;
+        let audio = options.sound.clone().map(SoundTrack::new).transpose().map_err(wrong)?;
+        let rate = ff::Rational::new(options.rate.0 as i32, options.rate.1 as i32);
+        let mut stream = output.add_stream_with(video.as_ref()).map_err(wrong)?;
+        stream.set_time_base(rate.invert());
+        stream.set_avg_frame_rate(rate);
+        if let Some(track) = &audio {
+            let mut stream = output.add_stream_with(track.encoder.as_ref()).map_err(wrong)?;
+            stream.set_time_base((1, track.sound.rate_hz as i32));
+        }
+        let mut flags = String::from("+faststart");
+        if !options.metadata.is_empty() {
+            flags.push_str("+use_metadata_tags");
+            let tags = options.metadata.iter().map(|(k, v)| (k.as_str(), v.as_str()));
+            output.set_metadata(tags.collect());
+        }
+        output.write_header_with([("movflags", flags.as_str())].into_iter().collect()).map_err(wrong)?;
+
+        let picture =
+            ff::frame::Video::new(ff::format::Pixel::YUV420P, options.width as u32, options.height as u32);
+        Ok(Self { output, target, options: options.clone(), video, audio, picture, frames: 0 })
+    }
+
+    /// Append one picture of the promised size.
+    pub fn write(&mut self, frame: &Frame) -> Result<()> {
+        let (width, height) = (self.options.width, self.options.height);
+        if (frame.width(), frame.height()) != (width, height) {
+            let got =
+                format!("a picture of {}×{} came instead of {width}×{height}", frame.width(), frame.height());
+            return Err(self.encode_error(got));
+        }
+        self.fill(frame)?;
+        self.picture.set_pts(Some(self.frames as i64));
+        self.frames += 1;
+        self.video.send_frame(&self.picture).map_err(|e| self.encode_error(e.to_string()))?;
+        self.take_video()?;
+        self.sound_until_here(false)
+    }
+
+    /// End the file, check it by decoding it, and give it its name.
+    pub fn finish(mut self) -> Result<Written> {
+        if self.frames == 0 {
+            return Err(self.encode_error("no picture was written".into()));
+        }
+        self.video.send_eof().map_err(|e| self.encode_error(e.to_string()))?;
+        self.take_video()?;
+        self.sound_until_here(true)?;
+        if let Some(track) = &mut self.audio {
+            let end = track.encoder.send_eof();
+            end.map_err(|e| self.encode_error(e.to_string()))?;
+            self.take_audio()?;
+        }
+        self.output.write_trailer().map_err(|e| self.encode_error(e.to_string()))?;
+        let Self { output, target, options, frames, .. } = self;
+        drop(output);
+        if options.display_rotation_deg.rem_euclid(360) != 0 || options.mirrored {
+            let turn = matrix(options.display_rotation_deg, options.mirrored);
+            mp4::set_matrix(target.temporary(), turn, (options.width, options.height))
+                .map_err(|e| Error::writing(target.path(), &e))?;
+        }
+        let wanted = Wanted {
+            width: options.width,
+            height: options.height,
+            frames,
+            rate: options.rate,
+            sound: options.sound.is_some(),
+            threads: options.threads,
+        };
+        let mut written = verify(target.temporary(), &wanted)
+            .map_err(|cause| Error::Verify { path: target.path().to_owned(), cause })?;
+        written.path = target.path().to_owned();
+        target.keep()?;
+        Ok(written)
+    }
+
+    /// Copy the frame into the encoder's picture.
+    fn fill(&mut self, frame: &Frame) -> Result<()> {
+        // The encoder may still hold the last picture's memory.
+        // SAFETY: the picture is live and ours; the call copies its buffers when they are shared.
+        let ready = unsafe { ff::ffi::av_frame_make_writable(self.picture.as_mut_ptr()) };
+        if ready < 0 {
+            return Err(self.encode_error(ff::Error::from(ready).to_string()));
+        }
+        let planes: [&Plane; 3] = [&frame.y, &frame.u, &frame.v];
+        for (i, plane) in planes.into_iter().enumerate() {
+            let stride = self.picture.stride(i);
+            let rows = self.picture.data_mut(i).chunks_mut(stride);
+            for (to, from) in rows.zip(plane.data.chunks(plane.width)) {
+                if let Some(to) = to.get_mut(..from.len()) {
+                    to.copy_from_slice(from);
+                }
+            }
+        }
+        Ok(())
+    }
+
+    fn take_video(&mut self) -> Result<()> {
+        let mut packet = ff::Packet::empty();
+        let clock = self.video.time_base();
+        while more(self.video.receive_packet(&mut packet)).map_err(|e| self.encode_error(e.to_string()))? {
+            let lean = packet.data().and_then(mp4::without_encoder_text);
+            if let Some(lean) = lean {
+                let mut rest = ff::Packet::copy(&lean);
+                rest.set_pts(packet.pts());
+                rest.set_dts(packet.dts());
+                rest.set_flags(packet.flags());
+                packet = rest;
+            }
+            packet.set_duration(1);
+            self.mux(&mut packet, 0, clock)?;
+        }
+        Ok(())
+    }
+
+    fn take_audio(&mut self) -> Result<()> {
+        let mut packet = ff::Packet::empty();
+        loop {
+            let Some(track) = &mut self.audio else { return Ok(()) };
+            let clock = ff::Rational::new(1, track.sound.rate_hz as i32);
+            let got = more(track.encoder.receive_packet(&mut packet));
+            if !got.map_err(|e| self.encode_error(e.to_string()))? {
+                return Ok(());
+            }
+            self.mux(&mut packet, 1, clock)?;
+        }
+    }
+
+    fn mux(&mut self, packet: &mut ff::Packet, stream: usize, clock: ff::Rational) -> Result<()> {
+        // Asked anew each time: the container chose its own time base when the header was written.
+        let to = self.output.stream(stream).map(|s| s.time_base());
+        let to = to.ok_or_else(|| self.encode_error("a stream is gone".into()))?;
+        packet.set_stream(stream);
+        packet.rescale_ts(clock, to);
+        packet.write_interleaved(&mut self.output).map_err(|e| self.encode_error(e.to_string()))
+    }
+
+    /// Encode sound up to the end of what was written: whole chunks while pictures come, the short
+    /// last one too when `all`.
+    fn sound_until_here(&mut self, all: bool) -> Result<()> {
+        let (num, den) = self.options.rate;
+        let end_s = self.frames as f64 * f64::from(den) / f64::from(num);
+        while let Some(track) = &mut self.audio {
+            let left = (end_s * f64::from(track.sound.rate_hz)).round() as i64 - track.at;
+            let count = usize::try_from(left).unwrap_or(0).min(track.chunk);
+            if count == 0 || (count < track.chunk && !all) {
+                break;
+            }
+            let sent = track.send(count);
+            sent.map_err(|e| self.encode_error(e.to_string()))?;
+            self.take_audio()?;
+        }
+        Ok(())
+    }
+
+    fn encode_error(&self, cause: String) -> Error {
+        Error::Encode { path: self.target.path().to_owned(), cause }
+    }
+}
+
+impl SoundTrack {
+    fn new(sound: Sound) -> std::result::Result<Self, ff::Error> {
+        let codec = encoder::find(ff::codec::Id::AAC).ok_or(ff::Error::EncoderNotFound)?;
+        let mut audio = ff::codec::Context::new_with_codec(codec).encoder().audio()?;
+        audio.set_rate(sound.rate_hz as i32);
+        audio.set_format(SAMPLES);
+        audio.set_channel_layout(ff::ChannelLayout::MONO);
+        audio.set_bit_rate(96_000);
+        audio.set_time_base((1, sound.rate_hz as i32));
+        audio.set_flags(ff::codec::Flags::GLOBAL_HEADER | ff::codec::Flags::BITEXACT);
+        let encoder = audio.open_as(codec)?;
+        let chunk = (encoder.frame_size() as usize).max(1);
+        Ok(Self { encoder, sound, chunk, at: 0 })
+    }
+
+    /// Encode the next `count` samples; silence where the sound has none.
+    fn send(&mut self, count: usize) -> std::result::Result<(), ff::Error> {
+        let mut frame = ff::frame::Audio::new(SAMPLES, count, ff::ChannelLayout::MONO);
+        frame.set_rate(self.sound.rate_hz);
+        frame.set_pts(Some(self.at));
+        let lead = (self.sound.start_s * f64::from(self.sound.rate_hz)).round() as i64;
+        for (i, to) in frame.plane_mut::<f32>(0).iter_mut().take(count).enumerate() {
+            let from = usize::try_from(self.at + i as i64 - lead).ok();
+            *to = from.and_then(|f| self.sound.samples.get(f)).copied().unwrap_or(0.0).clamp(-1.0, 1.0);
+        }
+        self.at += count as i64;
+        self.encoder.send_frame(&frame)
+    }
+}
+
+const SAMPLES: ff::format::Sample = ff::format::Sample::F32(ff::format::sample::Type::Planar);
+
+/// Refuse what cannot be written before anything is begun.
+fn check(options: &WriteOptions) -> Result<()> {
+    let WriteOptions { width, height, rate, crf, display_rotation_deg, .. } = options;
+    let say = |text: String| Err(Error::Usage(text));
+    if *width < 16
+        || *height < 16
+        || width % 2 != 0
+        || height % 2 != 0
+        || level(*width, *height, (1, 1)).is_none()
+    {
+        return say(format!("{width}×{height} cannot be written; give even sizes from 16×16 to 4096×2304"));
+    }
+    if rate.0 == 0 || rate.1 == 0 || rate.0 / rate.1 > 1000 || rate.0 > 10_000_000 || rate.1 > 10_000_000 {
+        return say(format!("{}/{} pictures a second cannot be written", rate.0, rate.1));
+    }
+    if *crf > 51 {
+        return say(format!("quality {crf} is out of range; give 0 to 51"));
+    }
+    if display_rotation_deg % 90 != 0 {
+        return say(format!("{display_rotation_deg}° is no quarter turn"));
+    }
+    match &options.sound {
+        Some(s) if !(8_000..=96_000).contains(&s.rate_hz) => {
+            say(format!("sound of {} Hz cannot be written; give 8000 to 96000", s.rate_hz))
+        }
+        _ => Ok(()),
+    }
+}
+
+fn video_encoder(options: &WriteOptions) -> std::result::Result<encoder::video::Encoder, String> {
+    let codec = encoder::find_by_name("libx264")
+        .ok_or("this FFmpeg was built without libx264, the H.264 encoder; install the full one")?;
+    let text = |e: ff::Error| e.to_string();
+    let rate = ff::Rational::new(options.rate.0 as i32, options.rate.1 as i32);
+    let mut video = ff::codec::Context::new_with_codec(codec).encoder().video().map_err(text)?;
+    video.set_width(options.width as u32);
+    video.set_height(options.height as u32);
+    video.set_format(ff::format::Pixel::YUV420P);
+    video.set_time_base(rate.invert());
+    video.set_frame_rate(Some(rate));
+    // A key picture about every second lets a phone scrub.
+    video.set_gop((options.rate.0 / options.rate.1).clamp(12, 250));
+    video.set_max_b_frames(0);
+    video.set_aspect_ratio((1, 1));
+    video.set_colorspace(ff::color::Space::BT709);
+    video.set_color_range(ff::color::Range::MPEG);
+    video.set_color_primaries(ff::color::Primaries::BT709);
+    video.set_color_transfer_characteristic(ff::color::TransferCharacteristic::BT709);
+    video.set_flags(ff::codec::Flags::GLOBAL_HEADER | ff::codec::Flags::BITEXACT);
+    // SAFETY: the context is ours and not yet opened; a documented caller-set field.
+    unsafe { (*video.as_mut_ptr()).thread_count = options.threads.clamp(1, 16) as i32 };
+    let crf = options.crf.to_string();
+    let mut settings: ff::Dictionary =
+        [("preset", options.preset.word()), ("crf", crf.as_str())].into_iter().collect();
+    if options.crf > 0 {
+        // Lossless needs a profile of its own.
+        settings.set("profile", "high");
+    }
+    if let Some(level) = level(options.width, options.height, options.rate) {
+        settings.set("level", level);
+    }
+    video.open_as_with(codec, settings).map_err(text)
+}
+
+/// Whether the encoder gave something; `false` when it wants more or is done.
+fn more(got: std::result::Result<(), ff::Error>) -> std::result::Result<bool, ff::Error> {
+    match got {
+        Ok(()) => Ok(true),
+        Err(ff::Error::Eof) => Ok(false),
+        Err(e) if ffmpeg::wants_more(&e) => Ok(false),
+        Err(e) => Err(e),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn levels_are_the_tables() {
+        assert_eq!(level(1280, 720, (30, 1)), Some("3.1"));
+        assert_eq!(level(1920, 1080, (30, 1)), Some("4.0"));
+        assert_eq!(level(1920, 1080, (60, 1)), Some("4.2"));
+        assert_eq!(level(1216, 1080, (30, 1)), Some("4.0"));
+        assert_eq!(level(2160, 1920, (30, 1)), Some("5.0"));
+        assert_eq!(level(1280, 720, (240, 1)), Some("5.1"));
+        assert_eq!(level(8192, 8192, (30, 1)), None);
+    }
+
+    #[test]
+    fn odd_wishes_are_refused() {
+        let good = WriteOptions::default();
+        assert!(check(&good).is_ok());
+        for bad in [
+            WriteOptions { width: 641, ..good.clone() },
+            WriteOptions { height: 0, ..good.clone() },
+            WriteOptions { rate: (0, 1), ..good.clone() },
+            WriteOptions { rate: (30, 0), ..good.clone() },
+            WriteOptions { crf: 52, ..good.clone() },
+            WriteOptions { display_rotation_deg: 45, ..good.clone() },
+        ] {
+            assert!(matches!(check(&bad), Err(Error::Usage(_))), "{bad:?}");
+        }
+    }
+}
