@@ -1,19 +1,31 @@
 //! A made-up hitter in 3-D, filmed by a made-up camera, with the exact truth beside it.
+//!
+//! [`Scenario`] is plain data; [`Truth::of`] tells what happens in it without drawing a picture.
 
+mod ball;
+mod camera;
 mod curve;
 mod dice;
 mod events;
+mod exact;
 mod figure;
 mod hitter;
 mod motion;
+mod scenario;
+mod sound;
 mod swing;
+mod truth;
 mod v3;
 
+pub use ball::{BallSource, Flight};
+pub use camera::{Camera, CameraPlan, Eye, Hold};
 pub use dice::Dice;
 pub use events::Moments;
 pub use figure::{Bat, Figure, Head, angle_deg};
 pub use hitter::{Hitter, Limbs, Stride, Style, Timing};
+pub use scenario::{Bystander, Look, Place, Rgb, Scenario, Scene, SoundPlan};
 pub use swing::Swing;
+pub use truth::Truth;
 pub use v3::{V3, v3};
 
 #[cfg(test)]

@@ -1,0 +1,153 @@
+use serde::{Deserialize, Serialize};
+
+use super::ball::BallSource;
+use super::camera::CameraPlan;
+use super::hitter::{Hitter, Style, Timing};
+
+/// Everything that goes into one made-up clip. Plain data: a bench builds its own.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+pub struct Scenario {
+    /// The clip's file name without its ending.
+    pub name: String,
+    pub hitter: Hitter,
+    pub style: Style,
+    pub timing: Timing,
+    pub ball: BallSource,
+    pub camera: CameraPlan,
+    pub look: Look,
+    pub scene: Scene,
+    /// Draws all that the rest leaves open; the same seed gives the same swing.
+    pub swing_seed: u64,
+    /// The same for camera, noise and sound: two cameras on one swing differ here.
+    pub camera_seed: u64,
+    /// Real time filmed, s.
+    pub duration_s: f64,
+    /// Real time of contact from the first picture, s.
+    pub contact_s: f64,
+    pub sound: Option<SoundPlan>,
+    /// Store the pictures this many times slower than filmed, with the capture rate in a tag, as phones
+    /// do: 8 = 240 filmed, 30 played. 1 = real time.
+    pub stored_slower: f64,
+}
+
+/// An 8-bit sRGB colour.
+pub type Rgb = [u8; 3];
+
+/// What someone wears.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+pub struct Look {
+    pub jersey: Rgb,
+    pub sleeves: Rgb,
+    pub pants: Rgb,
+    pub socks: Rgb,
+    pub shoes: Rgb,
+    pub helmet: Rgb,
+    pub skin: Rgb,
+    pub gloves: Rgb,
+    pub bat: Rgb,
+    /// Loose clothes: thickness of what covers trunk and limbs; 0 = close fit, 1 = very loose.
+    pub baggy: f64,
+    pub number: Option<u8>,
+}
+
+impl Default for Look {
+    fn default() -> Self {
+        Self {
+            jersey: [38, 70, 150],
+            sleeves: [38, 70, 150],
+            pants: [224, 224, 218],
+            socks: [30, 45, 92],
+            shoes: [32, 32, 36],
+            helmet: [26, 38, 88],
+            skin: [222, 168, 132],
+            gloves: [196, 60, 48],
+            bat: [205, 160, 98],
+            baggy: 0.15,
+            number: Some(7),
+        }
+    }
+}
+
+/// Where it happens.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case")]
+pub enum Place {
+    /// A dirt field by day with a fence and trees.
+    Field,
+    /// A netted cage in a hall.
+    Cage,
+}
+
+/// Someone who is in the picture but does not bat.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+pub struct Bystander {
+    /// Where they are at the first picture, m, in the hitter's world (x to the pitcher).
+    pub at_m: [f64; 2],
+    /// 0 = stands and watches, m/s along x.
+    pub walk_m_s: f64,
+    pub height_cm: f64,
+    pub look: Look,
+}
+
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+pub struct Scene {
+    pub place: Place,
+    pub bystanders: Vec<Bystander>,
+    /// A net between camera and hitter.
+    pub net_in_front: bool,
+}
+
+impl Default for Scene {
+    fn default() -> Self {
+        Self { place: Place::Field, bystanders: Vec::new(), net_in_front: false }
+    }
+}
+
+/// What the phone hears.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
+pub struct SoundPlan {
+    /// How much later than the picture the file's sound track is, s; 0 = right, negative = early.
+    /// Travel from bat to microphone comes on top.
+    pub offset_s: f64,
+    /// Room noise, 1 = a quiet field.
+    pub noise: f64,
+}
+
+impl Default for SoundPlan {
+    fn default() -> Self {
+        Self { offset_s: 0.0, noise: 1.0 }
+    }
+}
+
+impl Scenario {
+    /// A plain swing, filmed at 60 Hz from the open side; contact 2 s in.
+    pub fn new(name: &str, hitter: Hitter) -> Self {
+        Self {
+            name: name.to_owned(),
+            hitter,
+            style: Style::default(),
+            timing: Timing::default(),
+            ball: BallSource::Pitch { speed_m_s: 30.0 },
+            camera: CameraPlan::default(),
+            look: Look::default(),
+            scene: Scene::default(),
+            swing_seed: 1,
+            camera_seed: 1,
+            duration_s: 3.2,
+            contact_s: 2.1,
+            sound: Some(SoundPlan::default()),
+            stored_slower: 1.0,
+        }
+    }
+
+    /// How many pictures are taken.
+    pub fn frames(&self) -> usize {
+        (self.duration_s * self.camera.rate_hz).round().max(1.0) as usize
+    }
+
+    /// Real time of a picture from the first, s: the middle of its exposure, counted from the middle of
+    /// the first one's.
+    pub fn frame_time_s(&self, frame: usize) -> f64 {
+        frame as f64 / self.camera.rate_hz
+    }
+}
