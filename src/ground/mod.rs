@@ -19,7 +19,7 @@ pub use event::{Event, EventId, Events, Source};
 pub use frame::{Frame, Plane, TimedFrame};
 pub use geometry::{Point, Rect, Similarity};
 pub use measure::{Absent, Measure, MeasureId, Measures, Unit};
-pub use pairing::{Difference, Knot, Pairing, Registration, SyncOn, TimeMap, Verdict};
+pub use pairing::{Difference, Knot, OneSided, Pairing, Registration, SyncOn, TimeMap, Verdict, Which};
 pub use progress::{NoProgress, Progress};
 pub use reading::{ClipFacts, Hitter, PitcherSide, Reading, Scale, Side, View};
 pub use sound::{Onset, Sound};

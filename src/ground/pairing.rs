@@ -64,6 +64,22 @@ pub struct Difference {
     pub verdict: Verdict,
 }
 
+/// Which of the two clips.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case")]
+pub enum Which {
+    Today,
+    Reference,
+}
+
+/// A measure that only one of the two clips gives: with two angles of one swing, the angle that sees it.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+pub struct OneSided {
+    pub measure: MeasureId,
+    pub clip: Which,
+    pub value: Measure,
+}
+
 /// Two readings lined up.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 pub struct Pairing {
@@ -73,6 +89,7 @@ pub struct Pairing {
     pub registration: Option<Registration>,
     pub why_no_registration: Option<String>,
     pub differences: Vec<Difference>,
+    pub one_sided: Vec<OneSided>,
 }
 
 impl TimeMap {

@@ -1,6 +1,6 @@
 //! Which differences between two swings are more than error.
 
-use crate::ground::{Difference, Measures, Verdict};
+use crate::ground::{Difference, Measures, OneSided, Verdict, Which};
 
 /// Usual rep-to-rep change is not known from one rep of each, so two single reps differ for sure only
 /// when the difference leaves the error of measuring behind by this factor. An own choice, not a
@@ -22,6 +22,17 @@ pub fn between(today: &Measures, reference: &Measures) -> Vec<Difference> {
         };
         all.push(Difference { measure: *measure, today: *t, reference: *r, difference, plus_minus, verdict });
     }
+    all
+}
+
+/// What only one of the two gives.
+pub fn one_sided(today: &Measures, reference: &Measures) -> Vec<OneSided> {
+    let alone = |mine: &Measures, other: &Measures, clip: Which| {
+        let keep = mine.iter().filter(|(id, _)| !other.contains_key(id));
+        keep.map(|(id, m)| OneSided { measure: *id, clip, value: *m }).collect::<Vec<_>>()
+    };
+    let mut all = alone(today, reference, Which::Today);
+    all.extend(alone(reference, today, Which::Reference));
     all
 }
 

@@ -20,5 +20,6 @@ pub fn pair(today: &Reading, reference: &Reading, sync: SyncOn) -> Result<(Pairi
         Err(why) => (None, Some(why)),
     };
     let differences = differences::between(&today.measures, &reference.measures);
-    Ok((Pairing { sync, time_map, registration, why_no_registration, differences }, warnings))
+    let one_sided = differences::one_sided(&today.measures, &reference.measures);
+    Ok((Pairing { sync, time_map, registration, why_no_registration, differences, one_sided }, warnings))
 }

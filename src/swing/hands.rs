@@ -8,7 +8,7 @@ use crate::ground::{Onset, Source};
 
 /// The hands are fastest tens of ms before contact; the bat's barrel peaks nearer to it. Own estimate from
 /// motion-captured swings' figures in the literature; the ± covers what is not known.
-const PEAK_TO_CONTACT_S: f64 = 0.035;
+const PEAK_TO_CONTACT_S: f64 = 0.042;
 const PEAK_TO_CONTACT_PM_S: f64 = 0.030;
 /// Contact comes within this of the hands' peak, s; a sound outside it is something else.
 const CONTACT_WINDOW_S: (f64, f64) = (-0.010, 0.090);
@@ -133,27 +133,34 @@ impl SoundDelay {
     }
 }
 
-/// The hands farthest from the rear shoulder after contact.
-pub fn extension(figure: &Figure, contact_s: f64) -> Option<Moment> {
+/// The hands farthest from the rear shoulder after contact. In a picture from the side the rear shoulder
+/// itself comes through toward the pitcher, which hides the arms' last reach; the hands' lead over the
+/// middle of the shoulders peaks at the same time and is what is looked at there.
+pub fn extension(figure: &Figure, contact_s: f64, side_view: bool) -> Option<Moment> {
     const WITHIN_S: f64 = 0.25;
     let half_s = figure.fast_half_s();
+    let reach_at = |t: f64| {
+        let hands = figure.hands.at(t, half_s)?;
+        let rear = figure.back.shoulder.at(t, half_s)?;
+        if side_view {
+            Some(hands.x - figure.front.shoulder.at(t, half_s)?.midpoint(rear).x)
+        } else {
+            Some(hands.distance(rear))
+        }
+    };
     let reach: Vec<(f64, f64)> = moments(contact_s, contact_s + WITHIN_S, figure.step_s.min(1.0 / 240.0))
-        .filter_map(|t| {
-            let hands = figure.hands.at(t, half_s)?;
-            let shoulder = figure.back.shoulder.at(t, half_s)?;
-            Some((t, hands.distance(shoulder)))
-        })
+        .filter_map(|t| Some((t, reach_at(t)?)))
         .collect();
     let (i, (time_s, farthest)) = reach.iter().copied().enumerate().max_by(|a, b| a.1.1.total_cmp(&b.1.1))?;
     let near = |p: &&(f64, f64)| p.1 >= farthest - figure.noise;
     let left = reach.iter().take(i + 1).rev().take_while(near).last().map_or(time_s, |p| p.0);
     let right = reach.iter().skip(i).take_while(near).last().map_or(time_s, |p| p.0);
-    Some(Moment { time_s, plus_minus_s: ((right - left) / 2.0).max(figure.step_s) })
+    Some(Moment { time_s, plus_minus_s: ((right - left) / 2.0).max(figure.step_s).hypot(0.03) })
 }
 
-/// The hands' speed has died after extension: below 15 % of its peak for 80 ms, or the slowest there is.
+/// The hands' speed has died after extension: below 10 % of its peak for 80 ms.
 pub fn finish(figure: &Figure, burst: &Burst, extension_s: f64) -> Option<Moment> {
-    const SHARE: f64 = 0.15;
+    const SHARE: f64 = 0.10;
     const STAYS_S: f64 = 0.08;
     let last = figure.hands.last_s()?;
     let path =

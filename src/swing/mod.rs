@@ -10,6 +10,7 @@ mod measures;
 mod onsets;
 mod scale;
 mod series;
+mod settle;
 
 use std::collections::BTreeMap;
 
@@ -92,7 +93,7 @@ pub fn read_swing(evidence: &Evidence) -> Result<Swing, NoSwing> {
         events.put(EventId::HandsStart, start, Source::Motion, 0.7);
     }
     events.pinned(EventId::HandsStart);
-    if let Some(extension) = hands::extension(&figure, contact_s) {
+    if let Some(extension) = hands::extension(&figure, contact_s, figure::shows_stride(hitter.view)) {
         events.put(EventId::Extension, extension, Source::Motion, 0.7);
     }
     if let Some(extension_s) = events.pinned(EventId::Extension)

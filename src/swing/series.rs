@@ -186,11 +186,6 @@ pub fn moments(from_s: f64, to_s: f64, step_s: f64) -> impl DoubleEndedIterator<
     (0..n).map(move |i| from_s + i as f64 * step_s)
 }
 
-/// Where a rising or falling quantity crosses `level` between two samples.
-pub fn crossing(t0: f64, v0: f64, t1: f64, v1: f64, level: f64) -> f64 {
-    if (v1 - v0).abs() < 1e-12 { t1 } else { t0 + ((level - v0) / (v1 - v0)).clamp(0.0, 1.0) * (t1 - t0) }
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;

@@ -1,0 +1,141 @@
+//! When something that was moving came to rest: a path that slows down as a parabola and then stays,
+//! fitted to the samples as a whole, so that the jitter of single samples hardly moves the answer.
+
+use super::series::{Series, moments};
+use crate::ground::Point;
+
+/// Samples this long before and after the rough moment are fitted, s.
+const BEFORE_S: f64 = 0.085;
+const AFTER_S: f64 = 0.085;
+/// The moment is looked for this far from the rough one, s, in steps of this, s.
+const SEARCH_S: f64 = 0.065;
+const GRID_S: f64 = 0.001;
+
+/// The fitted end of a movement.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Rest {
+    /// When the speed came down to the asked level, s.
+    pub time_s: f64,
+    /// Root-mean-square distance of the samples from the fit, body heights.
+    pub residual: f64,
+}
+
+/// Which way of the point counts.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Along {
+    Both,
+    Up,
+}
+
+/// Fit `still after T, parabola before T` around `rough_s`; the answer is where that parabola's speed
+/// falls to `speed` (body heights per s). Needs six samples, three of them moving.
+pub fn rest(series: &Series, rough_s: f64, along: Along, speed: f64, step_s: f64) -> Option<Rest> {
+    let (before_s, after_s) = (BEFORE_S.max(3.4 * step_s), AFTER_S.max(3.4 * step_s));
+    let from = series.times_s.partition_point(|t| *t < rough_s - before_s);
+    let to = series.times_s.partition_point(|t| *t <= rough_s + after_s);
+    let times = &series.times_s[from..to];
+    let points = &series.points[from..to];
+    if times.len() < 6 {
+        return None;
+    }
+    let axis = |f: fn(&Point) -> f64| points.iter().map(f).collect::<Vec<_>>();
+    let (x, y) = (axis(|p| p.x), axis(|p| p.y));
+    let mut best: Option<(f64, f64, f64, f64)> = None;
+    for corner in moments(rough_s - SEARCH_S.max(step_s), rough_s + SEARCH_S.max(step_s), GRID_S) {
+        let axes: &[&Vec<f64>] = if along == Along::Up { &[&y] } else { &[&x, &y] };
+        let fits: Option<Vec<_>> = axes.iter().map(|v| stay_then_bend(times, v, corner)).collect();
+        let Some(fits) = fits else { continue };
+        let cost: f64 = fits.iter().map(|f| f.0).sum();
+        if best.is_none_or(|b| cost < b.0) {
+            // Speed just before the corner, and how it grows going back.
+            let start = fits.iter().map(|f| f.1 * f.1).sum::<f64>().sqrt();
+            let along: f64 = fits.iter().map(|f| f.1 * f.2).sum();
+            let bend = fits.iter().map(|f| f.2 * f.2).sum::<f64>().sqrt();
+            let growth = if start > 1e-6 { 2.0 * along / start } else { 2.0 * bend };
+            best = Some((cost, corner, start, growth));
+        }
+    }
+    let (cost, corner, start, growth) = best?;
+    // start + growth·back = speed
+    let back = if start >= speed || growth <= 1e-6 { 0.0 } else { ((speed - start) / growth).min(0.04) };
+    Some(Rest { time_s: corner - back, residual: (cost / times.len() as f64).sqrt() })
+}
+
+/// Least squares of v = c for t ≥ corner, c + a·r + b·r² with r = corner − t before it:
+/// (summed squared error, a, b).
+fn stay_then_bend(times: &[f64], values: &[f64], corner: f64) -> Option<(f64, f64, f64)> {
+    let mut m = [[0.0; 3]; 3];
+    let mut rhs = [0.0; 3];
+    let mut moving = 0;
+    for (t, v) in times.iter().zip(values) {
+        let r = (corner - t).max(0.0);
+        if r > 0.0 {
+            moving += 1;
+        }
+        let row = [1.0, r, r * r];
+        for i in 0..3 {
+            for j in 0..3 {
+                m[i][j] += row[i] * row[j];
+            }
+            rhs[i] += row[i] * v;
+        }
+    }
+    if moving < 3 || moving + 1 > times.len() {
+        return None;
+    }
+    let [c, a, b] = solve(m, rhs)?;
+    let cost = times
+        .iter()
+        .zip(values)
+        .map(|(t, v)| {
+            let r = (corner - t).max(0.0);
+            (v - c - a * r - b * r * r).powi(2)
+        })
+        .sum();
+    Some((cost, a, b))
+}
+
+/// Gaussian elimination with pivoting for three unknowns.
+fn solve(mut m: [[f64; 3]; 3], mut rhs: [f64; 3]) -> Option<[f64; 3]> {
+    for k in 0..3 {
+        let pivot = (k..3).max_by(|i, j| m[*i][k].abs().total_cmp(&m[*j][k].abs()))?;
+        if m[pivot][k].abs() < 1e-14 {
+            return None;
+        }
+        m.swap(k, pivot);
+        rhs.swap(k, pivot);
+        for i in k + 1..3 {
+            let f = m[i][k] / m[k][k];
+            for j in k..3 {
+                m[i][j] -= f * m[k][j];
+            }
+            rhs[i] -= f * rhs[k];
+        }
+    }
+    let mut x = [0.0; 3];
+    for k in (0..3).rev() {
+        let sum: f64 = (k + 1..3).map(|j| m[k][j] * x[j]).sum();
+        x[k] = (rhs[k] - sum) / m[k][k];
+    }
+    Some(x)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_foot_that_slows_and_stays_is_timed_within_a_few_milliseconds() {
+        for rate in [30.0, 60.0, 240.0] {
+            let mut s = Series::default();
+            let at = 1.013;
+            for i in 0..(2.0 * rate) as usize {
+                let t = i as f64 / rate;
+                let r: f64 = (at - t).max(0.0);
+                s.push(t, Point::new(-1.2 * r * r, 0.4 * r * r));
+            }
+            let rest = rest(&s, 1.0, Along::Both, 0.0, 1.0 / rate).unwrap();
+            assert!((rest.time_s - at).abs() < 0.004, "{rate}: {rest:?}");
+        }
+    }
+}

@@ -1,0 +1,153 @@
+//! The rules of the house, as DEVELOPERS.md draws them, kept by reading the source.
+
+use std::fs;
+use std::path::{Path, PathBuf};
+
+const ROOMS: [(&str, u8); 11] = [
+    ("ground", 0),
+    ("media", 1),
+    ("body", 1),
+    ("swing", 1),
+    ("pairing", 1),
+    ("draw", 1),
+    ("reps", 1),
+    ("report", 2),
+    ("clip", 2),
+    ("reading", 2),
+    ("demo", 2),
+];
+/// Upper rooms that may look at one another: the report tells of what clip made.
+const NEIGHBOURS: [(&str, &str); 1] = [("report", "clip")];
+
+fn sources(dir: &Path) -> Vec<(PathBuf, String)> {
+    let mut all = Vec::new();
+    for entry in fs::read_dir(dir).unwrap() {
+        let path = entry.unwrap().path();
+        if path.is_dir() {
+            all.extend(sources(&path));
+        } else if path.extension().is_some_and(|e| e == "rs") {
+            let text = fs::read_to_string(&path).unwrap();
+            all.push((path, text));
+        }
+    }
+    all
+}
+
+/// Every library source file: (path below src, room, text).
+fn library() -> Vec<(String, String, String)> {
+    let src = Path::new(env!("CARGO_MANIFEST_DIR")).join("src");
+    let mut all = Vec::new();
+    for (path, text) in sources(&src) {
+        let below = path.strip_prefix(&src).unwrap().to_string_lossy().replace('\\', "/");
+        let room = below.split('/').next().unwrap().to_owned();
+        if below.contains('/') && room != "cli" {
+            all.push((below, room, text));
+        }
+    }
+    assert!(all.len() > 20, "the source was not found");
+    all
+}
+
+/// The text without comments, and without the unit tests at its end.
+fn code(text: &str) -> String {
+    let body = text.split("#[cfg(test)]\nmod ").next().unwrap_or(text);
+    body.lines().map(|l| l.split("//").next().unwrap_or("")).collect::<Vec<_>>().join("\n")
+}
+
+fn floor(room: &str) -> Option<u8> {
+    ROOMS.iter().find(|(name, _)| *name == room).map(|(_, floor)| *floor)
+}
+
+#[test]
+fn imports_go_down_only() {
+    let mut wrong = Vec::new();
+    for (path, room, text) in library() {
+        let own = floor(&room).unwrap_or_else(|| panic!("{path}: {room} is no room of the house"));
+        for part in code(&text).split("crate::").skip(1) {
+            let other: String = part.chars().take_while(|c| c.is_alphanumeric() || *c == '_').collect();
+            if other == room {
+                continue;
+            }
+            let Some(theirs) = floor(&other) else {
+                wrong.push(format!("{path} uses crate::{other}, which is no room"));
+                continue;
+            };
+            let neighbour = NEIGHBOURS.contains(&(room.as_str(), other.as_str()));
+            if theirs >= own && !neighbour {
+                wrong.push(format!("{path} uses {other}, which is not below {room}"));
+            }
+        }
+    }
+    assert!(wrong.is_empty(), "{}", wrong.join("\n"));
+}
+
+#[test]
+fn outside_crates_stay_in_their_room() {
+    let owners = [
+        ("ffmpeg_next", "media/"),
+        ("ffmpeg::", "media/"),
+        ("rten", "body/"),
+        ("rusttype", "draw/text.rs"),
+        ("clap::", "cli/"),
+        ("indicatif", "cli/"),
+        ("unsafe ", "media/"),
+    ];
+    let mut wrong = Vec::new();
+    for (path, _, text) in library() {
+        for (word, owner) in owners {
+            if code(&text).contains(word) && !path.starts_with(owner) {
+                wrong.push(format!("{path} names {word}, which belongs to {owner}"));
+            }
+        }
+    }
+    assert!(wrong.is_empty(), "{}", wrong.join("\n"));
+}
+
+#[test]
+fn the_library_neither_prints_nor_exits_nor_keeps_global_state() {
+    let mut wrong = Vec::new();
+    for (path, _, text) in library() {
+        if path.ends_with("_tests.rs") {
+            continue;
+        }
+        for word in [
+            "println!",
+            "print!(",
+            "eprint!",
+            "dbg!",
+            "process::exit",
+            "static mut",
+            "todo!",
+            "unimplemented!",
+        ] {
+            if code(&text).contains(word) {
+                wrong.push(format!("{path} has {word}"));
+            }
+        }
+        // A pure room knows no files, clock or threads.
+        if ["swing/", "pairing/"].iter().any(|pure| path.starts_with(pure)) {
+            for word in ["std::fs", "std::thread", "Instant", "SystemTime", "rayon", "Frame,"] {
+                if code(&text).contains(word) {
+                    wrong.push(format!("{path} is pure and has {word}"));
+                }
+            }
+        }
+    }
+    assert!(wrong.is_empty(), "{}", wrong.join("\n"));
+}
+
+#[test]
+fn no_library_code_may_panic_on_input() {
+    let mut wrong = Vec::new();
+    for (path, _, text) in library() {
+        if path.ends_with("_tests.rs") {
+            continue;
+        }
+        for word in [".unwrap()", ".expect(", "panic!(", "unreachable!("] {
+            if code(&text).contains(word) {
+                wrong.push(format!("{path} has {word}"));
+            }
+        }
+    }
+    assert!(wrong.is_empty(), "{}", wrong.join("\n"));
+}
