@@ -133,6 +133,9 @@ impl SoundDelay {
     }
 }
 
+/// How far the peak of the lead over the shoulders strays from that of the reach in 3-D, s (made-up swings).
+const REACH_PM_S: f64 = 0.04;
+
 /// The hands farthest from the rear shoulder after contact. In a picture from the side the rear shoulder
 /// itself comes through toward the pitcher, which hides the arms' last reach; the hands' lead over the
 /// middle of the shoulders peaks at the same time and is what is looked at there.
@@ -155,7 +158,7 @@ pub fn extension(figure: &Figure, contact_s: f64, side_view: bool) -> Option<Mom
     let near = |p: &&(f64, f64)| p.1 >= farthest - figure.noise;
     let left = reach.iter().take(i + 1).rev().take_while(near).last().map_or(time_s, |p| p.0);
     let right = reach.iter().skip(i).take_while(near).last().map_or(time_s, |p| p.0);
-    Some(Moment { time_s, plus_minus_s: ((right - left) / 2.0).max(figure.step_s).hypot(0.03) })
+    Some(Moment { time_s, plus_minus_s: ((right - left) / 2.0).max(figure.step_s).hypot(REACH_PM_S) })
 }
 
 /// The hands' speed has died after extension: below 10 % of its peak for 80 ms.

@@ -3,3 +3,4 @@ mod house;
 mod media;
 mod pose_reference;
 mod swing_truth;
+mod views;
