@@ -45,9 +45,11 @@ struct Reach {
 fn reach(reading: &Reading) -> Reach {
     let body_height_px = reading.scale.body_height_px.max(1.0);
     let span = |pose: &&Pose| {
-        let first = [EventId::Load, EventId::Stance, EventId::FootOff].iter().find_map(|e| reading.events.get(e));
+        let first =
+            [EventId::Load, EventId::Stance, EventId::FootOff].iter().find_map(|e| reading.events.get(e));
         let last = [EventId::Finish, EventId::Extension].iter().find_map(|e| reading.events.get(e));
-        first.is_none_or(|e| pose.time_s >= e.time_s - 0.1) && last.is_none_or(|e| pose.time_s <= e.time_s + 0.05)
+        first.is_none_or(|e| pose.time_s >= e.time_s - 0.1)
+            && last.is_none_or(|e| pose.time_s <= e.time_s + 0.05)
     };
     let points = || {
         let poses = reading.track.poses.iter().filter(span);
@@ -104,7 +106,8 @@ pub fn arrange(
     let (t, r) = (reach(today), reach(reference));
     let widest = Arrangement::new(layout, size.0, size.1, None);
     let panel = widest.panels[0];
-    let half = t.half_width.max(if layout == Layout::Ghost { 0.0 } else { r.half_width }) + layout.bat_reach();
+    let half =
+        t.half_width.max(if layout == Layout::Ghost { 0.0 } else { r.half_width }) + layout.bat_reach();
     let top = t.top.max(r.top);
     // Canvas px per body height.
     let body = (panel.width / (2.0 * half)).min(panel.height / (top + UNDER));
@@ -120,7 +123,8 @@ pub fn arrange(
     let shown = if layout == Layout::Ghost { &sides[..1] } else { &sides[..] };
     let least = |v: &mut dyn Iterator<Item = f64>| v.fold(f64::INFINITY, f64::min);
     let up = least(&mut shown.iter().map(|(s, k, _)| s.ground_px * k)).max(top * body);
-    let down = least(&mut shown.iter().map(|(s, k, read)| (read.clip.height as f64 - s.ground_px) * k)).max(UNDER * body);
+    let down = least(&mut shown.iter().map(|(s, k, read)| (read.clip.height as f64 - s.ground_px) * k))
+        .max(UNDER * body);
     let arrangement = Arrangement::new(layout, size.0, size.1, Some(up + down));
     let panel = arrangement.panels[0];
     // Room left over goes two parts above, one below, as far as the pictures reach.
@@ -164,7 +168,8 @@ mod tests {
     fn both_bodies_stand_on_one_line_at_one_size() {
         let (today, reference, pairing) = sample::pair();
         for layout in Layout::ALL {
-            let (_, [t, r]) = arrange(layout, (1080, 1920), &today, &reference, pairing.registration.as_ref());
+            let (_, [t, r]) =
+                arrange(layout, (1080, 1920), &today, &reference, pairing.registration.as_ref());
             let feet = |reading: &Reading, view: &View| {
                 let plant = reading.events[&EventId::Plant].time_s;
                 let pose = reading.track.nearest(plant).unwrap();
@@ -174,7 +179,9 @@ mod tests {
             if layout != Layout::Ghost {
                 assert!((feet(&today, &t) - feet(&reference, &r)).abs() < 12.0);
             }
-            let tall = |reading: &Reading, view: &View| reading.scale.body_height_px * view.canvas_from_source.scale();
+            let tall = |reading: &Reading, view: &View| {
+                reading.scale.body_height_px * view.canvas_from_source.scale()
+            };
             let ratio = tall(&today, &t) / tall(&reference, &r);
             assert!((ratio - 1.0).abs() < 0.05, "{ratio}");
         }

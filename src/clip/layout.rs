@@ -98,7 +98,8 @@ impl Arrangement {
         }
         let words_x = if wide { stage_width } else { sizes.margin };
         let words_width = w - words_x - sizes.margin;
-        let words_y = if wide { (h - (STRIP + CAPTION) * u) / 2.0 } else { top + rows * (header + tall + gutter) };
+        let words_y =
+            if wide { (h - (STRIP + CAPTION) * u) / 2.0 } else { top + rows * (header + tall + gutter) };
         Self {
             width,
             height,
@@ -131,7 +132,10 @@ mod tests {
                     all.extend([a.strip, a.caption]);
                     for r in &all {
                         assert!(r.x >= 0.0 && r.y >= 0.0, "{layout:?} {w}x{h} {r:?}");
-                        assert!(r.right() <= w as f64 + 0.01 && r.bottom() <= h as f64 + 0.01, "{layout:?} {w}x{h} {r:?}");
+                        assert!(
+                            r.right() <= w as f64 + 0.01 && r.bottom() <= h as f64 + 0.01,
+                            "{layout:?} {w}x{h} {r:?}"
+                        );
                         assert!(r.width > 20.0 && r.height > 20.0, "{layout:?} {w}x{h} {r:?}");
                     }
                     for (i, a) in all.iter().enumerate() {

@@ -45,7 +45,11 @@ pub struct Marks {
 
 /// The head's middle: the mean of what is seen of nose, eyes and ears.
 pub fn head(pose: &Pose) -> Option<Point> {
-    mean([Part::LeftEar, Part::RightEar, Part::Nose, Part::LeftEye, Part::RightEye].iter().filter_map(|p| pose.at(*p)))
+    mean(
+        [Part::LeftEar, Part::RightEar, Part::Nose, Part::LeftEye, Part::RightEye]
+            .iter()
+            .filter_map(|p| pose.at(*p)),
+    )
 }
 
 /// The hands' middle, and whether it was seen in the picture.
@@ -105,7 +109,7 @@ impl Marks {
         let body = view.body_height_px;
         let line = (sizes.line * (body / (430.0 * sizes.unit)).clamp(0.8, 1.3)).max(1.5);
         if let Some(at) = self.head_at_stance {
-            stance_box(canvas, local(at), body, line * 0.6);
+            stance_box(canvas, local(at), body, line * 0.5);
         }
         let Some(pose) = pose else { return };
         if let Some(at) = head(pose) {
@@ -152,7 +156,15 @@ impl Marks {
             }
             canvas.fill(&mask, colour, alpha);
         };
-        let width = |run: &Run| line * if run.first { 1.7 } else if look.hollow { 1.5 } else { 1.1 };
+        let width = |run: &Run| {
+            line * if run.first {
+                1.7
+            } else if look.hollow {
+                1.5
+            } else {
+                1.1
+            }
+        };
         pass(theme::CASING, 0.75, &|run| Some(width(run) + line * 0.9));
         pass(look.colour, 1.0, &|run| (!run.first).then(|| width(run)));
         pass(theme::APART, 1.0, &|run| run.first.then(|| width(run)));
@@ -206,7 +218,12 @@ fn stance_box(canvas: &mut Canvas, at: Point, body: f64, line: f64) {
 fn brackets(canvas: &mut Canvas, at: Point, body: f64, line: f64, colour: Rgb) {
     let r = head_rect(at, body);
     let arm = 0.055 * body;
-    let corners = [(r.x, r.y, 1.0, 1.0), (r.right(), r.y, -1.0, 1.0), (r.x, r.bottom(), 1.0, -1.0), (r.right(), r.bottom(), -1.0, -1.0)];
+    let corners = [
+        (r.x, r.y, 1.0, 1.0),
+        (r.right(), r.y, -1.0, 1.0),
+        (r.x, r.bottom(), 1.0, -1.0),
+        (r.right(), r.bottom(), -1.0, -1.0),
+    ];
     for (width, colour, alpha) in [(line * 1.9, theme::CASING, 0.75), (line, colour, 1.0)] {
         for (x, y, sx, sy) in corners {
             let l = [Point::new(x + sx * arm, y), Point::new(x, y), Point::new(x, y + sy * arm)];
@@ -230,7 +247,7 @@ pub fn body_mask(view: &View, pose: &Pose) -> Mask {
     let mut mask = Mask::new(panel, (view.panel.width as usize, view.panel.height as usize));
     let body = view.body_height_px;
     let local = |p: Point| view.at(p) - Point::new(view.panel.x, view.panel.y);
-    let fade = 0.05 * body;
+    let fade = 0.03 * body;
     use Part::*;
     // Half the width of each part, body heights: own figures, wide enough for clothes.
     let limbs = [
@@ -245,14 +262,14 @@ pub fn body_mask(view: &View, pose: &Pose) -> Mask {
         (RightElbow, RightWrist, 0.042),
         (LeftWrist, LeftHand, 0.042),
         (RightWrist, RightHand, 0.042),
-        (LeftHip, LeftKnee, 0.075),
-        (RightHip, RightKnee, 0.075),
-        (LeftKnee, LeftAnkle, 0.055),
-        (RightKnee, RightAnkle, 0.055),
-        (LeftAnkle, LeftToe, 0.04),
-        (RightAnkle, RightToe, 0.04),
-        (LeftAnkle, LeftHeel, 0.04),
-        (RightAnkle, RightHeel, 0.04),
+        (LeftHip, LeftKnee, 0.066),
+        (RightHip, RightKnee, 0.066),
+        (LeftKnee, LeftAnkle, 0.048),
+        (RightKnee, RightAnkle, 0.048),
+        (LeftAnkle, LeftToe, 0.034),
+        (RightAnkle, RightToe, 0.034),
+        (LeftAnkle, LeftHeel, 0.034),
+        (RightAnkle, RightHeel, 0.034),
     ];
     for (a, b, radius) in limbs {
         if let (Some(a), Some(b)) = (pose.at(a), pose.at(b)) {
@@ -262,7 +279,7 @@ pub fn body_mask(view: &View, pose: &Pose) -> Mask {
     if let Some(at) = head(pose) {
         let at = local(at);
         let neck = mean([LeftShoulder, RightShoulder].iter().filter_map(|p| pose.at(*p))).map_or(at, local);
-        mask.capsule_soft(at - Point::new(0.0, 0.01 * body), at, 0.1 * body, fade);
+        mask.capsule_soft(at - Point::new(0.0, 0.01 * body), at, 0.088 * body, fade);
         mask.capsule_soft(at, neck, 0.05 * body, fade);
     }
     mask

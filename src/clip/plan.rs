@@ -97,7 +97,13 @@ impl Plan {
 
     /// Every output picture at `rate_hz`. `snap` moves a real time of today's clip to the nearest
     /// picture's own, so that a shot that shows each real picture once does not waver between two.
-    pub fn beats(&self, today: &Reading, pairing: &Pairing, rate_hz: f64, snap: impl Fn(f64) -> f64) -> Vec<Beat> {
+    pub fn beats(
+        &self,
+        today: &Reading,
+        pairing: &Pairing,
+        rate_hz: f64,
+        snap: impl Fn(f64) -> f64,
+    ) -> Vec<Beat> {
         let mut beats = Vec::new();
         for (shot, what) in self.shots.iter().enumerate() {
             match what {
@@ -122,11 +128,12 @@ impl Plan {
                         push(&mut beats, shot, rate_hz, Shows::Swing { today_s, reference_s, slow, hold });
                     };
                     for k in 0..=count((end_s - start_s) * slow, rate_hz) {
-                        let today_s = start_s + k as f64 * step_s;
+                        let mut today_s = start_s + k as f64 * step_s;
                         while let Some((at_s, hold)) = rests.pop_if(|(at_s, _)| *at_s <= today_s + 1e-6) {
                             for _ in 0..count(hold.seconds, rate_hz) {
                                 push_at(at_s, Some(hold.event));
                             }
+                            today_s = today_s.max(at_s);
                         }
                         push_at(today_s, None);
                     }
@@ -214,7 +221,8 @@ mod tests {
         for slow in [1.0, 3.0, 8.0] {
             let beats = beats(slow);
             for pair in beats.windows(2) {
-                if let (Shows::Swing { today_s: a, .. }, Shows::Swing { today_s: b, .. }) = (pair[0].shows, pair[1].shows)
+                if let (Shows::Swing { today_s: a, .. }, Shows::Swing { today_s: b, .. }) =
+                    (pair[0].shows, pair[1].shows)
                 {
                     assert!(pair[0].shot != pair[1].shot || b >= a);
                 }

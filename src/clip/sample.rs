@@ -3,10 +3,13 @@
 
 use super::draw::{Canvas, Rgb};
 use super::ground::{
-    ClipFacts, Difference, Event, EventId, Events, Frame, Hitter, Knot, Measure, MeasureId, Measures, Pairing, Part,
-    PitcherSide, Point, Pose, Reading, Registration, Scale, Seen, Side, Similarity, Source, Spot, SyncOn, TimeMap,
-    Track, Unit, Verdict, View,
+    ClipFacts, Difference, Event, EventId, Events, Frame, Hitter, Knot, Measure, MeasureId, Measures,
+    Pairing, Part, PitcherSide, Point, Pose, Reading, Registration, Scale, Seen, Side, Similarity, Source,
+    Spot, SyncOn, TimeMap, Track, Unit, Verdict, View,
 };
+
+/// A part and where it is, body heights.
+type Placed = (Part, f64, f64);
 
 /// One made-up swing and the camera that sees it.
 pub struct Hit {
@@ -91,7 +94,7 @@ impl Hit {
     }
 
     /// Every part at real time `time_s`, body heights, and the bat's tip.
-    fn body(&self, time_s: f64) -> (Vec<(Part, f64, f64)>, (f64, f64)) {
+    fn body(&self, time_s: f64) -> (Vec<Placed>, (f64, f64)) {
         let t = time_s - self.contact_s;
         let p = -self.plant_s;
         let hip = keyed(&[(p - 0.7, -0.04), (p - 0.5, -0.1), (p, 0.06), (0.0, 0.1), (0.3, 0.13)], t);
@@ -100,15 +103,35 @@ impl Hit {
         let lift = keyed(&[(p - 0.42, 0.0), (p - 0.25, 0.1), (p, 0.0)], t);
         let back_lift = keyed(&[(-0.06, 0.0), (0.05, 0.04), (0.3, 0.06)], t);
         let hx = keyed(
-            &[(p - 0.6, -0.16), (p, -0.25), (-0.14, -0.26), (-0.07, -0.1), (0.0, 0.27), (0.07, 0.5), (0.2, 0.2), (0.36, -0.12)],
+            &[
+                (p - 0.6, -0.16),
+                (p, -0.25),
+                (-0.14, -0.26),
+                (-0.07, -0.1),
+                (0.0, 0.27),
+                (0.07, 0.5),
+                (0.2, 0.2),
+                (0.36, -0.12),
+            ],
             t,
         );
         let hy = keyed(
-            &[(p - 0.6, 0.80), (-0.14, 0.82 + self.dip), (-0.07, 0.70), (0.0, 0.56), (0.07, 0.60), (0.2, 0.88), (0.36, 0.86)],
+            &[
+                (p - 0.6, 0.80),
+                (-0.14, 0.82 + self.dip),
+                (-0.07, 0.70),
+                (0.0, 0.56),
+                (0.07, 0.60),
+                (0.2, 0.88),
+                (0.36, 0.86),
+            ],
             t,
         );
-        let bat = keyed(&[(-0.14, 115.0), (-0.07, 190.0), (0.0, 350.0), (0.07, 380.0), (0.2, 480.0), (0.36, 590.0)], t)
-            .to_radians();
+        let bat = keyed(
+            &[(-0.14, 115.0), (-0.07, 190.0), (0.0, 350.0), (0.07, 380.0), (0.2, 480.0), (0.36, 590.0)],
+            t,
+        )
+        .to_radians();
         let (sl, sr) = ((hip + head) / 2.0 + 0.09, (hip + head) / 2.0 - 0.09);
         let knee = |foot: f64, up: f64, side: f64| ((hip + side + foot) / 2.0 + 0.03, 0.27 + up / 2.0);
         let (fk, bk) = (knee(front, lift, 0.05), knee(-0.2, back_lift, -0.05));
@@ -164,14 +187,17 @@ impl Hit {
         c.fill_block(ground, self.ground);
         let time_s = frame as f64 / self.rate_hz;
         let (parts, tip) = self.body(time_s);
-        let at = |part: Part| parts.iter().find(|p| p.0 == part).map_or(Point::default(), |p| self.px(p.1, p.2));
+        let at =
+            |part: Part| parts.iter().find(|p| p.0 == part).map_or(Point::default(), |p| self.px(p.1, p.2));
         let b = self.body_px;
         let mut limb = |a: Point, z: Point, r: f64, colour: Rgb| {
             c.line(&[a, z], super::draw::Stroke::solid(2.0 * r * b), colour, 1.0);
         };
         use Part::*;
         let (skin, shirt, legs) = (Rgb(190, 140, 110), Rgb(225, 225, 230), Rgb(70, 80, 100));
-        for (hip, knee, ankle, toe) in [(RightHip, RightKnee, RightAnkle, RightToe), (LeftHip, LeftKnee, LeftAnkle, LeftToe)] {
+        for (hip, knee, ankle, toe) in
+            [(RightHip, RightKnee, RightAnkle, RightToe), (LeftHip, LeftKnee, LeftAnkle, LeftToe)]
+        {
             limb(at(hip), at(knee), 0.06, legs);
             limb(at(knee), at(ankle), 0.045, legs);
             limb(at(ankle), at(toe), 0.03, Rgb(40, 40, 44));
@@ -210,7 +236,12 @@ impl Hit {
                 slow_factor: 1.0,
             },
             hitter: Hitter { bats: Side::Right, pitcher_side: PitcherSide::Right, view: View::OpenSide },
-            scale: Scale { body_height_px: self.body_px, body_height_error: 0.03, px_per_cm: None, px_per_cm_error: 0.0 },
+            scale: Scale {
+                body_height_px: self.body_px,
+                body_height_error: 0.03,
+                px_per_cm: None,
+                px_per_cm_error: 0.0,
+            },
             events: self.events(),
             measures,
             absent: Default::default(),
@@ -253,15 +284,15 @@ pub fn pair() -> (Reading, Reading, Pairing) {
         })
         .collect();
     let k = t.body_px / r.body_px;
-    let reference_to_today = Similarity {
-        a: k,
-        tx: t.feet.x - k * r.feet.x,
-        ty: t.feet.y - k * r.feet.y,
-        ..Similarity::IDENTITY
-    };
+    let reference_to_today =
+        Similarity { a: k, tx: t.feet.x - k * r.feet.x, ty: t.feet.y - k * r.feet.y, ..Similarity::IDENTITY };
     let (today, reference) = (t.reading(mt), r.reading(mr));
     let plant = EventId::Plant;
-    let knot = Knot { event: plant, today_s: today.events[&plant].time_s, reference_s: reference.events[&plant].time_s };
+    let knot = Knot {
+        event: plant,
+        today_s: today.events[&plant].time_s,
+        reference_s: reference.events[&plant].time_s,
+    };
     let pairing = Pairing {
         sync: SyncOn::Event(plant),
         time_map: TimeMap { zero: plant, knots: vec![knot] },
@@ -273,6 +304,7 @@ pub fn pair() -> (Reading, Reading, Pairing) {
         }),
         why_no_registration: None,
         differences,
+        one_sided: Vec::new(),
     };
     (today, reference, pairing)
 }

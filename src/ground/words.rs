@@ -7,8 +7,15 @@ pub const REFERENCE: &str = "Best rep";
 pub const FULL_SPEED: &str = "Full speed";
 pub const NOT_MEASURED: &str = "not measured";
 /// At the foot of the closing card.
-pub const LIMITS: &str = "Estimates from one camera view. Not a diagnosis.";
+pub const LIMITS: [&str; 2] = ["Measured from one camera view.", "Estimates, not a diagnosis."];
 pub const NOTHING_SHARED: &str = "No measure could be taken from both swings.";
+pub const MAKING: &str = "making the clip";
+pub const NO_REGISTRATION: &str = "the two bodies could not be matched";
+
+/// Why there is no ghost, and what is shown instead.
+pub fn ghost_impossible(why: &str) -> String {
+    format!("no ghost can be laid over ({why}); the two are shown side by side")
+}
 
 /// "8× slower", "6.5× slower".
 pub fn slowed(times: f64) -> String {
@@ -82,29 +89,42 @@ pub const fn unit(unit: Unit) -> &'static str {
     }
 }
 
+/// A unit long enough to be said once for two numbers.
+pub const fn long_unit(unit: Unit) -> Option<&'static str> {
+    match unit {
+        Unit::BodyHeights => Some("% of height"),
+        Unit::Ms | Unit::Deg | Unit::Cm => None,
+    }
+}
+
 /// "182 ± 9 ms", "5.2 ± 0.8 cm", "31 ± 2 % of height", "12 ± 4° down". The error decides how many
 /// digits are shown.
 pub fn value(id: MeasureId, m: &Measure) -> String {
-    let (value, error) = match m.unit {
-        Unit::BodyHeights => (m.value * 100.0, m.plus_minus * 100.0),
-        _ => (m.value, m.plus_minus),
-    };
     let direction = id == MeasureId::FirstHandTravelDirection && m.unit == Unit::Deg;
-    let shown = if direction { value.abs() } else { value };
-    let digits = usize::from(error < 0.95 && matches!(m.unit, Unit::Cm | Unit::BodyHeights));
-    let number = if digits == 0 {
-        // An error is never shown as 0.
-        format!("{} ± {}", signed(shown, 0), error.round().max(1.0))
-    } else {
-        format!("{} ± {:.1}", signed(shown, 1), error.max(0.1))
-    };
-    let way = match (direction, value) {
+    let way = match (direction, m.value) {
         (true, v) if v.abs() < 0.5 => ", level",
         (true, v) if v > 0.0 => " down",
         (true, _) => " up",
         (false, _) => "",
     };
-    format!("{number}{}{way}", unit(m.unit))
+    format!("{}{}{way}", number(id, m), unit(m.unit))
+}
+
+/// The same without its unit: "182 ± 9".
+pub fn number(id: MeasureId, m: &Measure) -> String {
+    let (value, error) = match m.unit {
+        Unit::BodyHeights => (m.value * 100.0, m.plus_minus * 100.0),
+        _ => (m.value, m.plus_minus),
+    };
+    // Up and down are said in words.
+    let direction = id == MeasureId::FirstHandTravelDirection && m.unit == Unit::Deg;
+    let shown = if direction { value.abs() } else { value };
+    if error < 0.95 && matches!(m.unit, Unit::Cm | Unit::BodyHeights) {
+        format!("{} ± {:.1}", signed(shown, 1), error.max(0.1))
+    } else {
+        // An error is never shown as 0.
+        format!("{} ± {}", signed(shown, 0), error.round().max(1.0))
+    }
 }
 
 /// With a true minus sign, and without a minus before zero.
