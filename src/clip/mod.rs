@@ -1,1 +1,169 @@
 //! What the made clip shows, and the threads that render it.
+//!
+//! ```text
+//! plan ─► beats (what each output picture shows) ─► wanted source pictures
+//!   read today ──► scale ─┐
+//!                         ├─► compose (panels, marks, words) ─► write
+//!   read reference ► scale┘
+//! ```
+
+mod film;
+mod framing;
+mod layout;
+mod marks;
+mod page;
+mod plan;
+mod render;
+#[cfg(test)]
+mod sample;
+mod stage;
+
+use std::path::Path;
+
+use crate::ground::{Cancel, Error, Pairing, Progress, Reading, Result, Warning, words};
+use crate::media;
+// The tests' sample is shared with the goldens, which name these rooms from outside.
+#[cfg(test)]
+use crate::{draw, ground};
+
+pub use film::{Footage, Pictures, Sink};
+pub use layout::{Arrangement, Layout};
+pub use plan::{Beat, Hold, Moment, Plan, Shot, Shows};
+pub use render::{Shown, TraceLine, render};
+pub use stage::{Prepared, Say, Stage};
+
+/// One of the two swings.
+#[derive(Clone, Copy)]
+pub struct ClipSide<'a> {
+    pub clip: &'a media::Clip,
+    pub reading: &'a Reading,
+    /// How it is named in the picture.
+    pub label: &'a str,
+}
+
+/// How the clip is made.
+#[derive(Debug, Clone, PartialEq)]
+pub struct ClipOptions {
+    /// Default side by side. A ghost that cannot be registered falls back to it, with a warning.
+    pub layout: Layout,
+    /// How many times slower than life the slow shot runs. Default: see [`usual_slow`].
+    pub slow: Option<f64>,
+    /// Width and height, even, px. Default 1080 × 1920, upright.
+    pub size: Option<(usize, usize)>,
+    /// Pictures a second. Default 30.
+    pub rate_hz: u32,
+    /// x264's constant rate factor, 0 (lossless) … 51. Default 20.
+    pub crf: u8,
+    /// Encoder preset. Default fast.
+    pub preset: media::Preset,
+    /// How strongly a ghost covers today's picture, 0…1. Default 0.5.
+    pub ghost_strength: f64,
+    /// What is shown, in order. Default [`Plan::usual`].
+    pub plan: Option<Plan>,
+}
+
+impl Default for ClipOptions {
+    fn default() -> Self {
+        Self {
+            layout: Layout::default(),
+            slow: None,
+            size: None,
+            rate_hz: 30,
+            crf: 20,
+            preset: media::Preset::Fast,
+            ghost_strength: 0.5,
+            plan: None,
+        }
+    }
+}
+
+/// A made clip.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Made {
+    /// As read back from the file.
+    pub written: media::Written,
+    /// One line per output picture.
+    pub trace: Vec<TraceLine>,
+    pub warnings: Vec<Warning>,
+    /// The layout that was used.
+    pub layout: Layout,
+}
+
+/// Smallest and largest canvas side, px.
+const SIZES: std::ops::RangeInclusive<usize> = 240..=4320;
+
+/// 8: at 30 output pictures a second each picture of a 240 Hz clip is shown once, of a 120 Hz clip
+/// twice, of 60 and 30 Hz 4 and 8 times, so no clip wavers; nothing is shown that was not filmed.
+pub const fn usual_slow() -> f64 {
+    8.0
+}
+
+/// Make the clip that shows `today` and `reference` lined up by `pairing`, at `target`.
+pub fn make(
+    today: &ClipSide,
+    reference: &ClipSide,
+    pairing: &Pairing,
+    options: &ClipOptions,
+    target: &Path,
+    progress: &dyn Progress,
+    cancel: &Cancel,
+) -> Result<Made> {
+    for side in [today, reference] {
+        if media::same_file(&side.clip.facts().path, target) {
+            return Err(Error::OutputIsInput { path: target.to_owned() });
+        }
+    }
+    let (width, height) = options.size.unwrap_or((1080, 1920));
+    if [width, height].iter().any(|v| v % 2 == 1 || !SIZES.contains(v)) {
+        let (lo, hi) = (SIZES.start(), SIZES.end());
+        return Err(Error::Usage(format!(
+            "the size {width}x{height} must be even and between {lo} and {hi}"
+        )));
+    }
+    let slow = options.slow.unwrap_or(usual_slow());
+    if !(0.25..=100.0).contains(&slow) {
+        return Err(Error::Usage(format!("--slow {slow} must be between 0.25 and 100")));
+    }
+    if !(1..=120).contains(&options.rate_hz) {
+        return Err(Error::Usage(format!("{} pictures a second must be between 1 and 120", options.rate_hz)));
+    }
+    let mut warnings = Vec::new();
+    let layout = match (options.layout, &pairing.registration) {
+        (Layout::Ghost, None) => {
+            let why = pairing.why_no_registration.as_deref().unwrap_or(words::NO_REGISTRATION);
+            warnings.push(Warning::new("ghost_impossible", words::ghost_impossible(why)));
+            Layout::SideBySide
+        }
+        (layout, _) => layout,
+    };
+    let stage = Stage::new(
+        layout,
+        (width, height),
+        [today.reading, reference.reading],
+        [today.label, reference.label],
+        pairing,
+        options.ghost_strength,
+    )?;
+    let plan = options.plan.clone().unwrap_or_else(|| Plan::usual(pairing.time_map.zero, slow));
+    let snap = |real_s| today.clip.real_s(today.clip.frame_at_real(real_s));
+    let beats = plan.beats(today.reading, pairing, f64::from(options.rate_hz), snap);
+    if beats.is_empty() {
+        return Err(Error::Usage("the plan shows nothing".into()));
+    }
+    let write = media::WriteOptions {
+        width,
+        height,
+        rate: (options.rate_hz, 1),
+        crf: options.crf,
+        preset: options.preset,
+        ..Default::default()
+    };
+    let writer = media::Writer::create(target, &write)?;
+    progress.begin(words::MAKING, beats.len() as u64);
+    let made = render(&stage, [today.clip, reference.clip], &beats, writer, progress, cancel);
+    progress.end();
+    let (writer, trace) = made?;
+    cancel.check()?;
+    let written = writer.finish()?;
+    Ok(Made { written, trace, warnings, layout })
+}

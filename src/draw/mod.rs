@@ -7,6 +7,7 @@ mod canvas;
 mod colour;
 mod mask;
 mod pixels;
+mod rgb;
 mod text;
 pub mod theme;
 
@@ -14,4 +15,5 @@ pub use canvas::Canvas;
 pub use colour::{Ink, Rgb, contrast};
 pub use mask::{Mask, Stroke};
 pub use pixels::{mix, resize, warp};
+pub use rgb::rgb_from_frame;
 pub use text::{Align, Face, Letters, Style};

@@ -23,7 +23,7 @@ pub const REFERENCE: Rgb = Rgb(0x56, 0xB4, 0xE9);
 pub const APART: Rgb = Rgb(0xF0, 0xE4, 0x42);
 
 /// Every pair of colours that text is set in.
-pub const TEXT_ON: [(Rgb, Rgb); 8] = [
+pub const TEXT_ON: [(Rgb, Rgb); 9] = [
     (TEXT, GROUND),
     (TEXT, RAISED),
     (QUIET, GROUND),
@@ -32,6 +32,7 @@ pub const TEXT_ON: [(Rgb, Rgb); 8] = [
     (TODAY, RAISED),
     (REFERENCE, GROUND),
     (REFERENCE, RAISED),
+    (APART, RAISED),
 ];
 
 /// Every pair of colours that marks are drawn in.
@@ -64,7 +65,7 @@ impl Sizes {
             small: SMALLEST_CAP * unit,
             body: 38.0 * unit,
             title: 52.0 * unit,
-            clock: 40.0 * unit,
+            clock: 36.0 * unit,
             margin: 44.0 * unit,
             gap: 20.0 * unit,
             radius: 22.0 * unit,

@@ -134,6 +134,17 @@ impl Similarity {
         }
     }
 
+    /// Then scaled about the origin and shifted.
+    pub fn scaled_shifted(&self, scale: f64, shift: Point) -> Self {
+        Self {
+            a: self.a * scale,
+            b: self.b * scale,
+            tx: self.tx * scale + shift.x,
+            ty: self.ty * scale + shift.y,
+            mirrored: self.mirrored,
+        }
+    }
+
     /// How many times longer a length becomes.
     pub fn scale(&self) -> f64 {
         self.a.hypot(self.b)

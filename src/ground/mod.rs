@@ -12,6 +12,7 @@ mod reading;
 mod sound;
 mod track;
 mod warning;
+pub mod words;
 
 pub use cancel::Cancel;
 pub use error::{Error, Result};

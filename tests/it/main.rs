@@ -1,4 +1,5 @@
 //! The one integration binary: each module holds a part of the main job against the world.
+mod goldens;
 mod house;
 mod media;
 mod pose_reference;

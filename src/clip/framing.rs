@@ -1,0 +1,207 @@
+//! Which part of each source is shown: fixed over the clip, both bodies the same size, feet on one line.
+
+use super::layout::{Arrangement, Layout};
+use crate::ground::{EventId, PARTS, Part, Point, Pose, Reading, Rect, Registration, Similarity};
+
+/// How one side's source lies on the canvas.
+#[derive(Debug, Clone, PartialEq)]
+pub struct View {
+    /// Even-aligned, canvas px.
+    pub panel: Rect,
+    pub canvas_from_source: Similarity,
+    /// Standing height on the canvas, px.
+    pub body_height_px: f64,
+}
+
+impl View {
+    pub fn at(&self, p: Point) -> Point {
+        self.canvas_from_source.apply(p)
+    }
+
+    /// The source's part that fills the panel, source px. For views that only scale and shift.
+    pub fn crop(&self) -> Rect {
+        let s = self.canvas_from_source.scale();
+        let corner = self.canvas_from_source.inverse().apply(Point::new(self.panel.x, self.panel.y));
+        Rect::new(corner.x, corner.y, self.panel.width / s, self.panel.height / s)
+    }
+}
+
+/// Room over the highest point for the bat, under the feet, and at each side; body heights.
+const OVER: f64 = 0.22;
+const UNDER: f64 = 0.10;
+/// Never less than this over the ground, so that a bat held high stays in the picture.
+const LEAST_TOP: f64 = 1.22;
+
+/// What a body reaches during the swing, in its own heights: x from its middle, y up from the ground.
+#[derive(Debug, Clone, Copy)]
+struct Reach {
+    middle_px: f64,
+    ground_px: f64,
+    body_height_px: f64,
+    half_width: f64,
+    top: f64,
+}
+
+fn reach(reading: &Reading) -> Reach {
+    let body_height_px = reading.scale.body_height_px.max(1.0);
+    let span = |pose: &&Pose| {
+        let first =
+            [EventId::Load, EventId::Stance, EventId::FootOff].iter().find_map(|e| reading.events.get(e));
+        let last = [EventId::Finish, EventId::Extension].iter().find_map(|e| reading.events.get(e));
+        first.is_none_or(|e| pose.time_s >= e.time_s - 0.1)
+            && last.is_none_or(|e| pose.time_s <= e.time_s + 0.05)
+    };
+    let points = || {
+        let poses = reading.track.poses.iter().filter(span);
+        poses.flat_map(|pose| PARTS.iter().filter_map(|part| pose.at(*part))).filter(|p| p.is_finite())
+    };
+    let Some(around) = robust_box(points()) else {
+        let (w, h) = (reading.clip.width as f64, reading.clip.height as f64);
+        return Reach {
+            middle_px: w / 2.0,
+            ground_px: h * 0.9,
+            body_height_px,
+            half_width: 0.6,
+            top: LEAST_TOP,
+        };
+    };
+    let ground_px = ground(reading, &around);
+    Reach {
+        middle_px: around.centre().x,
+        ground_px,
+        body_height_px,
+        half_width: around.width / 2.0 / body_height_px,
+        top: ((ground_px - around.y) / body_height_px + OVER).clamp(LEAST_TOP, 1.6),
+    }
+}
+
+/// The box around all but the outermost half per cent of points on each side: one wrong point must not
+/// make everyone small.
+fn robust_box(points: impl Iterator<Item = Point>) -> Option<Rect> {
+    let (mut xs, mut ys): (Vec<f64>, Vec<f64>) = points.map(|p| (p.x, p.y)).unzip();
+    let cut = xs.len() / 200;
+    xs.sort_by(f64::total_cmp);
+    ys.sort_by(f64::total_cmp);
+    let ends = |v: &[f64]| Some((*v.get(cut)?, *v.get(v.len().checked_sub(1 + cut)?)?));
+    let ((left, right), (top, bottom)) = (ends(&xs)?, ends(&ys)?);
+    Some(Rect::new(left, top, right - left, bottom - top))
+}
+
+/// Where the feet stand at plant, or else the lowest they come.
+fn ground(reading: &Reading, around: &Rect) -> f64 {
+    const FEET: [Part; 4] = [Part::LeftHeel, Part::RightHeel, Part::LeftToe, Part::RightToe];
+    let pose = reading.events.get(&EventId::Plant).and_then(|e| reading.track.nearest(e.time_s));
+    let lowest = pose.and_then(|p| FEET.iter().filter_map(|f| p.at(*f)).map(|p| p.y).max_by(f64::total_cmp));
+    lowest.filter(|y| y.is_finite()).unwrap_or(around.bottom())
+}
+
+/// The canvas and how both sources lie on it.
+pub fn arrange(
+    layout: Layout,
+    size: (usize, usize),
+    today: &Reading,
+    reference: &Reading,
+    registration: Option<&Registration>,
+) -> (Arrangement, [View; 2]) {
+    let (t, r) = (reach(today), reach(reference));
+    let widest = Arrangement::new(layout, size.0, size.1, None);
+    let panel = widest.panels[0];
+    let half =
+        t.half_width.max(if layout == Layout::Ghost { 0.0 } else { r.half_width }) + layout.bat_reach();
+    let top = t.top.max(r.top);
+    // Canvas px per body height.
+    let body = (panel.width / (2.0 * half)).min(panel.height / (top + UNDER));
+    let body = body.min(panel.height / 1.25);
+    let today_scale = body / t.body_height_px;
+    let reference_scale = match registration {
+        Some(reg) => today_scale * reg.reference_to_today.scale(),
+        None => body / r.body_height_px,
+    };
+
+    // How far up and down both sources can fill the panel, canvas px from the ground line.
+    let sides = [(&t, today_scale, today), (&r, reference_scale, reference)];
+    let shown = if layout == Layout::Ghost { &sides[..1] } else { &sides[..] };
+    let least = |v: &mut dyn Iterator<Item = f64>| v.fold(f64::INFINITY, f64::min);
+    let up = least(&mut shown.iter().map(|(s, k, _)| s.ground_px * k)).max(top * body);
+    let down = least(&mut shown.iter().map(|(s, k, read)| (read.clip.height as f64 - s.ground_px) * k))
+        .max(UNDER * body);
+    let arrangement = Arrangement::new(layout, size.0, size.1, Some(up + down));
+    let panel = arrangement.panels[0];
+    // Room left over goes two parts above, one below, as far as the pictures reach.
+    let spare = (panel.height - (top + UNDER) * body).max(0.0);
+    let below = (UNDER * body + spare * 0.36).min(down).max(panel.height - up);
+
+    let view = |panel: Rect, side: &Reach, scale: f64, reading: &Reading| {
+        let ground = panel.bottom() - below;
+        let mut x = panel.centre().x - side.middle_px * scale;
+        // Keep the picture's edge out of the panel where the body allows it.
+        let (left, right) = (panel.x, panel.right() - reading.clip.width as f64 * scale);
+        let slack = (panel.width / 2.0 - side.half_width * body - 0.04 * body).max(0.0);
+        if right <= left {
+            x = x.clamp(right, left).clamp(x - slack, x + slack);
+        }
+        let y = ground - side.ground_px * scale;
+        View {
+            panel,
+            canvas_from_source: Similarity { a: scale, tx: x, ty: y, ..Similarity::IDENTITY },
+            body_height_px: body,
+        }
+    };
+    let today_view = view(panel, &t, today_scale, today);
+    let reference_view = match (layout, registration) {
+        (Layout::Ghost, Some(reg)) => {
+            let outer = today_view.canvas_from_source;
+            let through = reg.reference_to_today.scaled_shifted(outer.a, Point::new(outer.tx, outer.ty));
+            View { panel, canvas_from_source: through, body_height_px: body }
+        }
+        _ => view(arrangement.panels.get(1).copied().unwrap_or(panel), &r, reference_scale, reference),
+    };
+    (arrangement, [today_view, reference_view])
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::clip::sample;
+
+    #[test]
+    fn both_bodies_stand_on_one_line_at_one_size() {
+        let (today, reference, pairing) = sample::pair();
+        for layout in Layout::ALL {
+            let (_, [t, r]) =
+                arrange(layout, (1080, 1920), &today, &reference, pairing.registration.as_ref());
+            let feet = |reading: &Reading, view: &View| {
+                let plant = reading.events[&EventId::Plant].time_s;
+                let pose = reading.track.nearest(plant).unwrap();
+                let toe = pose.at(Part::LeftToe).unwrap().y.max(pose.at(Part::RightToe).unwrap().y);
+                view.panel.bottom() - view.at(Point::new(0.0, toe)).y
+            };
+            if layout != Layout::Ghost {
+                assert!((feet(&today, &t) - feet(&reference, &r)).abs() < 12.0);
+            }
+            let tall = |reading: &Reading, view: &View| {
+                reading.scale.body_height_px * view.canvas_from_source.scale()
+            };
+            let ratio = tall(&today, &t) / tall(&reference, &r);
+            assert!((ratio - 1.0).abs() < 0.05, "{ratio}");
+        }
+    }
+
+    #[test]
+    fn the_whole_body_stays_in_its_panel() {
+        let (today, reference, pairing) = sample::pair();
+        for layout in Layout::ALL {
+            for size in [(1080, 1920), (1920, 1080), (540, 960)] {
+                let (_, views) = arrange(layout, size, &today, &reference, pairing.registration.as_ref());
+                for (reading, view) in [&today, &reference].into_iter().zip(&views) {
+                    for pose in &reading.track.poses {
+                        for p in PARTS.iter().filter_map(|part| pose.at(*part)) {
+                            let at = view.at(p);
+                            assert!(view.panel.contains(at), "{layout:?} {size:?} {at:?} {:?}", view.panel);
+                        }
+                    }
+                }
+            }
+        }
+    }
+}

@@ -1,0 +1,286 @@
+//! What is drawn on the body: the head box, the hands and their path. Worked out once per reading.
+
+use super::framing::View;
+use crate::draw::theme::{self, Sizes};
+use crate::draw::{Canvas, Mask, Rgb, Stroke};
+use crate::ground::{EventId, Part, Point, Pose, Reading, Rect, Seen};
+
+/// How a side's marks look: never by colour alone.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Look {
+    pub colour: Rgb,
+    /// Hollow marks and a double line, not filled marks and a single one.
+    pub hollow: bool,
+}
+
+pub const TODAY: Look = Look { colour: theme::TODAY, hollow: false };
+pub const REFERENCE: Look = Look { colour: theme::REFERENCE, hollow: true };
+
+/// Head box, body heights.
+const HEAD_WIDTH: f64 = 0.19;
+const HEAD_HEIGHT: f64 = 0.22;
+/// Ring around the hands, body heights.
+const HANDS_RING: f64 = 0.05;
+/// The first stretch of hand travel that is set apart, cm; in body heights where no scale is known.
+const FIRST_CM: f64 = 10.0;
+const FIRST_BODY_HEIGHTS: f64 = 0.057;
+
+#[derive(Debug, Clone, Copy)]
+struct Step {
+    time_s: f64,
+    at: Point,
+    inferred: bool,
+    /// Nothing was seen between the step before and this one.
+    after_gap: bool,
+    /// Within the first stretch.
+    first: bool,
+}
+
+/// One reading's marks, source px.
+#[derive(Debug, Clone)]
+pub struct Marks {
+    head_at_stance: Option<Point>,
+    steps: Vec<Step>,
+}
+
+/// The head's middle: the mean of what is seen of nose, eyes and ears.
+pub fn head(pose: &Pose) -> Option<Point> {
+    mean(
+        [Part::LeftEar, Part::RightEar, Part::Nose, Part::LeftEye, Part::RightEye]
+            .iter()
+            .filter_map(|p| pose.at(*p)),
+    )
+}
+
+/// The hands' middle, and whether it was seen in the picture.
+pub fn hands(pose: &Pose) -> Option<(Point, bool)> {
+    let of = |parts: [Part; 2]| {
+        let spots: Vec<_> = parts.iter().filter_map(|p| pose.spot(*p)).collect();
+        let seen = spots.iter().all(|s| s.seen == Seen::Picture);
+        mean(spots.iter().map(|s| s.at)).map(|at| (at, seen))
+    };
+    of([Part::LeftHand, Part::RightHand]).or_else(|| of([Part::LeftWrist, Part::RightWrist]))
+}
+
+fn mean(points: impl Iterator<Item = Point>) -> Option<Point> {
+    let (mut sum, mut n) = (Point::default(), 0.0);
+    for p in points.filter(|p| p.is_finite()) {
+        sum = sum + p;
+        n += 1.0;
+    }
+    (n > 0.0).then(|| sum * (1.0 / n))
+}
+
+impl Marks {
+    pub fn new(reading: &Reading) -> Self {
+        let time = |events: &[EventId]| events.iter().find_map(|e| reading.events.get(e)).map(|e| e.time_s);
+        let stance_s = time(&[EventId::Stance, EventId::Load]);
+        let head_at_stance = stance_s.and_then(|s| reading.track.nearest(s)).and_then(head);
+        let from_s = time(&[EventId::HandsStart, EventId::Load]).unwrap_or(f64::INFINITY);
+        // Beyond extension the path would run over the head and say nothing more.
+        let to_s = time(&[EventId::Extension, EventId::Finish]).unwrap_or(f64::INFINITY);
+        let first_px = match reading.scale.px_per_cm {
+            Some(px_per_cm) => FIRST_CM * px_per_cm,
+            None => FIRST_BODY_HEIGHTS * reading.scale.body_height_px,
+        };
+        let known_start = reading.events.contains_key(&EventId::HandsStart);
+        let (mut steps, mut travelled, mut gap): (Vec<Step>, f64, bool) = (Vec::new(), 0.0, false);
+        let half_s = 0.5 / reading.clip.capture_rate_hz.max(1.0);
+        for pose in &reading.track.poses {
+            if pose.time_s < from_s - half_s || pose.time_s > to_s + half_s {
+                continue;
+            }
+            let Some((at, seen)) = hands(pose) else {
+                gap = true;
+                continue;
+            };
+            let late = steps.last().is_some_and(|s| pose.time_s - s.time_s > 0.1);
+            travelled += steps.last().map_or(0.0, |s| s.at.distance(at));
+            let first = known_start && travelled <= first_px;
+            steps.push(Step { time_s: pose.time_s, at, inferred: !seen, after_gap: gap || late, first });
+            gap = false;
+        }
+        Self { head_at_stance, steps }
+    }
+
+    /// Draw on a panel's own picture what is known at `pose`.
+    pub fn draw(&self, canvas: &mut Canvas, view: &View, pose: Option<&Pose>, look: Look, sizes: &Sizes) {
+        let local = |p: Point| view.at(p) - Point::new(view.panel.x, view.panel.y);
+        let body = view.body_height_px;
+        let line = (sizes.line * (body / (430.0 * sizes.unit)).clamp(0.8, 1.3)).max(1.5);
+        if let Some(at) = self.head_at_stance {
+            stance_box(canvas, local(at), body, line * 0.5);
+        }
+        let Some(pose) = pose else { return };
+        if let Some(at) = head(pose) {
+            brackets(canvas, local(at), body, line * 0.9, look.colour);
+        }
+        let now = hands(pose).map(|(at, _)| local(at));
+        let passed = self.steps.partition_point(|s| s.time_s <= pose.time_s + 1e-6);
+        self.path(canvas, &self.steps[..passed], local, now, HANDS_RING * body, look, line);
+        if let Some(at) = now {
+            let r = HANDS_RING * body;
+            canvas.ring(at, r, line * 1.5, theme::CASING, 0.8);
+            canvas.ring(at, r, line * 0.75, look.colour, 1.0);
+        }
+    }
+
+    #[expect(clippy::too_many_arguments, reason = "one line's whole look")]
+    fn path(
+        &self,
+        canvas: &mut Canvas,
+        steps: &[Step],
+        local: impl Fn(Point) -> Point,
+        now: Option<Point>,
+        keep_off: f64,
+        look: Look,
+        line: f64,
+    ) {
+        // The ring stays empty: the last steps inside it are left out.
+        let inside = |s: &&Step| now.is_some_and(|n| local(s.at).distance(n) < keep_off);
+        let drawn = steps.len() - steps.iter().rev().take_while(inside).count();
+        let runs = runs(&steps[..drawn], &local);
+        let Some(bounds) = Rect::around(runs.iter().flat_map(|r| r.points.iter().copied())) else { return };
+        let g = line * 3.0;
+        let bounds = Rect::new(bounds.x - g, bounds.y - g, bounds.width + 2.0 * g, bounds.height + 2.0 * g);
+        let mut pass = |colour: Rgb, alpha: f64, pick: &dyn Fn(&Run) -> Option<f64>| {
+            let mut mask: Mask = canvas.mask(bounds);
+            for run in &runs {
+                let Some(width) = pick(run) else { continue };
+                let stroke = if run.inferred {
+                    Stroke { width, dash: Some((line * 1.6, line * 2.6)) }
+                } else {
+                    Stroke::solid(width)
+                };
+                mask.polyline(&run.points, stroke);
+            }
+            canvas.fill(&mask, colour, alpha);
+        };
+        let width = |run: &Run| {
+            line * if run.first {
+                1.7
+            } else if look.hollow {
+                1.5
+            } else {
+                1.1
+            }
+        };
+        pass(theme::CASING, 0.75, &|run| Some(width(run) + line * 0.9));
+        pass(look.colour, 1.0, &|run| (!run.first).then(|| width(run)));
+        pass(theme::APART, 1.0, &|run| run.first.then(|| width(run)));
+        if look.hollow {
+            pass(theme::CASING, 1.0, &|run| Some(width(run) * 0.36));
+        }
+    }
+}
+
+/// Steps that are drawn alike.
+struct Run {
+    points: Vec<Point>,
+    inferred: bool,
+    first: bool,
+}
+
+fn runs(steps: &[Step], local: impl Fn(Point) -> Point) -> Vec<Run> {
+    let mut out: Vec<Run> = Vec::new();
+    let mut last: Option<&Step> = None;
+    for step in steps {
+        let at = local(step.at);
+        match out.last_mut() {
+            Some(run) if !step.after_gap && run.inferred == step.inferred && run.first == step.first => {
+                run.points.push(at);
+            }
+            _ => {
+                // A new look begins where the old one ended, unless nothing was seen between.
+                let from = last.filter(|_| !step.after_gap).map(|l| local(l.at));
+                let points = from.into_iter().chain([at]).collect();
+                out.push(Run { points, inferred: step.inferred, first: step.first });
+            }
+        }
+        last = Some(step);
+    }
+    out
+}
+
+fn head_rect(at: Point, body: f64) -> Rect {
+    let (w, h) = (HEAD_WIDTH * body, HEAD_HEIGHT * body);
+    Rect::new(at.x - w / 2.0, at.y - h * 0.56, w, h)
+}
+
+/// Where the head was at stance: a thin whole frame that stays.
+fn stance_box(canvas: &mut Canvas, at: Point, body: f64, line: f64) {
+    let rect = head_rect(at, body);
+    canvas.round_frame(rect, 0.02 * body, line * 2.2, theme::CASING, 0.6);
+    canvas.round_frame(rect, 0.02 * body, line, theme::TEXT, 0.95);
+}
+
+/// Where the head is now: four corners that move with it.
+fn brackets(canvas: &mut Canvas, at: Point, body: f64, line: f64, colour: Rgb) {
+    let r = head_rect(at, body);
+    let arm = 0.055 * body;
+    let corners = [
+        (r.x, r.y, 1.0, 1.0),
+        (r.right(), r.y, -1.0, 1.0),
+        (r.x, r.bottom(), 1.0, -1.0),
+        (r.right(), r.bottom(), -1.0, -1.0),
+    ];
+    for (width, colour, alpha) in [(line * 1.9, theme::CASING, 0.75), (line, colour, 1.0)] {
+        for (x, y, sx, sy) in corners {
+            let l = [Point::new(x + sx * arm, y), Point::new(x, y), Point::new(x, y + sy * arm)];
+            canvas.line(&l, Stroke::solid(width), colour, alpha);
+        }
+    }
+}
+
+/// A side's mark beside words: filled for today, hollow for the reference.
+pub fn badge(canvas: &mut Canvas, at: Point, radius: f64, look: Look) {
+    if look.hollow {
+        canvas.ring(at, radius * 0.78, radius * 0.44, look.colour, 1.0);
+    } else {
+        canvas.disc(at, radius, look.colour, 1.0);
+    }
+}
+
+/// The body's own part of a panel's picture, with a soft edge: what is laid over in a ghost.
+pub fn body_mask(view: &View, pose: &Pose) -> Mask {
+    let panel = Rect::new(0.0, 0.0, view.panel.width, view.panel.height);
+    let mut mask = Mask::new(panel, (view.panel.width as usize, view.panel.height as usize));
+    let body = view.body_height_px;
+    let local = |p: Point| view.at(p) - Point::new(view.panel.x, view.panel.y);
+    let fade = 0.03 * body;
+    use Part::*;
+    // Half the width of each part, body heights: own figures, wide enough for clothes.
+    let limbs = [
+        (LeftShoulder, RightShoulder, 0.065),
+        (LeftHip, RightHip, 0.085),
+        (LeftShoulder, LeftHip, 0.075),
+        (RightShoulder, RightHip, 0.075),
+        (LeftShoulder, RightHip, 0.075),
+        (LeftShoulder, LeftElbow, 0.05),
+        (RightShoulder, RightElbow, 0.05),
+        (LeftElbow, LeftWrist, 0.042),
+        (RightElbow, RightWrist, 0.042),
+        (LeftWrist, LeftHand, 0.042),
+        (RightWrist, RightHand, 0.042),
+        (LeftHip, LeftKnee, 0.066),
+        (RightHip, RightKnee, 0.066),
+        (LeftKnee, LeftAnkle, 0.048),
+        (RightKnee, RightAnkle, 0.048),
+        (LeftAnkle, LeftToe, 0.034),
+        (RightAnkle, RightToe, 0.034),
+        (LeftAnkle, LeftHeel, 0.034),
+        (RightAnkle, RightHeel, 0.034),
+    ];
+    for (a, b, radius) in limbs {
+        if let (Some(a), Some(b)) = (pose.at(a), pose.at(b)) {
+            mask.capsule_soft(local(a), local(b), radius * body, fade);
+        }
+    }
+    if let Some(at) = head(pose) {
+        let at = local(at);
+        let neck = mean([LeftShoulder, RightShoulder].iter().filter_map(|p| pose.at(*p))).map_or(at, local);
+        mask.capsule_soft(at - Point::new(0.0, 0.01 * body), at, 0.088 * body, fade);
+        mask.capsule_soft(at, neck, 0.05 * body, fade);
+    }
+    mask
+}

@@ -1,0 +1,356 @@
+//! The words and the strip around the pictures.
+
+use super::layout::Arrangement;
+use super::marks::{self, Look, badge};
+use crate::draw::{Align, Canvas, Letters, Stroke, Style, theme};
+use crate::ground::words;
+use crate::ground::{EventId, MeasureId, Pairing, Point, Reading, Rect, Result, Verdict};
+
+/// Events that get a caption and a mark on the strip.
+const SHOWN: [EventId; 7] = [
+    EventId::Load,
+    EventId::FootOff,
+    EventId::Plant,
+    EventId::HandsStart,
+    EventId::Contact,
+    EventId::Extension,
+    EventId::Finish,
+];
+
+/// One side as the page needs it.
+pub struct Side<'a> {
+    pub reading: &'a Reading,
+    pub label: &'a str,
+    pub look: Look,
+    /// Real time of the moment the two are lined up on, s.
+    pub zero_s: f64,
+}
+
+pub struct Page<'a> {
+    pub letters: &'a Letters,
+    pub place: &'a Arrangement,
+    pub sides: [Side<'a>; 2],
+    pub pairing: &'a Pairing,
+}
+
+impl Page<'_> {
+    /// Name and clock of one side in the line above its panel.
+    pub fn header(&self, canvas: &mut Canvas, rect: Rect, side: usize, real_s: f64) -> Result<()> {
+        let s = &self.place.sizes;
+        let Some(side) = self.sides.get(side) else { return Ok(()) };
+        let baseline = rect.bottom() - 24.0 * s.unit;
+        let clock = words::elapsed(real_s - side.zero_s);
+        let style = Style::bold(s.clock, theme::TEXT);
+        let pad = 6.0 * s.unit;
+        self.letters.draw(canvas, &clock, Point::new(rect.right() - pad, baseline), style, Align::Right)?;
+        // Room for the longest clock, so that the name never jumps.
+        let clock_room = self.letters.width("−000 ms", style)?.max(self.letters.width(&clock, style)?);
+        let r = 15.0 * s.unit;
+        badge(canvas, Point::new(rect.x + pad + r, baseline - s.small / 2.0), r, side.look);
+        let x = rect.x + pad + 2.0 * r + 14.0 * s.unit;
+        let room = rect.right() - pad - clock_room - 12.0 * s.unit - x;
+        let style = Style::semibold(s.small, side.look.colour);
+        let (style, lines) = self.letters.fit(side.label, style, room, 1, s.small)?;
+        self.letters.draw_lines(canvas, &lines, Point::new(x, baseline), style, Align::Left)?;
+        Ok(())
+    }
+
+    /// First and last moment of both swings, s from the moment they are lined up on.
+    fn axis(&self) -> (f64, f64) {
+        let times = self.sides.iter().flat_map(|side| {
+            SHOWN.iter().filter_map(|e| side.reading.events.get(e)).map(|e| e.time_s - side.zero_s)
+        });
+        let (lo, hi) = times.fold((-0.3f64, 0.3f64), |(lo, hi), t| (lo.min(t), hi.max(t)));
+        (lo - 0.08, hi + 0.08)
+    }
+
+    /// Speed, what 0 means, and both swings' events on one axis with the present moment on each.
+    pub fn strip(&self, canvas: &mut Canvas, slow: f64, real_s: [f64; 2]) -> Result<()> {
+        let (s, rect) = (&self.place.sizes, self.place.strip);
+        let u = s.unit;
+        let baseline = rect.y + 64.0 * u;
+        let quiet = Style::semibold(s.small, theme::QUIET);
+        let tag = if slow > 1.01 { words::slowed(slow) } else { words::FULL_SPEED.to_owned() };
+        let tag_style = Style { colour: theme::TEXT, ..quiet };
+        self.letters.draw(canvas, &tag, Point::new(rect.x, baseline), tag_style, Align::Left)?;
+        let (lo, hi) = self.axis();
+        let inset = 14.0 * u;
+        let x = |t: f64| rect.x + inset + (t - lo) / (hi - lo) * (rect.width - 2.0 * inset);
+        let rails = [rect.y + 122.0 * u, rect.y + 166.0 * u];
+        let tick = [Point::new(x(0.0), rails[0] - 34.0 * u), Point::new(x(0.0), rails[1] + 24.0 * u)];
+        canvas.line(&tick, Stroke::solid(4.0 * u), theme::TEXT, 1.0);
+        // What 0 means stands over its tick, as far as the words beside it allow.
+        let zero = words::zero(self.pairing.time_map.zero);
+        let half = self.letters.width(&zero, quiet)? / 2.0;
+        let left = rect.x + self.letters.width(&tag, tag_style)? + 40.0 * u + half;
+        let middle = x(0.0).max(left).min(rect.right() - half);
+        self.letters.draw(canvas, &zero, Point::new(middle, baseline), quiet, Align::Middle)?;
+        for ((side, y), now_s) in self.sides.iter().zip(rails).zip(real_s) {
+            let now = (now_s - side.zero_s).clamp(lo, hi);
+            let at = |t: f64| Point::new(x(t), y);
+            canvas.line(&[at(lo), at(hi)], Stroke::solid(4.0 * u), theme::RULE, 0.7);
+            canvas.line(&[at(lo), at(now)], Stroke::solid(6.0 * u), side.look.colour, 1.0);
+            // The tick itself is the mark of the event at 0.
+            let others = SHOWN.iter().filter(|e| **e != self.pairing.time_map.zero);
+            for event in others.filter_map(|e| side.reading.events.get(e)) {
+                let t = event.time_s - side.zero_s;
+                let passed = event.time_s <= now_s + 1e-6;
+                canvas.disc(at(t), 13.0 * u, theme::GROUND, 1.0);
+                let look = Look { colour: if passed { side.look.colour } else { theme::RULE }, ..side.look };
+                badge(canvas, at(t), 10.0 * u, look);
+            }
+            let bar = Rect::new(x(now) - 4.0 * u, y - 19.0 * u, 8.0 * u, 38.0 * u);
+            let edge = Rect::new(bar.x - 3.0 * u, bar.y - 3.0 * u, bar.width + 6.0 * u, bar.height + 6.0 * u);
+            canvas.round_rect(edge, 7.0 * u, theme::GROUND, 1.0);
+            canvas.round_rect(bar, 4.0 * u, theme::TEXT, 1.0);
+        }
+        Ok(())
+    }
+
+    /// The event passed last in today's swing and one thing measured there, on both sides.
+    pub fn caption(&self, canvas: &mut Canvas, slow: f64, hold: Option<EventId>, real_s: f64) -> Result<()> {
+        let (s, rect) = (&self.place.sizes, self.place.caption);
+        let u = s.unit;
+        let title = Style::bold(s.title, theme::TEXT);
+        let events = &self.sides[0].reading.events;
+        let passed = |e: &&EventId| events.get(e).is_some_and(|e| e.time_s <= real_s + 1e-6);
+        let event = if slow > 1.5 { hold.or_else(|| SHOWN.iter().rev().find(passed).copied()) } else { None };
+        let text = match event {
+            Some(event) => words::event(event).to_owned(),
+            None => words::lined_up(self.pairing.time_map.zero),
+        };
+        let mut y = rect.y + 92.0 * u;
+        let (style, lines) = self.letters.fit(&text, title, rect.width, 1, s.body)?;
+        self.letters.draw_lines(canvas, &lines, Point::new(rect.x, y), style, Align::Left)?;
+        let Some(measure) = event.and_then(|e| self.measure_at(e)) else { return Ok(()) };
+        y += 92.0 * u;
+        let quiet = Style::semibold(s.body, theme::QUIET);
+        let swatch = self.swatch(canvas, measure, Point::new(rect.x, y));
+        let room = rect.width - swatch;
+        let (style, lines) = self.letters.fit(words::measure(measure), quiet, room, 1, s.small)?;
+        self.letters.draw_lines(canvas, &lines, Point::new(rect.x + swatch, y), style, Align::Left)?;
+        y += 78.0 * u;
+        self.values(canvas, measure, Point::new(rect.x, y), rect.width)?;
+        Ok(())
+    }
+
+    /// The stretch of the hand path that a measure is taken from is drawn beside its name too.
+    /// Gives the room it takes.
+    fn swatch(&self, canvas: &mut Canvas, measure: MeasureId, at: Point) -> f64 {
+        if measure != MeasureId::FirstHandTravelDirection {
+            return 0.0;
+        }
+        let s = &self.place.sizes;
+        let y = at.y - s.body / 2.0;
+        let length = 44.0 * s.unit;
+        let points = [Point::new(at.x + s.line, y), Point::new(at.x + length, y)];
+        canvas.line(&points, Stroke::solid(s.line * 1.9), theme::APART, 1.0);
+        length + 24.0 * s.unit
+    }
+
+    /// Both sides' values, on one line where they fit, else one under the other; a long unit is said
+    /// once, at the end of the line. Gives the next baseline.
+    fn values(&self, canvas: &mut Canvas, measure: MeasureId, at: Point, width: f64) -> Result<f64> {
+        let s = &self.place.sizes;
+        let style = Style::bold(s.body, theme::TEXT);
+        let Lines { texts, unit, column } = self.value_lines(measure, width)?;
+        let (r, indent) = (14.0 * s.unit, self.indent());
+        let mut at = at;
+        for (i, (side, text)) in self.sides.iter().zip(&texts).enumerate() {
+            badge(canvas, Point::new(at.x + r, at.y - s.body / 2.0), r, side.look);
+            let room = column.unwrap_or(width) - indent;
+            let (style, lines) = self.letters.fit(text, style, room, 1, s.small)?;
+            self.letters.draw_lines(canvas, &lines, Point::new(at.x + indent, at.y), style, Align::Left)?;
+            match column {
+                Some(column) if i == 0 => at.x += column,
+                _ => at.y += style.leading_px(),
+            }
+        }
+        if let (Some(unit), Some(column)) = (unit, column) {
+            let place = Point::new(at.x + column, at.y - style.leading_px());
+            self.letters.draw(canvas, unit, place, Style::semibold(s.small, theme::QUIET), Align::Left)?;
+        }
+        Ok(at.y)
+    }
+
+    fn indent(&self) -> f64 {
+        44.0 * self.place.sizes.unit
+    }
+
+    fn value_lines(&self, measure: MeasureId, width: f64) -> Result<Lines> {
+        let s = &self.place.sizes;
+        let style = Style::bold(s.body, theme::TEXT);
+        let widest = |texts: &[String; 2]| -> Result<f64> {
+            let [a, b] = [self.letters.width(&texts[0], style)?, self.letters.width(&texts[1], style)?];
+            Ok(a.max(b) + self.indent() + 20.0 * s.unit)
+        };
+        let unit = self.sides[0].reading.measures.get(&measure).and_then(|m| words::long_unit(m.unit));
+        if let Some(unit) = unit {
+            let texts = self.sides.each_ref().map(|side| self.value_text(side, measure, false));
+            let said = self.letters.width(unit, Style::semibold(s.small, theme::QUIET))?;
+            let column = ((width - said) / 2.0).min(0.36 * width);
+            if widest(&texts)? <= column {
+                return Ok(Lines { texts, unit: Some(unit), column: Some(column) });
+            }
+        }
+        let texts = self.sides.each_ref().map(|side| self.value_text(side, measure, true));
+        let column = (widest(&texts)? <= width / 2.0).then_some(width / 2.0);
+        Ok(Lines { texts, unit: None, column })
+    }
+
+    fn value_text(&self, side: &Side, measure: MeasureId, whole: bool) -> String {
+        match side.reading.measures.get(&measure) {
+            Some(m) if whole => words::value(measure, m),
+            Some(m) => words::number(measure, m),
+            None => words::NOT_MEASURED.to_owned(),
+        }
+    }
+
+    /// The measure that says most at this event: the clearest difference, else the first that both have.
+    fn measure_at(&self, event: EventId) -> Option<MeasureId> {
+        use MeasureId::*;
+        let candidates: &[MeasureId] = match event {
+            EventId::Plant => &[StrideLength, HandsToFrontFootAtPlant, FrontKneeAtPlant],
+            EventId::HandsStart => &[FirstHandTravelDirection],
+            EventId::Contact => &[
+                HeadTravelPlantToContact,
+                PlantToContact,
+                HandsStartToContact,
+                FrontKneeAtContact,
+                BackFootLiftAtContact,
+            ],
+            EventId::Extension => &[ExtensionDistance, ContactToExtension],
+            _ => &[],
+        };
+        let ranked = self.ranked();
+        ranked.iter().find(|m| candidates.contains(m)).copied().or_else(|| {
+            let known = |m: &&MeasureId| self.sides.iter().any(|s| s.reading.measures.contains_key(m));
+            candidates.iter().find(known).copied()
+        })
+    }
+
+    /// Measures that both have: clear differences first, the largest against its error first.
+    fn ranked(&self) -> Vec<MeasureId> {
+        let mut all: Vec<_> = self.pairing.differences.iter().collect();
+        let rank = |v: Verdict| match v {
+            Verdict::Bigger => 0,
+            Verdict::CantTell => 1,
+            Verdict::Within => 2,
+        };
+        let size = |d: &&crate::ground::Difference| d.difference.abs() / d.plus_minus.max(1e-9);
+        all.sort_by(|a, b| rank(a.verdict).cmp(&rank(b.verdict)).then(size(b).total_cmp(&size(a))));
+        all.iter().map(|d| d.measure).collect()
+    }
+
+    /// The closing card: what was measured, at most five, the clearest difference first.
+    pub fn card(&self, canvas: &mut Canvas) -> Result<()> {
+        let s = &self.place.sizes;
+        let u = s.unit;
+        let (w, h) = (self.place.width as f64, self.place.height as f64);
+        let wide = w > h;
+        let columns = if wide { 2.0 } else { 1.0 };
+        let gap = 18.0 * u;
+        let width = (w - 2.0 * s.margin - gap * (columns - 1.0)) / columns;
+        let foot = h - 48.0 * u;
+        let pad = 30.0 * u;
+
+        let rate_hz = self.sides.iter().map(|s| s.reading.clip.capture_rate_hz).fold(f64::INFINITY, f64::min);
+        let mut rows = Vec::new();
+        let name = Style::semibold(s.body, theme::TEXT);
+        for measure in self.ranked().into_iter().take(5) {
+            let beside = self.value_lines(measure, width - 2.0 * pad)?.column.is_some();
+            let lines = if beside { 1.0 } else { 2.0 };
+            rows.push((measure, pad * 1.6 + s.body * 1.0 + (lines + 1.0) * name.leading_px()));
+        }
+        let quiet = Style::semibold(s.small, theme::QUIET);
+        let top = 150.0 * u;
+        let room = foot - s.small - quiet.leading_px() - 30.0 * u - top;
+        // As many as fit; a column is filled before the next is begun.
+        let mut placed = Vec::new();
+        let (mut column, mut used) = (0.0, 0.0);
+        for (measure, height) in rows {
+            if used > 0.0 && used + height > room {
+                column += 1.0;
+                used = 0.0;
+            }
+            if column >= columns || used + height > room {
+                break;
+            }
+            placed.push((measure, column, used, height));
+            used += height + gap;
+        }
+        let deepest = placed.iter().map(|p| p.2 + p.3).fold(0.0, f64::max);
+        let down = ((room - deepest) / 2.0).max(0.0).min(220.0 * u);
+
+        self.card_title(canvas, Point::new(s.margin, 92.0 * u + down), w - 2.0 * s.margin)?;
+        if placed.is_empty() {
+            let style = Style::semibold(s.body, theme::TEXT);
+            let (style, lines) =
+                self.letters.fit(words::NOTHING_SHARED, style, w - 2.0 * s.margin, 3, s.small)?;
+            self.letters.draw_lines(
+                canvas,
+                &lines,
+                Point::new(s.margin, top + down + 90.0 * u),
+                style,
+                Align::Left,
+            )?;
+        }
+        for (measure, column, y, height) in placed {
+            let rect = Rect::new(s.margin + column * (width + gap), top + down + y, width, height);
+            canvas.round_rect(rect, s.radius, theme::RAISED, 1.0);
+            let (x, inner) = (rect.x + pad, rect.width - 2.0 * pad);
+            let mut y = rect.y + pad * 0.8 + s.body;
+            let swatch = self.swatch(canvas, measure, Point::new(x, y));
+            let (style, lines) =
+                self.letters.fit(words::measure(measure), name, inner - swatch, 1, s.small)?;
+            self.letters.draw_lines(canvas, &lines, Point::new(x + swatch, y), style, Align::Left)?;
+            y += name.leading_px();
+            y = self.values(canvas, measure, Point::new(x, y), inner)?;
+            let Some(d) = self.pairing.differences.iter().find(|d| d.measure == measure) else { continue };
+            let clear = d.verdict == Verdict::Bigger;
+            let style = Style::semibold(s.small, if clear { theme::APART } else { theme::QUIET });
+            self.letters.draw(
+                canvas,
+                &words::verdict(d.verdict, rate_hz),
+                Point::new(x, y),
+                style,
+                Align::Left,
+            )?;
+        }
+        let mut lines = Vec::new();
+        for sentence in words::LIMITS {
+            lines.extend(self.letters.wrap(sentence, quiet, w - 2.0 * s.margin)?);
+        }
+        let y = foot - (lines.len() as f64 - 1.0) * quiet.leading_px();
+        self.letters.draw_lines(canvas, &lines, Point::new(s.margin, y), quiet, Align::Left)?;
+        Ok(())
+    }
+
+    /// Which mark is which, as the card's heading.
+    fn card_title(&self, canvas: &mut Canvas, at: Point, width: f64) -> Result<()> {
+        let s = &self.place.sizes;
+        let r = 19.0 * s.unit;
+        let half = width / 2.0;
+        for (side, x) in self.sides.iter().zip([at.x, at.x + half]) {
+            badge(canvas, Point::new(x + r, at.y - s.title * 0.45), r, side.look);
+            let indent = 2.0 * r + 18.0 * s.unit;
+            let style = Style::bold(s.title, side.look.colour);
+            let (style, lines) =
+                self.letters.fit(side.label, style, half - indent - 16.0 * s.unit, 1, s.small)?;
+            self.letters.draw_lines(canvas, &lines, Point::new(x + indent, at.y), style, Align::Left)?;
+        }
+        Ok(())
+    }
+}
+
+/// How one measure's two values are set.
+struct Lines {
+    texts: [String; 2],
+    /// Said once at the end of the line.
+    unit: Option<&'static str>,
+    /// Width of one value's column; `None` where they stand one under the other.
+    column: Option<f64>,
+}
+
+/// The looks of the two sides, in order.
+pub const LOOKS: [Look; 2] = [marks::TODAY, marks::REFERENCE];

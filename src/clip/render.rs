@@ -1,0 +1,358 @@
+//! Threads: one reader per side, one that composes, one that writes, with short queues between.
+//! No clip is ever held whole: a queue holds a few pictures, and a reader that is ahead waits.
+
+use std::sync::mpsc::{Receiver, SyncSender, sync_channel};
+
+use serde::Serialize;
+
+use super::film::{Footage, Sink};
+use super::plan::{Beat, Shows};
+use super::stage::{Prepared, Say, Stage};
+use crate::ground::{Cancel, Error, Frame, Progress, Result, TimedFrame};
+
+/// Made ready and waiting, per side. A prepared panel is some 2 MB.
+const PREPARED_QUEUE: usize = 4;
+/// Composed and waiting for the encoder.
+const MADE_QUEUE: usize = 3;
+/// Farther ahead than this many pictures a reader is opened anew rather than read on.
+const READ_ON: usize = 90;
+
+/// What was shown of one side.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
+pub struct Shown {
+    /// Place in the source's index of pictures.
+    pub frame: usize,
+    /// Its playback time in the source, s.
+    pub pts_s: f64,
+}
+
+/// One output picture: when it is shown and what it shows.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
+pub struct TraceLine {
+    pub output_time_s: f64,
+    /// Place in the plan.
+    pub shot: usize,
+    /// `None` on a card.
+    pub today: Option<Shown>,
+    pub reference: Option<Shown>,
+}
+
+/// The source pictures that are wanted from one side, in order, neighbours never alike.
+fn wanted(beats: &[Beat], pick: impl Fn(f64, f64) -> usize) -> Vec<usize> {
+    let mut out: Vec<usize> = Vec::new();
+    for beat in beats {
+        if let Shows::Swing { today_s, reference_s, .. } = beat.shows {
+            let index = pick(today_s, reference_s);
+            if out.last() != Some(&index) {
+                out.push(index);
+            }
+        }
+    }
+    out
+}
+
+/// Read, scale and hand on every wanted picture. Ends quietly when nobody listens any more.
+fn read_side(
+    stage: &Stage,
+    side: usize,
+    footage: &dyn Footage,
+    wanted: &[usize],
+    out: &SyncSender<Prepared>,
+    cancel: &Cancel,
+) -> Result<()> {
+    let mut reader = None;
+    // The next picture the open reader would give, and the last one it gave.
+    let mut next = 0;
+    let mut last: Option<TimedFrame> = None;
+    for &index in wanted {
+        // A damaged place is jumped over: the picture after it stands in for all that are lost.
+        let stands_in = last.as_ref().is_some_and(|p| (next..=p.index).contains(&index));
+        if !stands_in {
+            let ahead = last.as_ref().map_or(next, |p| p.index + 1);
+            if reader.is_none() || index < ahead || index > ahead + READ_ON {
+                reader = Some(footage.read_from(index)?);
+            }
+            next = index;
+            let Some(pictures) = reader.as_mut() else { return Err(Error::WorkerLost) };
+            loop {
+                cancel.check()?;
+                let Some(picture) = pictures.next_picture()? else { break };
+                let reached = picture.index >= index;
+                last = Some(picture);
+                if reached {
+                    break;
+                }
+            }
+        }
+        // Where the file ends early its last picture stands in.
+        let Some(picture) = &last else {
+            let cause = format!("picture {index} is not there");
+            return Err(Error::Decode { path: footage.path().to_owned(), cause });
+        };
+        let prepared = stage.prepare(side, picture, footage.real_s(picture.index));
+        if out.send(prepared).is_err() {
+            return Ok(());
+        }
+    }
+    Ok(())
+}
+
+/// One side's present picture and the queue of those to come.
+struct Feed {
+    queue: Receiver<Prepared>,
+    now: Option<Prepared>,
+    wanted: Option<usize>,
+}
+
+impl Feed {
+    fn new(queue: Receiver<Prepared>) -> Self {
+        Self { queue, now: None, wanted: None }
+    }
+
+    /// Move on to `index` if it is not the present one.
+    fn step_to(&mut self, index: usize) -> Result<&Prepared> {
+        if self.wanted != Some(index) {
+            self.now = Some(self.queue.recv().map_err(|_| Error::WorkerLost)?);
+            self.wanted = Some(index);
+        }
+        self.now.as_ref().ok_or(Error::WorkerLost)
+    }
+}
+
+fn compose(
+    stage: &Stage,
+    footage: [&dyn Footage; 2],
+    beats: &[Beat],
+    feeds: [Receiver<Prepared>; 2],
+    out: &SyncSender<Frame>,
+    progress: &dyn Progress,
+    cancel: &Cancel,
+) -> Result<Vec<TraceLine>> {
+    let mut trace = Vec::with_capacity(beats.len());
+    let [mut today, mut reference] = feeds.map(Feed::new);
+    let mut card = None;
+    for beat in beats {
+        cancel.check()?;
+        let line =
+            TraceLine { output_time_s: beat.output_time_s, shot: beat.shot, today: None, reference: None };
+        let (frame, line) = match beat.shows {
+            Shows::Card => {
+                let made: &Frame = match &mut card {
+                    Some(made) => made,
+                    None => card.insert(stage.card()?),
+                };
+                (made.clone(), line)
+            }
+            Shows::Swing { today_s, reference_s, slow, hold } => {
+                let t = today.step_to(footage[0].nearest(today_s))?;
+                let r = reference.step_to(footage[1].nearest(reference_s))?;
+                let shown = |p: &Prepared| Some(Shown { frame: p.index, pts_s: p.pts_s });
+                let frame = stage.swing(Say { slow, hold }, t, r)?;
+                (frame, TraceLine { today: shown(t), reference: shown(r), ..line })
+            }
+        };
+        trace.push(line);
+        if out.send(frame).is_err() {
+            return Err(Error::WorkerLost);
+        }
+        progress.advance(1);
+    }
+    Ok(trace)
+}
+
+/// Make every picture of `beats` and give it to `sink`, which is handed back at the end.
+pub fn render<S: Sink>(
+    stage: &Stage,
+    footage: [&dyn Footage; 2],
+    beats: &[Beat],
+    mut sink: S,
+    progress: &dyn Progress,
+    cancel: &Cancel,
+) -> Result<(S, Vec<TraceLine>)> {
+    let lists = [
+        wanted(beats, |today_s, _| footage[0].nearest(today_s)),
+        wanted(beats, |_, reference_s| footage[1].nearest(reference_s)),
+    ];
+    let (today_out, today_in) = sync_channel(PREPARED_QUEUE);
+    let (reference_out, reference_in) = sync_channel(PREPARED_QUEUE);
+    let (made_out, made_in) = sync_channel::<Frame>(MADE_QUEUE);
+    let [today_list, reference_list] = &lists;
+    let (readers, written, composed) = std::thread::scope(|scope| {
+        let read = |side: usize, list, out: SyncSender<Prepared>| {
+            let footage = footage[side];
+            let work = move || read_side(stage, side, footage, list, &out, cancel);
+            let name = if side == 0 { "read today" } else { "read reference" };
+            std::thread::Builder::new().name(name.into()).spawn_scoped(scope, work)
+        };
+        let readers = [read(0, today_list, today_out), read(1, reference_list, reference_out)];
+        let write = move || {
+            for frame in made_in {
+                sink.take(&frame)?;
+            }
+            Ok(sink)
+        };
+        let writer = std::thread::Builder::new().name("write".into()).spawn_scoped(scope, write);
+        let composed = compose(stage, footage, beats, [today_in, reference_in], &made_out, progress, cancel);
+        // Closing the queue tells the writer that this was all.
+        drop(made_out);
+        (readers.map(joined), joined(writer), composed)
+    });
+    let mut causes = Vec::new();
+    let [today, reference] = readers;
+    let mut keep = |failed: Option<Error>| causes.extend(failed);
+    keep(today.err());
+    keep(reference.err());
+    let sink = written.map_err(|e| keep(Some(e))).ok();
+    let trace = composed.map_err(|e| keep(Some(e))).ok();
+    // The first cause counts, not the silence of those who waited for it.
+    let first = causes.iter().position(|e| !matches!(e, Error::WorkerLost)).unwrap_or(0);
+    match (sink, trace) {
+        _ if !causes.is_empty() => Err(causes.swap_remove(first)),
+        (Some(sink), Some(trace)) => Ok((sink, trace)),
+        _ => Err(Error::WorkerLost),
+    }
+}
+
+/// What a thread gave; one that could not start or broke is a lost worker.
+fn joined<T>(thread: std::io::Result<std::thread::ScopedJoinHandle<'_, Result<T>>>) -> Result<T> {
+    thread.map_err(|_| Error::WorkerLost)?.join().unwrap_or(Err(Error::WorkerLost))
+}
+
+#[cfg(test)]
+mod tests {
+    use std::path::Path;
+    use std::sync::Mutex;
+
+    use super::super::film::Pictures;
+    use super::super::layout::Layout;
+    use super::super::plan::Plan;
+    use super::super::sample::{self, Hit};
+    use super::*;
+    use crate::ground::{EventId, NoProgress};
+
+    /// A made-up hitter as footage that can lose pictures and counts its readers.
+    struct Filmed {
+        hit: Hit,
+        picture: Frame,
+        lost: std::ops::Range<usize>,
+        opened: Mutex<Vec<usize>>,
+        breaks_at: Option<usize>,
+    }
+
+    struct Reel<'a>(&'a Filmed, usize);
+
+    impl Footage for Filmed {
+        fn path(&self) -> &Path {
+            Path::new("made-up.mp4")
+        }
+        fn read_from(&self, from: usize) -> Result<Box<dyn Pictures + '_>> {
+            self.opened.lock().unwrap().push(from);
+            Ok(Box::new(Reel(self, from)))
+        }
+        fn nearest(&self, real_s: f64) -> usize {
+            ((real_s * self.hit.rate_hz).round().max(0.0) as usize).min(self.hit.frames() - 1)
+        }
+        fn real_s(&self, index: usize) -> f64 {
+            index as f64 / self.hit.rate_hz
+        }
+    }
+
+    impl Pictures for Reel<'_> {
+        fn next_picture(&mut self) -> Result<Option<TimedFrame>> {
+            while self.0.lost.contains(&self.1) {
+                self.1 += 1;
+            }
+            if self.0.breaks_at.is_some_and(|b| self.1 >= b) {
+                return Err(Error::Decode { path: self.0.path().to_owned(), cause: "broken".into() });
+            }
+            if self.1 >= self.0.hit.frames() {
+                return Ok(None);
+            }
+            let index = self.1;
+            self.1 += 1;
+            let (pts_s, frame) = (index as f64 / self.0.hit.rate_hz, self.0.picture.clone());
+            Ok(Some(TimedFrame { index, pts_s, frame }))
+        }
+    }
+
+    struct Counter(usize, Option<usize>);
+
+    impl Sink for Counter {
+        fn take(&mut self, _: &Frame) -> Result<()> {
+            self.0 += 1;
+            match self.1 {
+                Some(full) if self.0 > full => {
+                    Err(Error::Unwritable { path: "out.mp4".into(), cause: "disk full".into() })
+                }
+                _ => Ok(()),
+            }
+        }
+    }
+
+    fn film(hit: Hit) -> Filmed {
+        Filmed { picture: hit.picture(0), hit, lost: 0..0, opened: Mutex::default(), breaks_at: None }
+    }
+
+    fn run(
+        today: &Filmed,
+        reference: &Filmed,
+        full: Option<usize>,
+        cancel: &Cancel,
+    ) -> Result<(usize, Vec<TraceLine>)> {
+        let (t, r, pairing) = sample::pair();
+        let stage = Stage::new(Layout::SideBySide, (270, 480), [&t, &r], ["A", "B"], &pairing, 0.5)?;
+        let beats =
+            Plan::usual(EventId::Plant, 4.0).beats(&t, &pairing, 30.0, |s| today.real_s(today.nearest(s)));
+        let (sink, trace) =
+            render(&stage, [today, reference], &beats, Counter(0, full), &NoProgress, cancel)?;
+        Ok((sink.0, trace))
+    }
+
+    #[test]
+    fn every_picture_shown_is_the_nearest_in_time() {
+        let (today, reference) = (film(sample::today()), film(sample::reference()));
+        let (made, trace) = run(&today, &reference, None, &Cancel::default()).unwrap();
+        assert_eq!(made, trace.len());
+        let (_, _, pairing) = sample::pair();
+        let map = &pairing.time_map;
+        let swing: Vec<_> = trace.iter().filter_map(|l| Some((l.today?, l.reference?))).collect();
+        assert!(swing.len() > 150);
+        for (t, r) in swing {
+            let apart = map.reference_from_today(t.pts_s) - r.pts_s;
+            // Half a picture of each clip.
+            assert!(apart.abs() <= 0.5 / 240.0 + 0.5 / 120.0 + 1e-9, "{apart}");
+        }
+        // Two shots: the second goes back in time, so each side was opened twice and no more.
+        assert_eq!(today.opened.lock().unwrap().len(), 2);
+        assert_eq!(reference.opened.lock().unwrap().len(), 2);
+    }
+
+    #[test]
+    fn lost_pictures_are_stood_in_for_and_the_trace_says_so() {
+        let (mut today, reference) = (film(sample::today()), film(sample::reference()));
+        today.lost = 300..330;
+        let (_, trace) = run(&today, &reference, None, &Cancel::default()).unwrap();
+        assert!(trace.iter().filter_map(|l| l.today).all(|t| !(300..330).contains(&t.frame)));
+        assert!(trace.iter().filter_map(|l| l.today).any(|t| t.frame == 330));
+        assert_eq!(today.opened.lock().unwrap().len(), 2);
+    }
+
+    #[test]
+    fn the_first_cause_is_told() {
+        let (mut today, reference) = (film(sample::today()), film(sample::reference()));
+        today.breaks_at = Some(320);
+        let error = run(&today, &reference, None, &Cancel::default()).unwrap_err();
+        assert!(matches!(error, Error::Decode { .. }), "{error}");
+        let today = film(sample::today());
+        let error = run(&today, &reference, Some(20), &Cancel::default()).unwrap_err();
+        assert!(matches!(error, Error::Unwritable { .. }), "{error}");
+    }
+
+    #[test]
+    fn a_cancelled_render_ends() {
+        let cancel = Cancel::default();
+        cancel.cancel();
+        let error = run(&film(sample::today()), &film(sample::reference()), None, &cancel).unwrap_err();
+        assert!(matches!(error, Error::Cancelled), "{error}");
+    }
+}

@@ -1,0 +1,162 @@
+//! One output picture: both sides' panels, what is drawn on them, and the words around.
+
+use super::framing::{View, arrange};
+use super::layout::{Arrangement, Layout};
+use super::marks::{Marks, body_mask};
+use super::page::{LOOKS, Page, Side};
+use crate::draw::{Canvas, Letters, Mask, mix, resize, theme, warp};
+use crate::ground::{EventId, Frame, Pairing, Point, Pose, Reading, Rect, Result, TimedFrame};
+
+/// A source picture made ready for its panel. Kept while the same source picture is shown again.
+#[derive(Debug, Clone)]
+pub struct Prepared {
+    pub index: usize,
+    pub pts_s: f64,
+    /// Real (capture) time, s.
+    pub real_s: f64,
+    picture: Frame,
+    /// Where a ghost's body is.
+    body: Option<Mask>,
+}
+
+/// What one output picture of a swing says beside its two source pictures.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Say {
+    /// How many times slower than life.
+    pub slow: f64,
+    /// Resting on this event.
+    pub hold: Option<EventId>,
+}
+
+/// Everything that stays the same over the whole clip.
+pub struct Stage<'a> {
+    letters: Letters,
+    layout: Layout,
+    place: Arrangement,
+    views: [View; 2],
+    marks: [Marks; 2],
+    readings: [&'a Reading; 2],
+    labels: [&'a str; 2],
+    pairing: &'a Pairing,
+    ghost_strength: f64,
+}
+
+/// How far a ghost's colour is drawn toward the reference's, 0…1.
+const GHOST_TINT: f64 = 0.6;
+
+impl<'a> Stage<'a> {
+    /// `size` in px; `ghost_strength` 0…1. A label with a character that cannot be drawn is an error.
+    pub fn new(
+        layout: Layout,
+        size: (usize, usize),
+        readings: [&'a Reading; 2],
+        labels: [&'a str; 2],
+        pairing: &'a Pairing,
+        ghost_strength: f64,
+    ) -> Result<Self> {
+        let letters = Letters::new()?;
+        for label in labels {
+            letters.check(label)?;
+        }
+        let (place, views) = arrange(layout, size, readings[0], readings[1], pairing.registration.as_ref());
+        let marks = readings.map(Marks::new);
+        Ok(Self { letters, layout, place, views, marks, readings, labels, pairing, ghost_strength })
+    }
+
+    /// Scale `side`'s source picture (0 = today, 1 = reference) into its panel.
+    pub fn prepare(&self, side: usize, source: &TimedFrame, real_s: f64) -> Prepared {
+        let view = &self.views[side.min(1)];
+        let (w, h) = (view.panel.width as usize, view.panel.height as usize);
+        let ghost = self.layout == Layout::Ghost && side == 1;
+        let picture = if ghost {
+            let corner = Point::new(-view.panel.x, -view.panel.y);
+            warp(&source.frame, &view.canvas_from_source.scaled_shifted(1.0, corner), w, h, theme::RAISED)
+        } else {
+            resize(&source.frame, view.crop(), w, h, theme::RAISED)
+        };
+        let body = ghost.then(|| self.pose(side, real_s).map(|pose| body_mask(view, pose))).flatten();
+        Prepared { index: source.index, pts_s: source.pts_s, real_s, picture, body }
+    }
+
+    /// The pose at a real time, unless the nearest is farther off than two pictures.
+    fn pose(&self, side: usize, real_s: f64) -> Option<&Pose> {
+        let reading = self.readings[side.min(1)];
+        let near_s = 2.0 / reading.clip.capture_rate_hz.max(1.0);
+        reading.track.nearest(real_s).filter(|p| (p.time_s - real_s).abs() <= near_s)
+    }
+
+    fn page(&self) -> Page<'_> {
+        let zeros = [self.pairing.time_map.zero_today_s(), self.pairing.time_map.zero_reference_s()];
+        let side = |i: usize| Side {
+            reading: self.readings[i],
+            label: self.labels[i],
+            look: LOOKS[i],
+            zero_s: zeros[i],
+        };
+        Page { letters: &self.letters, place: &self.place, sides: [side(0), side(1)], pairing: self.pairing }
+    }
+
+    fn marked(&self, canvas: &mut Canvas, side: usize, at: &Prepared) {
+        let pose = self.pose(side, at.real_s);
+        self.marks[side].draw(canvas, &self.views[side], pose, LOOKS[side], &self.place.sizes);
+    }
+
+    /// The output picture of a moment of the two swings.
+    pub fn swing(&self, say: Say, today: &Prepared, reference: &Prepared) -> Result<Frame> {
+        let mut canvas = Canvas::new(self.place.width, self.place.height, theme::GROUND);
+        let shown = [today, reference];
+        if self.layout == Layout::Ghost {
+            let mut picture = today.picture.clone();
+            if let Some(body) = &reference.body {
+                mix(&mut picture, &reference.picture, body, self.ghost_strength, LOOKS[1].colour, GHOST_TINT);
+            }
+            let mut panel = Canvas::over(picture);
+            for (side, at) in shown.iter().enumerate().rev() {
+                self.marked(&mut panel, side, at);
+            }
+            self.put(&mut canvas, panel, self.views[0].panel, say.hold.is_some());
+        } else {
+            for (side, at) in shown.iter().enumerate() {
+                let mut panel = Canvas::over(at.picture.clone());
+                self.marked(&mut panel, side, at);
+                self.put(&mut canvas, panel, self.views[side].panel, say.hold.is_some());
+            }
+        }
+        let page = self.page();
+        for (side, at) in shown.iter().enumerate() {
+            page.header(&mut canvas, self.header(side), side, at.real_s)?;
+        }
+        page.strip(&mut canvas, say.slow, [today.real_s, reference.real_s])?;
+        page.caption(&mut canvas, say.slow, say.hold, today.real_s)?;
+        Ok(canvas.into_frame())
+    }
+
+    /// A ghost's two names share the line above its one panel.
+    fn header(&self, side: usize) -> Rect {
+        if let (Layout::Ghost, Some(h)) = (self.layout, self.place.headers.first()) {
+            let gap = 28.0 * self.place.sizes.unit;
+            let width = (h.width - gap) / 2.0;
+            return Rect::new(h.x + side as f64 * (width + gap), h.y, width, h.height);
+        }
+        self.place.headers.get(side).copied().unwrap_or(self.place.strip)
+    }
+
+    fn put(&self, canvas: &mut Canvas, panel: Canvas, rect: Rect, held: bool) {
+        let s = &self.place.sizes;
+        canvas.place(panel.frame(), rect.x as usize, rect.y as usize);
+        canvas.round_corners(rect, s.radius, theme::GROUND);
+        if held {
+            // The moment that is being looked at: a still frame around a still picture.
+            let w = 7.0 * s.unit;
+            let inner = Rect::new(rect.x + w / 2.0, rect.y + w / 2.0, rect.width - w, rect.height - w);
+            canvas.round_frame(inner, s.radius - w / 2.0, w, theme::TEXT, 1.0);
+        }
+    }
+
+    /// The closing card.
+    pub fn card(&self) -> Result<Frame> {
+        let mut canvas = Canvas::new(self.place.width, self.place.height, theme::GROUND);
+        self.page().card(&mut canvas)?;
+        Ok(canvas.into_frame())
+    }
+}

@@ -1,0 +1,117 @@
+//! One still per layout, compared with a kept picture. `SWINGPAIR_GOLDENS=write` makes them anew; on
+//! failure a strip expected | difference | actual is left in `target/goldens`. `SWINGPAIR_STILLS=DIR`
+//! also writes every still at full size, to be looked at.
+
+use std::path::{Path, PathBuf};
+
+use swingpair::clip::{Layout, Say, Stage};
+use swingpair::ground::{EventId, Frame, TimedFrame};
+use swingpair::{draw, ground};
+
+#[path = "../../src/clip/sample.rs"]
+mod sample;
+
+/// The largest mean difference of a colour channel, and the largest share of channels that may differ by
+/// more than 24: rounding may differ between machines, a moved line or word may not.
+const MEAN: f64 = 0.6;
+const SHARE: f64 = 0.002;
+
+struct Still {
+    name: &'static str,
+    layout: Layout,
+    size: (usize, usize),
+    /// `None`: the closing card. Else seconds after plant, and the event rested on.
+    at: Option<(f64, Option<EventId>)>,
+}
+
+const STILLS: [Still; 6] = [
+    Still {
+        name: "side_by_side",
+        layout: Layout::SideBySide,
+        size: (540, 960),
+        at: Some((0.0, Some(EventId::Plant))),
+    },
+    Still {
+        name: "over_under",
+        layout: Layout::OverUnder,
+        size: (540, 960),
+        at: Some((0.15, Some(EventId::Contact))),
+    },
+    Still { name: "ghost", layout: Layout::Ghost, size: (540, 960), at: Some((0.22, None)) },
+    Still { name: "ghost_early", layout: Layout::Ghost, size: (540, 960), at: Some((-0.2, None)) },
+    Still { name: "wide", layout: Layout::SideBySide, size: (960, 540), at: Some((0.15, None)) },
+    Still { name: "card", layout: Layout::SideBySide, size: (540, 960), at: None },
+];
+
+fn draw_still(still: &Still, grow: usize) -> Frame {
+    let (today, reference, pairing) = sample::pair();
+    let size = (still.size.0 * grow, still.size.1 * grow);
+    let stage =
+        Stage::new(still.layout, size, [&today, &reference], ["Today", "Best rep"], &pairing, 0.5).unwrap();
+    let Some((after_s, hold)) = still.at else { return stage.card().unwrap() };
+    let today_s = pairing.time_map.zero_today_s() + after_s;
+    let reference_s = pairing.time_map.reference_from_today(today_s);
+    let shown = |side: usize, hit: &sample::Hit, real_s: f64| {
+        let index = (real_s * hit.rate_hz).round() as usize;
+        let pts_s = index as f64 / hit.rate_hz;
+        stage.prepare(side, &TimedFrame { index, pts_s, frame: hit.picture(index) }, pts_s)
+    };
+    let (t, r) = (shown(0, &sample::today(), today_s), shown(1, &sample::reference(), reference_s));
+    stage.swing(Say { slow: 8.0, hold }, &t, &r).unwrap()
+}
+
+fn rgb(frame: &Frame) -> image::RgbImage {
+    let (w, h) = (frame.width() as u32, frame.height() as u32);
+    image::RgbImage::from_raw(w, h, draw::rgb_from_frame(frame)).unwrap()
+}
+
+fn folder() -> PathBuf {
+    Path::new(env!("CARGO_MANIFEST_DIR")).join("fixtures/goldens")
+}
+
+/// Expected, difference (four times stronger), actual, side by side.
+fn strip(want: &image::RgbImage, got: &image::RgbImage) -> image::RgbImage {
+    let (w, h) = (want.width().max(got.width()), want.height().max(got.height()));
+    image::RgbImage::from_fn(w * 3, h, |x, y| {
+        let at =
+            |i: &image::RgbImage| i.get_pixel_checked(x % w, y).copied().unwrap_or(image::Rgb([255, 0, 255]));
+        match x / w {
+            0 => at(want),
+            2 => at(got),
+            _ => {
+                let (a, b) = (at(want).0, at(got).0);
+                image::Rgb([0, 1, 2].map(|i| a[i].abs_diff(b[i]).saturating_mul(4)))
+            }
+        }
+    })
+}
+
+#[test]
+fn stills_look_as_they_were_approved() {
+    let write = std::env::var("SWINGPAIR_GOLDENS").is_ok_and(|v| v == "write");
+    let mut wrong = Vec::new();
+    for still in &STILLS {
+        if let Ok(dir) = std::env::var("SWINGPAIR_STILLS") {
+            rgb(&draw_still(still, 2)).save(Path::new(&dir).join(format!("{}.png", still.name))).unwrap();
+        }
+        let got = rgb(&draw_still(still, 1));
+        let path = folder().join(format!("{}.png", still.name));
+        if write {
+            std::fs::create_dir_all(folder()).unwrap();
+            got.save(&path).unwrap();
+            continue;
+        }
+        let want = image::open(&path).unwrap_or_else(|e| panic!("{}: {e}", path.display())).to_rgb8();
+        let apart: Vec<u8> = want.as_raw().iter().zip(got.as_raw()).map(|(a, b)| a.abs_diff(*b)).collect();
+        let mean = apart.iter().map(|&d| f64::from(d)).sum::<f64>() / apart.len() as f64;
+        let share = apart.iter().filter(|&&d| d > 24).count() as f64 / apart.len() as f64;
+        if want.dimensions() != got.dimensions() || mean > MEAN || share > SHARE {
+            let out = Path::new(env!("CARGO_MANIFEST_DIR")).join("target/goldens");
+            std::fs::create_dir_all(&out).unwrap();
+            let out = out.join(format!("{}.png", still.name));
+            strip(&want, &got).save(&out).unwrap();
+            wrong.push(format!("{}: mean {mean:.2}, share {share:.4}; see {}", still.name, out.display()));
+        }
+    }
+    assert!(wrong.is_empty(), "{}", wrong.join("\n"));
+}
