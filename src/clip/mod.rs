@@ -14,17 +14,12 @@ mod marks;
 mod page;
 mod plan;
 mod render;
-#[cfg(test)]
-mod sample;
 mod stage;
 
 use std::path::Path;
 
 use crate::ground::{Cancel, Error, Pairing, Progress, Reading, Result, Warning, words};
 use crate::media;
-// The tests' sample is shared with the goldens, which name these rooms from outside.
-#[cfg(test)]
-use crate::{draw, ground};
 
 pub use film::{Footage, Pictures, Sink};
 pub use layout::{Arrangement, Layout};
@@ -167,3 +162,9 @@ pub fn make(
     let written = writer.finish()?;
     Ok(Made { written, trace, warnings, layout })
 }
+
+#[cfg(test)]
+mod sample;
+// The sample is shared with the golden pictures, which name these rooms from outside.
+#[cfg(test)]
+use crate::{draw, ground};
