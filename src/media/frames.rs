@@ -5,140 +5,11 @@ use std::path::Path;
 use ffmpeg_next as ff;
 
 use super::clip::{Clip, upright_from_bytes};
-use super::ffmpeg::{self, Read, Source};
+use super::decode::Decoding;
+use super::ffmpeg::{self, Source};
 use super::picture::Painter;
 use super::upright::Upright;
 use crate::ground::{Error, Result, TimedFrame, Warning};
-
-/// Packets or pictures that fail to decode in a row before a file is given up on.
-const FAILURES: usize = 2_000;
-
-/// A running decoder over one stream of an opened file.
-struct Decoding {
-    source: Source,
-    decoder: ff::codec::decoder::Opened,
-    packet: ff::Packet,
-    picture: ff::frame::Video,
-    draining: bool,
-    /// Packets that were damaged or did not decode.
-    broken: usize,
-    in_a_row: usize,
-    stopped: Option<String>,
-}
-
-impl Decoding {
-    fn new(path: &Path, source: Source, threads: usize) -> Result<Self> {
-        let Some(parameters) = source.input.stream(source.stream).map(|s| s.parameters()) else {
-            return Err(Error::NotVideo { path: path.to_owned(), cause: "its video is gone".into() });
-        };
-        let decoder = ffmpeg::open_decoder(parameters, source.time_base, threads)
-            .map_err(|e| ffmpeg::not_video(path, &e))?;
-        Ok(Self {
-            source,
-            decoder,
-            packet: ff::Packet::empty(),
-            picture: ff::frame::Video::empty(),
-            draining: false,
-            broken: 0,
-            in_a_row: 0,
-            stopped: None,
-        })
-    }
-
-    /// Decode on to the next picture; its time in ticks, or `None` at the end. What fails is
-    /// counted; only a failure of the machine, not of the file, is an error.
-    fn next(&mut self) -> std::result::Result<Option<i64>, ff::Error> {
-        loop {
-            match self.decoder.receive_frame(&mut self.picture) {
-                Ok(()) => {
-                    self.in_a_row = 0;
-                    if let Some(pts) = self.picture.timestamp().or(self.picture.pts()) {
-                        return Ok(Some(pts));
-                    }
-                    self.broken += 1;
-                }
-                Err(ff::Error::Eof) => return Ok(None),
-                Err(e) if ffmpeg::wants_more(&e) => {
-                    if self.draining {
-                        return Ok(None);
-                    }
-                    self.feed()?;
-                }
-                Err(e @ ff::Error::Other { .. }) => return Err(e),
-                Err(_) => {
-                    self.failed();
-                    if self.in_a_row > FAILURES {
-                        return Ok(None);
-                    }
-                    // A decoder that failed while draining is asked again; one that failed while
-                    // reading gets its next packet first, so that every turn moves on.
-                    if !self.draining {
-                        self.feed()?;
-                    }
-                }
-            }
-        }
-    }
-
-    fn failed(&mut self) {
-        self.broken += 1;
-        self.in_a_row += 1;
-        if self.in_a_row > FAILURES && self.stopped.is_none() {
-            self.stopped = Some("too much of it is damaged".into());
-        }
-    }
-
-    /// Give the decoder one more packet, or the word that there are no more.
-    fn feed(&mut self) -> std::result::Result<(), ff::Error> {
-        loop {
-            let end = match ffmpeg::read(&mut self.source.input, self.source.stream, &mut self.packet) {
-                Read::Packet => false,
-                Read::Damaged => {
-                    self.failed();
-                    if self.stopped.is_none() {
-                        continue;
-                    }
-                    true
-                }
-                Read::End => true,
-                Read::Failed(e) => {
-                    self.stopped = Some(e.to_string());
-                    true
-                }
-            };
-            if end || self.stopped.is_some() {
-                self.draining = true;
-                // Refused only when already told so.
-                let _ = self.decoder.send_eof();
-                return Ok(());
-            }
-            match self.decoder.send_packet(&self.packet) {
-                Ok(()) => return Ok(()),
-                // The decoder is full although it was emptied: drop through and empty it again.
-                Err(e) if ffmpeg::wants_more(&e) => return Ok(()),
-                Err(e @ ff::Error::Other { .. }) => return Err(e),
-                Err(_) => self.failed(),
-            }
-        }
-    }
-
-    /// Go to the key picture at `ticks` of the stream's clock. False when the file cannot.
-    fn seek(&mut self, ticks: i64) -> bool {
-        // SAFETY: the container is live and ours; the crate's seek takes only microseconds of a
-        // stream it picks itself, which is too coarse to land on a given packet.
-        let done = unsafe {
-            ff::ffi::av_seek_frame(
-                self.source.input.as_mut_ptr(),
-                self.source.stream as i32,
-                ticks,
-                ff::ffi::AVSEEK_FLAG_BACKWARD,
-            ) >= 0
-        };
-        self.decoder.flush();
-        self.draining = false;
-        done
-    }
-}
 
 /// The first picture that decodes, and what only it can tell.
 pub(super) struct First {
@@ -149,7 +20,7 @@ pub(super) struct First {
 }
 
 pub(super) fn decode_one(path: &Path, source: Source) -> Result<First> {
-    let mut decoding = Decoding::new(path, source, 1)?;
+    let mut decoding = Decoding::new(path, source, 1, ff::frame::Video::empty())?;
     let pts = match decoding.next() {
         Ok(Some(pts)) => pts,
         Ok(None) => {
@@ -158,7 +29,7 @@ pub(super) fn decode_one(path: &Path, source: Source) -> Result<First> {
         }
         Err(e) => return Err(ffmpeg::not_video(path, &e)),
     };
-    let picture = &decoding.picture;
+    let picture = &decoding.unit;
     let matrix = picture
         .side_data(ff::frame::side_data::Type::DisplayMatrix)
         .and_then(|s| upright_from_bytes(s.data()));
@@ -181,7 +52,7 @@ pub(super) fn decode_one(path: &Path, source: Source) -> Result<First> {
 
 /// How many pictures of a file decode.
 pub(super) fn count_pictures(path: &Path, source: Source, threads: usize) -> Result<usize> {
-    let mut decoding = Decoding::new(path, source, threads)?;
+    let mut decoding = Decoding::new(path, source, threads, ff::frame::Video::empty())?;
     let mut count = 0;
     let failed = |cause: String| Error::Decode { path: path.to_owned(), cause };
     while decoding.next().map_err(|e| failed(e.to_string()))?.is_some() {
@@ -211,7 +82,7 @@ fn square_pixels(width: usize, height: usize, pixel_ratio: f64) -> (usize, usize
 /// Holds its own file and decoder; hand it to a thread and ask it for one picture after another.
 pub struct Frames {
     clip: Clip,
-    decoding: Decoding,
+    decoding: Decoding<ff::frame::Video>,
     painter: Painter,
     threads: usize,
     /// The next picture wanted.
@@ -249,13 +120,13 @@ impl Frames {
         Ok(frames)
     }
 
-    fn decoder(clip: &Clip, threads: usize) -> Result<Decoding> {
+    fn decoder(clip: &Clip, threads: usize) -> Result<Decoding<ff::frame::Video>> {
         let path = &clip.facts().path;
         let source = ffmpeg::open_video(path)?;
         if source.stream != clip.inner().stream {
             return Err(Error::Decode { path: path.clone(), cause: "the file has changed".into() });
         }
-        Decoding::new(path, source, threads)
+        Decoding::new(path, source, threads, ff::frame::Video::empty())
     }
 
     /// Begin decoding at key number `key`; at the file's beginning when it is 0 or seeking fails.
@@ -296,8 +167,7 @@ impl Frames {
             self.next = index + 1;
             self.delivered += 1;
             self.done = self.next >= self.clip.facts().frames;
-            let frame =
-                self.painter.paint(&self.decoding.picture).map_err(|cause| self.decode_error(cause))?;
+            let frame = self.painter.paint(&self.decoding.unit).map_err(|cause| self.decode_error(cause))?;
             let pts_s = self.clip.pts_s().get(index).copied().unwrap_or(0.0);
             return Ok(Some(TimedFrame { index, pts_s, frame }));
         }

@@ -5,13 +5,17 @@
 
 mod clip;
 mod colour;
+mod decode;
 mod ffmpeg;
 mod frames;
+mod hdr;
 mod index;
+mod lut;
 mod mp4;
 mod picture;
 mod planes;
 mod scale;
+mod sound;
 mod target;
 mod upright;
 mod verify;

@@ -3,7 +3,8 @@
 use ff::format::Pixel;
 use ffmpeg_next as ff;
 
-use super::colour::{Coding, Tags, ToBt709};
+use super::colour::{Coding, Light, Tags, ToBt709, Weights};
+use super::lut::Lut;
 use super::planes::Rows;
 use super::scale::{Job, Scaler, is_rgb, plain};
 use super::upright::Upright;
@@ -15,7 +16,15 @@ pub(super) struct Painter {
     /// Size before turning upright, even, px.
     size: (usize, usize),
     scaler: Option<Scaler>,
-    colour: Option<(Coding, ToBt709)>,
+    colour: Option<(Coding, Colour)>,
+}
+
+/// What is done about colour.
+enum Colour {
+    /// It is right as it is.
+    Keep,
+    Linear(ToBt709),
+    Table(Lut),
 }
 
 /// The tags of a decoded picture.
@@ -42,27 +51,51 @@ impl Painter {
 
     pub(super) fn paint(&mut self, decoded: &ff::frame::Video) -> Result<Frame, String> {
         let coding = Coding::from_tags(&tags(decoded));
-        let picture = fitted(&mut self.scaler, decoded, Pixel::YUV420P, self.size)?;
+        if self.colour.as_ref().is_none_or(|(c, _)| *c != coding) {
+            let colour = match coding.light {
+                Light::Sdr if coding.is_output() => Colour::Keep,
+                Light::Sdr => Colour::Linear(ToBt709::from_coding(&coding)),
+                Light::WideSdr | Light::Hlg | Light::Pq => Colour::Table(Lut::new(&coding)),
+            };
+            self.colour = Some((coding, colour));
+        }
         let (width, height) = self.size;
-        let lay = |plane: usize, width: usize, height: usize| {
-            let rows = Rows::of(picture, plane, width, height).ok_or("a plane is missing")?;
-            Ok::<_, String>(self.upright.plane(width, height, |y| rows.row(y)))
-        };
-        let mut frame = Frame {
-            y: lay(0, width, height)?,
-            u: lay(1, width / 2, height / 2)?,
-            v: lay(2, width / 2, height / 2)?,
-        };
-        if !coding.is_output() {
-            if self.colour.as_ref().is_none_or(|(c, _)| *c != coding) {
-                self.colour = Some((coding, ToBt709::from_coding(&coding)));
+        match &self.colour {
+            // Scale first: the table is the dearest step, so it sees as few pixels as can be.
+            Some((_, Colour::Table(lut))) => {
+                let picture = fitted(&mut self.scaler, decoded, Pixel::YUV420P10LE, self.size, &coding)?;
+                let [y, u, v] = rows(picture, width, height, 2)?;
+                let frame = lut.apply(width, height, |r| y.row(r), |r| u.row(r), |r| v.row(r));
+                Ok(if self.upright == Upright::AS_STORED { frame } else { self.upright.frame(&frame) })
             }
-            if let Some((_, colour)) = &self.colour {
-                colour.apply(&mut frame);
+            colour => {
+                let picture = fitted(&mut self.scaler, decoded, Pixel::YUV420P, self.size, &coding)?;
+                let [y, u, v] = rows(picture, width, height, 1)?;
+                let mut frame = Frame {
+                    y: self.upright.plane(width, height, |r| y.row(r)),
+                    u: self.upright.plane(width / 2, height / 2, |r| u.row(r)),
+                    v: self.upright.plane(width / 2, height / 2, |r| v.row(r)),
+                };
+                if let Some((_, Colour::Linear(linear))) = colour {
+                    linear.apply(&mut frame);
+                }
+                Ok(frame)
             }
         }
-        Ok(frame)
     }
+}
+
+/// The three planes of a 4:2:0 picture.
+fn rows(
+    picture: &ff::frame::Video,
+    width: usize,
+    height: usize,
+    sample_bytes: usize,
+) -> Result<[Rows<'_>; 3], String> {
+    let plane = |plane: usize, width: usize, height: usize| {
+        Rows::of(picture, plane, width * sample_bytes, height).ok_or("a plane is missing")
+    };
+    Ok([plane(0, width, height)?, plane(1, width / 2, height / 2)?, plane(2, width / 2, height / 2)?])
 }
 
 /// The picture in format `to` and `size`: itself where it is so already (an odd last row or column
@@ -72,14 +105,14 @@ fn fitted<'a>(
     decoded: &'a ff::frame::Video,
     to: Pixel,
     size: (usize, usize),
+    coding: &Coding,
 ) -> Result<&'a ff::frame::Video, String> {
     let from = plain(decoded.format());
     let from_size = (decoded.width() as usize & !1, decoded.height() as usize & !1);
     if from == to && from_size == size {
         return Ok(decoded);
     }
-    let wide = Coding::from_tags(&tags(decoded)).weights == super::colour::Weights::BT2020;
-    let job = Job { from, from_size, to, to_size: size, wide };
+    let job = Job { from, from_size, to, to_size: size, wide: coding.weights == Weights::BT2020 };
     if scaler.as_ref().is_none_or(|s| *s.job() != job) {
         *scaler = Some(Scaler::new(job)?);
     }

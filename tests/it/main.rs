@@ -5,3 +5,5 @@ mod media;
 mod pose_reference;
 mod swing_truth;
 mod views;
+mod media;
+mod pose_reference;

@@ -243,3 +243,223 @@ fn bad_targets_are_refused_and_leave_nothing() {
     assert_eq!(std::fs::read(&target).unwrap(), b"old");
     assert_eq!(std::fs::read_dir(folder.path()).unwrap().count(), 1);
 }
+
+#[test]
+fn index_has_as_many_pictures_as_ffprobe_decodes() {
+    let Some(folder) = footage("index_has_as_many_pictures_as_ffprobe_decodes") else { return };
+    for path in clips(&folder) {
+        let seen = ffprobe(&path, "stream=codec_type,nb_read_frames");
+        let video = seen.lines().find(|l| l.contains("codec_type=\"video\"")).unwrap();
+        let key = video.replace("codec_type=\"video\"", "nb_read_frames=");
+        let count = seen.lines().find_map(|l| l.strip_prefix(&key)).unwrap().trim_matches('"');
+        assert_eq!(open(&path).facts().frames.to_string(), count, "{}", path.display());
+    }
+}
+
+#[test]
+fn reading_from_any_picture_gives_that_picture() {
+    let Some(folder) = footage("reading_from_any_picture_gives_that_picture") else { return };
+    for path in clips(&folder) {
+        let clip = open(&path);
+        let count = clip.facts().frames;
+        let fit = Some((64, 64));
+        let mut all = Vec::new();
+        let mut frames = clip.frames(0, fit).unwrap();
+        while let Some(frame) = frames.next_frame().unwrap() {
+            all.push(frame);
+            if all.len() > 140 {
+                break;
+            }
+        }
+        for from in (1..all.len()).step_by(9).chain([all.len() - 1]) {
+            let got = clip.frames(from, fit).unwrap().next_frame().unwrap().unwrap();
+            assert_eq!(got, all[from], "{} from {from}", path.display());
+        }
+        let last = clip.frames(count - 1, fit).unwrap().next_frame().unwrap().unwrap();
+        assert_eq!(last.index, count - 1, "{}", path.display());
+        assert!(clip.frames(count, fit).unwrap().next_frame().unwrap().is_none());
+    }
+}
+
+#[test]
+fn slow_motion_is_the_tag_against_the_measured_rate() {
+    let folder = tempfile::tempdir().unwrap();
+    let path = folder.path().join("slow.mp4");
+    let options = WriteOptions {
+        width: 64,
+        height: 64,
+        metadata: vec![("com.android.capture.fps".into(), "240.000000".into())],
+        ..WriteOptions::default()
+    };
+    write(&path, &options, 20);
+    let clip = open(&path);
+    assert!((clip.facts().slow_factor - 8.0).abs() < 1e-3, "{:?}", clip.facts());
+    assert!((clip.facts().capture_rate_hz - 240.0).abs() < 0.1);
+    assert!((clip.real_s(8) - 8.0 / 240.0).abs() < 1e-4);
+    assert_eq!(clip.frame_at_real(8.4 / 240.0), 8);
+    assert_eq!(clip.frame_at_real(8.6 / 240.0), 9);
+    assert_eq!((clip.frame_at_real(-1.0), clip.frame_at_real(9.0)), (0, 19));
+    let told = |hz| Clip::open(&path, &OpenOptions { recorded_at_hz: Some(hz) });
+    assert!((told(120.0).unwrap().facts().slow_factor - 4.0).abs() < 1e-3);
+    assert_eq!(told(30.0).unwrap().facts().slow_factor, 1.0);
+    assert!(matches!(told(0.0), Err(Error::Usage(_))));
+
+    let Some(folder) = footage("slow_motion_is_the_tag_against_the_measured_rate") else { return };
+    for name in ["sample_sef_slow_motion.mp4", "sample_android_slow_motion.mp4"] {
+        let facts = open(&folder.join(name)).facts().clone();
+        assert!((facts.slow_factor - 8.0).abs() < 0.05, "{facts:?}");
+    }
+    // Tagged with the rate it plays at: nothing to do.
+    assert_eq!(open(&folder.join("h265_with_metadata_track.mp4")).facts().slow_factor, 1.0);
+}
+
+/// The middle pixel's codes.
+fn middle(frame: &Frame) -> [u8; 3] {
+    let (x, y) = (frame.width() / 2, frame.height() / 2);
+    [frame.y.row(y)[x], frame.u.row(y / 2)[x / 2], frame.v.row(y / 2)[x / 2]]
+}
+
+#[test]
+fn patches_of_other_codings_come_out_as_bt709() {
+    // Written by the ffmpeg program, whose own scaler makes the source; wanted: BT.709-6 limited
+    // codes, Y′ = .2126 R′ + .7152 G′ + .0722 B′, 16–235.
+    let folder = tempfile::tempdir().unwrap();
+    let colours =
+        [("0xC83C28", [200.0, 60.0, 40.0]), ("0x3264C8", [50.0, 100.0, 200.0]), ("0xB4B4B4", [180.0; 3])];
+    let forms = [
+        ("bt601", "tv", "yuv420p", "smpte170m"),
+        ("bt601", "pc", "yuv420p", "smpte170m"),
+        ("bt709", "pc", "yuv420p", "bt709"),
+        ("bt601", "tv", "yuv422p", "smpte170m"),
+        ("bt709", "tv", "yuv444p", "bt709"),
+        ("bt709", "tv", "yuv420p10le", "bt709"),
+        ("bt601", "pc", "yuv422p10le", "smpte170m"),
+        ("bt709", "tv", "yuv420p", "bt709"),
+    ];
+    for (matrix, range, format, tag) in forms {
+        for (colour, rgb) in colours {
+            let path = folder.path().join("patch.mkv");
+            let input = format!("color=c={colour}:s=96x96:r=10:d=0.5,format=gbrp");
+            let filter = format!(
+                "scale=out_color_matrix={matrix}:out_range={range}:flags=accurate_rnd+full_chroma_int,format={format}"
+            );
+            ffmpeg(&[
+                "-f",
+                "lavfi",
+                "-i",
+                &input,
+                "-vf",
+                &filter,
+                "-c:v",
+                "libx264",
+                "-crf",
+                "1",
+                "-pix_fmt",
+                format,
+                "-colorspace",
+                tag,
+                "-color_range",
+                range,
+                path.to_str().unwrap(),
+            ]);
+            let clip = open(&path);
+            let got = middle(&clip.frames(0, None).unwrap().next_frame().unwrap().unwrap().frame);
+            let small = middle(&clip.frames(0, Some((48, 48))).unwrap().next_frame().unwrap().unwrap().frame);
+            let [r, g, b] = rgb.map(|c: f64| c / 255.0);
+            let y = 0.2126 * r + 0.7152 * g + 0.0722 * b;
+            let want = [16.0 + 219.0 * y, 128.0 + 224.0 * (b - y) / 1.8556, 128.0 + 224.0 * (r - y) / 1.5748];
+            for (got, want) in got.into_iter().chain(small).zip(want.into_iter().chain(want)) {
+                let off = (f64::from(got) - want).abs();
+                assert!(off <= 2.0, "{matrix} {range} {format} {colour}: {got} instead of {want:.1}");
+            }
+        }
+    }
+}
+
+#[test]
+fn hdr_footage_is_folded_into_ordinary_range() {
+    let Some(folder) = footage("hdr_footage_is_folded_into_ordinary_range") else { return };
+    for name in ["dolbyVision-hdr.MOV", "hlg10-color-test.mp4", "sample_with_color_info.mp4"] {
+        let clip = open(&folder.join(name));
+        let frame = clip.frames(0, Some((640, 640))).unwrap().next_frame().unwrap().unwrap().frame;
+        let mean = frame.y.data.iter().map(|y| f64::from(*y)).sum::<f64>() / frame.y.data.len() as f64;
+        let clipped = frame.y.data.iter().filter(|y| **y >= 235).count() as f64 / frame.y.data.len() as f64;
+        println!("{name}: mean luma {mean:.1}, clipped {:.2} %", 100.0 * clipped);
+        assert!((30.0..200.0).contains(&mean) && clipped < 0.02, "{name}: {mean} {clipped}");
+        assert!(frame.y.data.iter().all(|y| (16..=236).contains(y)), "{name}");
+    }
+}
+
+#[test]
+fn sound_comes_back_where_it_was() {
+    let folder = tempfile::tempdir().unwrap();
+    for (start_s, rate_hz) in [(0.0, 48_000u32), (0.3, 44_100), (-0.1, 48_000)] {
+        let path = folder.path().join("sound.mp4");
+        // A short burst half a second into the sound.
+        let mut samples = vec![0.0f32; rate_hz as usize];
+        for i in 0..rate_hz as usize / 200 {
+            samples[rate_hz as usize / 2 + i] = if i % 20 < 10 { 0.8 } else { -0.8 };
+        }
+        let sound = Some(Sound { rate_hz, start_s, samples });
+        let options = WriteOptions { width: 64, height: 64, sound, ..WriteOptions::default() };
+        write(&path, &options, 60);
+        let sound = open(&path).sound(16_000).unwrap().unwrap();
+        assert_eq!(sound.rate_hz, 16_000);
+        let end_s = sound.start_s + sound.samples.len() as f64 / 16_000.0;
+        assert!((end_s - 2.0).abs() < 0.05, "{end_s}");
+        let loud = sound.samples.iter().position(|s| s.abs() > 0.4).unwrap();
+        let at_s = sound.start_s + loud as f64 / 16_000.0;
+        assert!((at_s - (start_s + 0.5)).abs() < 0.002, "{at_s} for {start_s}");
+    }
+    let silent = folder.path().join("silent.mp4");
+    write(&silent, &WriteOptions { width: 64, height: 64, ..WriteOptions::default() }, 5);
+    assert_eq!(open(&silent).sound(16_000).unwrap(), None);
+
+    let Some(folder) = footage("sound_comes_back_where_it_was") else { return };
+    // Looked at and listened to by eye: the hit is heard at 4.965 s of this file.
+    let golf = open(&folder.join("golf_swing.mp4")).sound(16_000).unwrap().unwrap();
+    let loudest =
+        (0..golf.samples.len()).max_by(|a, b| golf.samples[*a].abs().total_cmp(&golf.samples[*b].abs()));
+    let at_s = golf.start_s + loudest.unwrap() as f64 / 16_000.0;
+    println!("golf: loudest at {at_s:.3} s, starts at {:.4} s", golf.start_s);
+    assert!((at_s - 4.965).abs() < 0.03, "{at_s}");
+}
+
+#[test]
+fn damage_is_said_and_what_is_whole_is_read() {
+    let folder = tempfile::tempdir().unwrap();
+    let path = folder.path().join("whole.mp4");
+    write(&path, &WriteOptions { width: 320, height: 240, crf: 10, ..WriteOptions::default() }, 90);
+    let bytes = std::fs::read(&path).unwrap();
+
+    // The end is missing: the index knows pictures whose bytes are gone.
+    let cut = folder.path().join("cut.mp4");
+    std::fs::write(&cut, &bytes[..bytes.len() * 2 / 3]).unwrap();
+    let clip = open(&cut);
+    assert!(!clip.warnings().is_empty());
+    assert!((30..90).contains(&clip.facts().frames), "{:?}", clip.facts());
+    let mut frames = clip.frames(0, None).unwrap();
+    let mut count = 0;
+    while frames.next_frame().unwrap().is_some() {
+        count += 1;
+    }
+    assert!(count + 2 >= clip.facts().frames, "{count} of {}", clip.facts().frames);
+
+    // Noise in the middle: reading goes on behind it.
+    let mut noisy = bytes.clone();
+    let at = bytes.len() / 2;
+    for (i, b) in noisy[at..at + bytes.len() / 20].iter_mut().enumerate() {
+        *b = (i * 131 % 253) as u8;
+    }
+    let spoilt = folder.path().join("spoilt.mp4");
+    std::fs::write(&spoilt, &noisy).unwrap();
+    let clip = open(&spoilt);
+    let mut frames = clip.frames(0, None).unwrap();
+    let (mut count, mut last) = (0, 0);
+    while let Some(frame) = frames.next_frame().unwrap() {
+        (count, last) = (count + 1, frame.index);
+    }
+    println!("noise: {count} of 90, last {last}, {:?}", frames.warnings());
+    assert!(count > 40 && last == 89);
+    assert!(!frames.warnings().is_empty());
+}
