@@ -3,6 +3,7 @@
 //! [`Scenario`] is plain data; [`Truth::of`] tells what happens in it without drawing a picture.
 
 mod ball;
+mod bystander;
 mod camera;
 mod curve;
 mod dice;
@@ -11,6 +12,7 @@ mod exact;
 mod figure;
 mod hitter;
 mod motion;
+mod render;
 mod scenario;
 mod sound;
 mod swing;
@@ -23,6 +25,7 @@ pub use dice::Dice;
 pub use events::Moments;
 pub use figure::{Bat, Figure, Head, angle_deg};
 pub use hitter::{Hitter, Limbs, Stride, Style, Timing};
+pub use render::Studio;
 pub use scenario::{Bystander, Look, Place, Rgb, Scenario, Scene, SoundPlan};
 pub use swing::Swing;
 pub use truth::Truth;

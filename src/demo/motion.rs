@@ -112,7 +112,7 @@ impl Plan {
         let shoulder_yaw = Curve::rest(stance_turn * 0.7)
             .by(mv + 0.08, plant - 0.02, -deg(s.coil_deg))
             .through(hs - 0.008, 0.09, 0.0, deg(s.shoulders_contact_deg))
-            .by(0.0, 0.9 * fin, deg(30.0));
+            .by(0.0, 0.9 * fin, deg(20.0));
         let shoulder_tilt = Curve::rest(deg(-3.0))
             .by(mv + 0.1, plant, deg(-4.0))
             .through(hs, 0.06, 0.0, deg(s.shoulder_rise_deg))
@@ -143,7 +143,7 @@ impl Plan {
                 .to(hs, 0.03, -0.08)
                 .to(-0.04, ext + 0.05, -0.005)
                 .to(ext - 0.012, fin, 0.165),
-            Curve::rest(start[1]).to(hs + 0.004, 0.03, 0.25).to(-0.03, ext + 0.045, 0.318).to(
+            Curve::rest(start[1]).to(hs + 0.004, 0.03, 0.25).to(-0.03, ext + 0.045, 0.319).to(
                 ext - 0.012,
                 0.9 * fin,
                 0.115,
@@ -188,7 +188,7 @@ impl Plan {
                 _ => 0.3 * s.open_stance,
             },
         );
-        let let_go = s.one_hand.then(|| (ext + 0.06, ext + 0.06 + 0.22));
+        let let_go = s.one_hand.then_some((ext + 0.06, ext + 0.28));
         let phase = std::array::from_fn(|_| dice.between(0.0, std::f64::consts::TAU));
         Self {
             timing: t,

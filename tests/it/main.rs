@@ -7,3 +7,5 @@ mod swing_truth;
 mod views;
 mod media;
 mod pose_reference;
+mod media;
+mod pose_reference;
