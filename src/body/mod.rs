@@ -2,12 +2,29 @@
 //!
 //! Knows pictures ([`crate::ground::Frame`]) and tracks; knows nothing of files, video or events.
 
+mod butterworth;
 mod crop;
 mod detect;
+mod hitter;
 mod landmarks;
+mod motion;
 mod nets;
+mod people;
+mod repair;
+mod stature;
+mod steady;
 
+pub use butterworth::{Butterworth, residual_cutoff_hz};
 pub use crop::{Pixels, Region};
-pub use detect::Found;
+pub use detect::{Found, merge};
+pub use hitter::{Burst, SLOWEST_SWING, WIDEST_GRIP, bursts};
 pub use landmarks::{Body, Landmark};
+pub use motion::{Motion, MotionMeter};
 pub use nets::{Eye, Nets};
+pub use people::{Person, Sighting, follow, unlike};
+pub use repair::{
+    Cutoffs, LONGEST_GAP_S, drop_outliers, fill_gaps, hold_one_bat, repair, repair_unsmoothed, smooth,
+    undo_swaps,
+};
+pub use stature::standing_height_px;
+pub use steady::{Patchwork, steady};

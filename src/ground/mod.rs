@@ -10,6 +10,7 @@ mod pairing;
 mod progress;
 mod reading;
 mod sound;
+mod steady;
 mod track;
 mod warning;
 pub mod words;
@@ -24,5 +25,6 @@ pub use pairing::{Difference, Knot, OneSided, Pairing, Registration, SyncOn, Tim
 pub use progress::{NoProgress, Progress};
 pub use reading::{ClipFacts, Hitter, PitcherSide, Reading, Scale, Side, View};
 pub use sound::{Onset, Sound};
+pub use steady::CameraMotion;
 pub use track::{PARTS, Part, Pose, Seen, Spot, Track};
 pub use warning::Warning;

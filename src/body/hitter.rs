@@ -1,0 +1,127 @@
+use crate::ground::{Part, Point, Pose};
+
+use super::people::hips;
+
+/// A short time in which the hands move fast about the body.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Burst {
+    /// Middle of the fastest stretch, real s.
+    pub time_s: f64,
+    /// Mean speed of the hands about the hips over that stretch, body heights a second.
+    pub speed: f64,
+    /// Usual distance of the two wrists just before and in it, body heights.
+    pub wrists_apart: f64,
+}
+
+/// Length over which hand travel is judged, s: most of a swing's forward part.
+const STRETCH_S: f64 = 0.13;
+
+/// Slower than this is no swing, body heights a second (chosen here: in a swing the hands go 2.5 to 5,
+/// in walking about 1).
+pub const SLOWEST_SWING: f64 = 1.7;
+
+/// Two hands on one bat keep the wrists closer than this, body heights (chosen here: about two hands).
+pub const WIDEST_GRIP: f64 = 0.2;
+
+impl Burst {
+    /// How much it looks like a swing, ≥ 0: speed, reduced when the wrists are apart.
+    pub fn score(&self) -> f64 {
+        let grip = ((WIDEST_GRIP * 1.5 - self.wrists_apart) / WIDEST_GRIP).clamp(0.1, 1.0);
+        self.speed * grip
+    }
+
+    pub fn is_swing(&self) -> bool {
+        self.speed >= SLOWEST_SWING && self.wrists_apart <= WIDEST_GRIP
+    }
+}
+
+/// Bursts of hand speed in time order, at least 0.6 s apart, the stronger kept. `height_px`: the person's
+/// standing height.
+pub fn bursts(poses: &[Pose], height_px: f64) -> Vec<Burst> {
+    let hands: Vec<(f64, Point, f64)> = poses
+        .iter()
+        .filter_map(|pose| {
+            let (l, r) = (pose.at(Part::LeftWrist)?, pose.at(Part::RightWrist)?);
+            let hands = (l.midpoint(r) - hips(pose)?) * (1.0 / height_px);
+            Some((pose.time_s, hands, l.distance(r) / height_px))
+        })
+        .collect();
+    let mut all: Vec<Burst> = Vec::new();
+    for (i, &(start_s, from, _)) in hands.iter().enumerate() {
+        // The first picture at least a stretch later; a coarse survey's next one.
+        let Some(&(end_s, to, _)) = hands.iter().skip(i + 1).find(|h| h.0 - start_s >= STRETCH_S * 0.9)
+        else {
+            break;
+        };
+        if end_s - start_s > 4.0 * STRETCH_S {
+            continue;
+        }
+        let time_s = (start_s + end_s) / 2.0;
+        let mut apart: Vec<f64> =
+            hands.iter().filter(|h| h.0 >= time_s - 0.35 && h.0 <= time_s + 0.1).map(|h| h.2).collect();
+        apart.sort_by(f64::total_cmp);
+        let wrists_apart = apart.get(apart.len() / 2).copied().unwrap_or(1.0);
+        all.push(Burst { time_s, speed: from.distance(to) / (end_s - start_s), wrists_apart });
+    }
+    strongest_apart(all, 0.6)
+}
+
+fn strongest_apart(mut all: Vec<Burst>, apart_s: f64) -> Vec<Burst> {
+    all.sort_by(|a, b| b.score().total_cmp(&a.score()));
+    let mut kept: Vec<Burst> = Vec::new();
+    for burst in all {
+        if kept.iter().all(|k| (k.time_s - burst.time_s).abs() >= apart_s) {
+            kept.push(burst);
+        }
+    }
+    kept.sort_by(|a, b| a.time_s.total_cmp(&b.time_s));
+    kept
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::ground::{Seen, Spot};
+
+    /// Hips at the origin, height 100 px, wrists `apart` px from each other.
+    fn pose(time_s: f64, hands: Point, apart: f64) -> Pose {
+        let mut p = Pose::empty(0, time_s);
+        let mut set = |part, at| p.set(part, Some(Spot { at, visibility: 1.0, seen: Seen::Picture }));
+        set(Part::LeftHip, Point::new(-5.0, 0.0));
+        set(Part::RightHip, Point::new(5.0, 0.0));
+        set(Part::LeftWrist, hands - Point::new(apart / 2.0, 0.0));
+        set(Part::RightWrist, hands + Point::new(apart / 2.0, 0.0));
+        p
+    }
+
+    fn swing(apart: f64) -> Vec<Pose> {
+        (0..60)
+            .map(|i| {
+                let t = f64::from(i) / 30.0;
+                let share = ((t - 1.0) / 0.25).clamp(0.0, 1.0);
+                pose(t, Point::new(-30.0 + 90.0 * share, -30.0), apart)
+            })
+            .collect()
+    }
+
+    #[test]
+    fn a_swing_is_found_where_it_is() {
+        let best =
+            bursts(&swing(8.0), 100.0).into_iter().max_by(|a, b| a.score().total_cmp(&b.score())).unwrap();
+        assert!(best.is_swing() && (best.time_s - 1.12).abs() < 0.1, "{best:?}");
+        assert!((best.speed - 3.6).abs() < 0.2, "{best:?}");
+    }
+
+    #[test]
+    fn hands_apart_or_slow_are_no_swing() {
+        assert!(bursts(&swing(45.0), 100.0).iter().all(|b| !b.is_swing()));
+        let walk: Vec<Pose> = (0..60)
+            .map(|i| {
+                let t = f64::from(i) / 30.0;
+                pose(t, Point::new(12.0 * (6.0 * t).sin(), 0.0), 10.0)
+            })
+            .collect();
+        assert!(bursts(&walk, 100.0).iter().all(|b| !b.is_swing()));
+        assert!(bursts(&[], 100.0).is_empty());
+    }
+}

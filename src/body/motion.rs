@@ -1,0 +1,132 @@
+use crate::ground::{Frame, Rect};
+
+/// Cells along the longer side of the picture.
+const CELLS: usize = 48;
+/// Samples a cell and direction.
+const FINE: usize = 4;
+/// A smaller change of luma is noise, levels.
+const NOISE: i32 = 6;
+
+/// How much changed since the picture before, on a coarse grid over the picture.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Motion {
+    pub frame: usize,
+    /// Real s.
+    pub time_s: f64,
+    columns: usize,
+    rows: usize,
+    cells: Vec<u8>,
+}
+
+/// Makes [`Motion`] from successive pictures. Cheap: a few hundred microseconds a picture.
+#[derive(Debug, Default)]
+pub struct MotionMeter {
+    previous: Option<Small>,
+}
+
+#[derive(Debug)]
+struct Small {
+    width: usize,
+    height: usize,
+    luma: Vec<u8>,
+}
+
+impl MotionMeter {
+    /// `None` for the first picture.
+    pub fn next(&mut self, frame: usize, time_s: f64, picture: &Frame) -> Option<Motion> {
+        let now = shrink(picture);
+        let motion = self.previous.as_ref().filter(|p| p.luma.len() == now.luma.len()).map(|before| {
+            let (columns, rows) = (now.width / FINE, now.height / FINE);
+            let mut cells = Vec::with_capacity(columns * rows);
+            for cell in 0..columns * rows {
+                let (x, y) = (cell % columns * FINE, cell / columns * FINE);
+                let mut sum = 0;
+                for row in y..y + FINE {
+                    let span = row * now.width + x..row * now.width + x + FINE;
+                    for (a, b) in now.luma[span.clone()].iter().zip(&before.luma[span]) {
+                        sum += ((i32::from(*a) - i32::from(*b)).abs() - NOISE).max(0);
+                    }
+                }
+                cells.push((sum / (FINE * FINE) as i32).min(255) as u8);
+            }
+            Motion { frame, time_s, columns, rows, cells }
+        });
+        self.previous = Some(now);
+        motion
+    }
+}
+
+/// Mean luma on a grid of [`CELLS`] × [`FINE`] along the longer side.
+fn shrink(picture: &Frame) -> Small {
+    let (w, h) = (picture.width(), picture.height());
+    let long = w.max(h).max(1);
+    let fit = |n: usize| (n * CELLS / long).max(1) * FINE;
+    let (width, height) = (fit(w), fit(h));
+    let mut luma = Vec::with_capacity(width * height);
+    for row in 0..height {
+        let (top, bottom) = (row * h / height, ((row + 1) * h / height).max(row * h / height + 1).min(h));
+        for column in 0..width {
+            let (left, right) =
+                (column * w / width, ((column + 1) * w / width).max(column * w / width + 1).min(w));
+            let (mut sum, mut n) = (0u32, 0u32);
+            for y in top..bottom {
+                for v in picture.y.row(y).get(left..right).unwrap_or_default() {
+                    sum += u32::from(*v);
+                    n += 1;
+                }
+            }
+            luma.push((sum / n.max(1)) as u8);
+        }
+    }
+    Small { width, height, luma }
+}
+
+impl Motion {
+    /// Mean change inside `area` (shares of the picture's width and height, 0…1) over the change usual in
+    /// the whole picture (a shaking camera moves everything), luma levels, ≥ 0.
+    pub fn inside(&self, area: Rect) -> f64 {
+        let column = |share: f64| ((share * self.columns as f64).max(0.0) as usize).min(self.columns);
+        let row = |share: f64| ((share * self.rows as f64).max(0.0) as usize).min(self.rows);
+        let (left, right) = (column(area.x), column(area.right()));
+        let (top, bottom) = (row(area.y), row(area.bottom()));
+        let (mut sum, mut n) = (0.0, 0.0);
+        for y in top..bottom {
+            for v in self.cells.get(y * self.columns + left..y * self.columns + right).unwrap_or_default() {
+                sum += f64::from(*v);
+                n += 1.0;
+            }
+        }
+        let mut all = self.cells.clone();
+        all.sort_unstable();
+        let usual = all.get(all.len() / 2).copied().map_or(0.0, f64::from);
+        if n > 0.0 { (sum / n - usual).max(0.0) } else { 0.0 }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn motion_is_felt_where_it_is_and_nowhere_else() {
+        let mut meter = MotionMeter::default();
+        let mut f = Frame::black(960, 540);
+        assert!(meter.next(0, 0.0, &f).is_none());
+        for y in 300..400 {
+            f.y.row_mut(y)[100..200].fill(200);
+        }
+        let m = meter.next(1, 0.03, &f).unwrap();
+        assert!(m.inside(Rect::new(0.0, 0.5, 0.25, 0.3)) > 10.0);
+        assert_eq!(m.inside(Rect::new(0.5, 0.0, 0.5, 1.0)), 0.0);
+        assert_eq!(m.inside(Rect::new(-3.0, 2.0, 0.5, 1.0)), 0.0);
+    }
+
+    #[test]
+    fn odd_little_pictures_are_fine() {
+        let mut meter = MotionMeter::default();
+        for (w, h) in [(2, 2), (2, 300), (64, 2)] {
+            meter.next(0, 0.0, &Frame::black(w, h));
+            assert!(meter.next(1, 0.1, &Frame::black(w, h)).is_some());
+        }
+    }
+}

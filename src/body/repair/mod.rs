@@ -1,0 +1,39 @@
+//! Mends a track over time: the whole swing is known, so both neighbours of a picture may be asked.
+//!
+//! Pure functions on [`Track`]. A part that nobody saw stays `None`; what is worked out is marked
+//! [`crate::ground::Seen::Inferred`]; nothing lags.
+
+mod gaps;
+mod hands;
+mod outliers;
+mod series;
+mod smooth;
+mod swaps;
+
+pub use gaps::fill_gaps;
+pub use hands::hold_one_bat;
+pub use outliers::drop_outliers;
+pub use smooth::{Cutoffs, smooth};
+pub use swaps::undo_swaps;
+
+use super::stature::standing_height_px;
+use crate::ground::Track;
+
+/// Gaps longer than this stay gaps, s.
+pub const LONGEST_GAP_S: f64 = 0.08;
+
+/// All repairs in order: swaps undone, outliers dropped, two hands on one bat, short gaps filled. Not smoothed.
+/// A track without a readable body height comes back as it is.
+pub fn repair_unsmoothed(track: &Track) -> Track {
+    let Some(height_px) = standing_height_px(&track.poses) else { return track.clone() };
+    let mut track = undo_swaps(track, height_px);
+    drop_outliers(&mut track, height_px);
+    hold_one_bat(&mut track, height_px);
+    fill_gaps(&mut track, LONGEST_GAP_S);
+    track
+}
+
+/// [`repair_unsmoothed`], then lightly smoothed without lag.
+pub fn repair(track: &Track) -> Track {
+    smooth(&repair_unsmoothed(track), &Cutoffs::default(), None)
+}

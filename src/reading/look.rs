@@ -1,0 +1,78 @@
+//! Looking at a clip: who swings, when, and where every body point is through the swing.
+//!
+//! First a coarse survey of the whole clip at a small size, then a closer look at the few moments that could be
+//! a swing, then every picture of the one that is.
+
+mod choose;
+mod dense;
+mod stream;
+mod survey;
+
+use crate::body::{Nets, steady};
+use crate::ground::{CameraMotion, Cancel, Point, Progress, Result, Track, Warning};
+use crate::media::Clip;
+
+use stream::Pass;
+
+/// How to look.
+#[derive(Debug, Clone, Copy, PartialEq, Default)]
+pub struct LookOptions {
+    /// A place on the hitter in any picture, px of the upright picture. Default: the one who swings.
+    pub hitter: Option<Point>,
+    /// Threads that run the net; 0 = one for each processor. Default: 0.
+    pub threads: usize,
+}
+
+/// What was seen of the hitter.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Looked {
+    /// The hitter through the swing: outliers, swaps and short gaps repaired, lightly smoothed without lag.
+    pub track: Track,
+    /// The same poses as the net gave them.
+    pub raw: Track,
+    /// How the camera moved, one map for each pose of `track`; empty on a tripod.
+    pub camera: CameraMotion,
+    /// Middle of the fastest hand movement, real s.
+    pub swing_s: f64,
+    /// From where to where the clip was read picture by picture, real s.
+    pub window_s: (f64, f64),
+    /// Evidence for each pose of `track`.
+    pub evidence: Vec<Evidence>,
+    pub warnings: Vec<Warning>,
+}
+
+/// What is known of one picture beside the points.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Evidence {
+    /// 0…1: the net's belief that the body is where it looked.
+    pub present: f32,
+    /// Centre and side of the square that the net was shown, px.
+    pub looked_at: Point,
+    pub looked_side_px: f64,
+}
+
+/// Finds the hitter and the swing in `clip` and follows every body point through it.
+pub fn look(clip: &Clip, options: &LookOptions, progress: &dyn Progress, cancel: &Cancel) -> Result<Looked> {
+    let nets = Nets::load()?;
+    let threads = match options.threads {
+        0 => std::thread::available_parallelism().map_or(2, usize::from),
+        n => n,
+    };
+    let pass = Pass { clip, nets: &nets, threads, progress, cancel };
+    let survey = survey::survey(&pass)?;
+    let chosen = choose::choose(&pass, &survey, options.hitter)?;
+    let seen = dense::follow(&pass, &chosen)?;
+    cancel.check()?;
+    let (raw, evidence, pictures) = seen.into_parts();
+    let track = crate::body::repair(&raw);
+    let camera = steady(&pictures, &track, clip.facts().width as f64);
+    Ok(Looked {
+        track,
+        raw,
+        camera,
+        swing_s: chosen.burst.time_s,
+        window_s: chosen.window_s,
+        evidence,
+        warnings: chosen.warnings,
+    })
+}

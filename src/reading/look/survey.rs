@@ -1,0 +1,238 @@
+//! The first, coarse look: who is there, and when something sudden happens.
+
+use crate::body::{Body, Eye, Motion, MotionMeter, Person, Region, Sighting, follow, merge, unlike};
+use crate::ground::{Frame, Point, Pose, Rect, Result, TimedFrame};
+
+use super::stream::Pass;
+
+/// Longer side of the survey's pictures, px: enough for a body a third of the picture high.
+const LONG_SIDE: usize = 960;
+/// Survey pictures a real second; a long clip gets fewer, [`PICTURES`] in all, but not under the lowest.
+const RATE_HZ: (f64, f64) = (2.0, 8.0);
+const PICTURES: f64 = 96.0;
+/// So many people in a picture are looked at closely.
+const MOST_PEOPLE: usize = 4;
+/// Motion is measured this often, real Hz.
+const MOTION_HZ: f64 = 60.0;
+
+/// What the survey found.
+pub struct Survey {
+    pub people: Vec<Person>,
+    pub motion: Vec<Motion>,
+}
+
+struct Picture {
+    whole: Vec<Sighting>,
+    /// Found only when parts of the picture were shown larger.
+    zoomed: Vec<Sighting>,
+}
+
+pub fn survey(pass: &Pass) -> Result<Survey> {
+    let clip = pass.clip;
+    let fit = Some((LONG_SIDE, LONG_SIDE));
+    let wanted = survey_pictures(pass);
+    let census: Vec<usize> =
+        [1, 3, 5].iter().filter_map(|k| wanted.get(wanted.len() * k / 6).copied()).collect();
+
+    let mut meter = MotionMeter::default();
+    let mut motion: Vec<Motion> = Vec::new();
+    let mut next_s = 0.0;
+    let every = |picture: &TimedFrame| {
+        let time_s = clip.real_s(picture.index);
+        if time_s >= next_s {
+            motion.extend(meter.next(picture.index, time_s, &picture.frame));
+            next_s = time_s + 0.9 / MOTION_HZ;
+        }
+    };
+    let pictures = pass.run("finding the hitter", &wanted, fit, every, |eye, picture| {
+        let frame = &picture.frame;
+        let whole = bodies(pass, eye, picture, &[Region::whole(frame.width(), frame.height())])?;
+        let mut zoomed = Vec::new();
+        if census.contains(&picture.index) || (whole.is_empty() && census.is_empty()) {
+            zoomed = bodies(pass, eye, picture, &tiles(frame))?;
+            zoomed.retain(|z| whole.iter().all(|w| unlike(w.region, z.region) > 0.25));
+        }
+        Ok(Picture { whole, zoomed })
+    })?;
+
+    // Someone was only found when shown larger: look again, larger, where they are.
+    let squares = zoom_squares(pictures.iter().flat_map(|p| &p.zoomed));
+    let pictures: Vec<Vec<Sighting>> = if squares.is_empty() {
+        pictures.into_iter().map(|p| p.whole).collect()
+    } else {
+        let (sx, _) = pass.scale_to_full(fit);
+        let squares: Vec<Region> = squares.iter().map(|s| s.scaled(1.0 / sx)).collect();
+        let larger = pass.run(
+            "finding the hitter",
+            &wanted,
+            fit,
+            |_| (),
+            |eye, picture| {
+                let mut found = bodies(pass, eye, picture, &squares)?;
+                let frame = &picture.frame;
+                found.extend(bodies(pass, eye, picture, &[Region::whole(frame.width(), frame.height())])?);
+                Ok(found)
+            },
+        )?;
+        larger
+    };
+    Ok(Survey { people: follow(pictures), motion })
+}
+
+/// Evenly spread pictures of the clip.
+fn survey_pictures(pass: &Pass) -> Vec<usize> {
+    let clip = pass.clip;
+    let count = clip.facts().frames;
+    let length_s = clip.real_s(count.saturating_sub(1)).max(1e-3);
+    let rate_hz = (PICTURES / length_s).clamp(RATE_HZ.0, RATE_HZ.1);
+    spread(0, count, rate_hz, |i| clip.real_s(i))
+}
+
+/// Pictures of `from..to` at least `1 / rate_hz` apart (a little less is let pass, so that a rate that is a
+/// multiple is thinned evenly), the last one too.
+pub fn spread(from: usize, to: usize, rate_hz: f64, time_s: impl Fn(usize) -> f64) -> Vec<usize> {
+    let mut wanted = Vec::new();
+    let mut next_s = f64::NEG_INFINITY;
+    for i in from..to {
+        if time_s(i) >= next_s {
+            wanted.push(i);
+            next_s = time_s(i) + 0.97 / rate_hz;
+        }
+    }
+    if to > from && wanted.last() != Some(&(to - 1)) {
+        wanted.push(to - 1);
+    }
+    wanted
+}
+
+/// Everyone in these squares of a picture, in full-picture px.
+fn bodies(pass: &Pass, eye: &Eye, picture: &TimedFrame, squares: &[Region]) -> Result<Vec<Sighting>> {
+    let mut found = Vec::new();
+    for square in squares {
+        found.extend(eye.find_in(&picture.frame, *square)?);
+    }
+    let mut sightings = Vec::new();
+    for person in merge(found).iter().take(MOST_PEOPLE) {
+        let body = eye.body(&picture.frame, person.region())?;
+        sightings.extend(sighting(pass, &body, picture));
+    }
+    Ok(sightings)
+}
+
+/// The body as a sighting in full-picture px; `None` when the net says that nobody is there.
+pub fn sighting(pass: &Pass, body: &Body, picture: &TimedFrame) -> Option<Sighting> {
+    let region = body.next_region().filter(|_| body.present >= 0.5)?;
+    let (sx, sy) = full_scale(pass, &picture.frame);
+    let mut pose = body.pose(picture.index, pass.clip.real_s(picture.index));
+    scale_pose(&mut pose, sx, sy);
+    let region = Region {
+        centre: Point::new(region.centre.x * sx, region.centre.y * sy),
+        side: region.side * sx,
+        ..region
+    };
+    Some(Sighting { pose, region, present: body.present })
+}
+
+pub fn full_scale(pass: &Pass, frame: &Frame) -> (f64, f64) {
+    let facts = pass.clip.facts();
+    (facts.width as f64 / frame.width().max(1) as f64, facts.height as f64 / frame.height().max(1) as f64)
+}
+
+fn scale_pose(pose: &mut Pose, sx: f64, sy: f64) {
+    for spot in pose.spots.iter_mut().flatten() {
+        spot.at = Point::new(spot.at.x * sx, spot.at.y * sy);
+    }
+}
+
+/// Overlapping squares at two sizes that together cover the picture.
+fn tiles(frame: &Frame) -> Vec<Region> {
+    let (w, h) = (frame.width() as f64, frame.height() as f64);
+    let mut squares = Vec::new();
+    for share in [1.0, 0.55] {
+        let side = w.min(h) * share;
+        let steps = |length: f64| ((length - side) / (side * 0.6)).ceil().max(0.0) as usize;
+        let (nx, ny) = (steps(w), steps(h));
+        if nx + ny == 0 {
+            continue;
+        }
+        let place = |i: usize, n: usize, length: f64| {
+            side / 2.0 + (length - side) * if n == 0 { 0.5 } else { i as f64 / n as f64 }
+        };
+        for y in 0..=ny {
+            for x in 0..=nx {
+                let centre = Point::new(place(x, nx, w), place(y, ny, h));
+                squares.push(Region { centre, side, rotation_rad: 0.0 });
+            }
+        }
+    }
+    squares
+}
+
+/// One generous square around each person found by zooming, full-picture px.
+fn zoom_squares<'s>(sightings: impl Iterator<Item = &'s Sighting>) -> Vec<Region> {
+    let mut squares: Vec<Region> = Vec::new();
+    for s in sightings {
+        let square = Region { side: s.region.side * 1.8, rotation_rad: 0.0, ..s.region };
+        if squares.iter().all(|q| unlike(*q, square) > 0.3) {
+            squares.push(square);
+        }
+    }
+    squares.truncate(3);
+    squares
+}
+
+impl Survey {
+    /// How much moves about a person over time: (real s, levels), smoothed over about a tenth of a second.
+    pub fn stir(&self, person: &Person, width: f64, height: f64) -> Vec<(f64, f64)> {
+        let raw: Vec<(f64, f64)> = self
+            .motion
+            .iter()
+            .filter_map(|m| {
+                let r = person.region_at(m.time_s)?;
+                let half = r.side * 0.45;
+                let area = Rect::new(
+                    (r.centre.x - half) / width,
+                    (r.centre.y - half) / height,
+                    2.0 * half / width,
+                    2.0 * half / height,
+                );
+                Some((m.time_s, m.inside(area)))
+            })
+            .collect();
+        raw.iter()
+            .map(|&(t, _)| {
+                let near = raw.iter().filter(|(u, _)| (u - t).abs() <= 0.05);
+                let (sum, n) = near.fold((0.0, 0.0), |(s, n), (_, v)| (s + v, n + 1.0));
+                (t, sum / f64::max(n, 1.0))
+            })
+            .collect()
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn spreading_thins_evenly_and_keeps_the_last() {
+        let at = |i: usize| i as f64 / 240.0;
+        assert_eq!(spread(0, 17, 60.0, at), [0, 4, 8, 12, 16]);
+        assert_eq!(spread(0, 18, 60.0, at), [0, 4, 8, 12, 16, 17]);
+        assert_eq!(spread(3, 6, 1000.0, at), [3, 4, 5]);
+        assert!(spread(5, 5, 60.0, at).is_empty());
+    }
+
+    #[test]
+    fn tiles_cover_a_wide_picture() {
+        let squares = tiles(&Frame::black(960, 540));
+        assert!(squares.iter().all(|s| {
+            let half = s.side / 2.0;
+            s.centre.x - half > -0.01 && s.centre.x + half < 960.01 && s.centre.y + half < 540.01
+        }));
+        for (x, y) in [(1.0, 1.0), (959.0, 539.0), (480.0, 270.0)] {
+            assert!(squares.iter().any(|s| {
+                (s.centre.x - x).abs() <= s.side / 2.0 && (s.centre.y - y).abs() <= s.side / 2.0
+            }));
+        }
+    }
+}
