@@ -5,7 +5,3 @@ mod media;
 mod pose_reference;
 mod swing_truth;
 mod views;
-mod media;
-mod pose_reference;
-mod media;
-mod pose_reference;
