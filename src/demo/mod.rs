@@ -1,6 +1,7 @@
 //! A made-up hitter in 3-D, filmed by a made-up camera, with the exact truth beside it.
 //!
-//! [`Scenario`] is plain data; [`Truth::of`] tells what happens in it without drawing a picture.
+//! [`Scenario`] is plain data; [`Truth::of`] tells what happens in it without drawing a picture;
+//! [`film`] draws it into a clip with the truth beside it; [`scenarios`] holds ready ones.
 
 mod ball;
 mod bystander;
@@ -10,10 +11,12 @@ mod dice;
 mod events;
 mod exact;
 mod figure;
+mod film;
 mod hitter;
 mod motion;
 mod render;
 mod scenario;
+pub mod scenarios;
 mod sound;
 mod swing;
 mod truth;
@@ -24,6 +27,7 @@ pub use camera::{Camera, CameraPlan, Eye, Hold};
 pub use dice::Dice;
 pub use events::Moments;
 pub use figure::{Bat, Figure, Head, angle_deg};
+pub use film::{film, truth_path};
 pub use hitter::{Hitter, Limbs, Stride, Style, Timing};
 pub use render::Studio;
 pub use scenario::{Bystander, Look, Place, Rgb, Scenario, Scene, SoundPlan};

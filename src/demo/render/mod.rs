@@ -229,7 +229,9 @@ fn net(rgb: &mut [Colour], w: usize, eye: &Eye) {
                 let m = (d / pitch).rem_euclid(1.0) - 0.5;
                 (1.0 - m.abs() * pitch / 3.2).max(0.0) as f32
             };
-            let k = 0.42 * line((u + v) * 0.7071).max(line((u - v) * 0.7071));
+            let k = 0.42
+                * line((u + v) * std::f64::consts::FRAC_1_SQRT_2)
+                    .max(line((u - v) * std::f64::consts::FRAC_1_SQRT_2));
             for (c, n) in c.iter_mut().zip([48.0, 50.0, 52.0]) {
                 *c += (n - *c) * k;
             }

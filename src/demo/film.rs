@@ -1,0 +1,127 @@
+//! Takes the pictures and writes the clip with its truth beside it.
+
+use std::path::{Path, PathBuf};
+use std::sync::mpsc::sync_channel;
+
+use rayon::prelude::*;
+
+use super::render::Studio;
+use super::scenario::Scenario;
+use super::sound::record;
+use super::truth::Truth;
+use crate::ground::{Cancel, Error, Frame, Progress, Result};
+use crate::media::{Preset, WriteOptions, Writer, stored};
+
+/// Pictures drawn side by side before they go to the encoder; at most two such batches wait.
+const BATCH: usize = 8;
+
+/// Where the truth of `clip` is kept: `NAME.truth.json` beside it.
+pub fn truth_path(clip: &Path) -> PathBuf {
+    clip.with_extension("truth.json")
+}
+
+/// Films the scenario into the MP4 `target` and writes [`truth_path`] beside it. Returns the truth.
+pub fn film(scenario: &Scenario, target: &Path, progress: &dyn Progress, cancel: &Cancel) -> Result<Truth> {
+    let truth = Truth::of(scenario);
+    let studio = Studio::new(scenario);
+    let plan = &scenario.camera;
+    let turned = plan.rotation_deg.rem_euclid(180) != 0;
+    let (width, height) = if turned { (plan.height, plan.width) } else { (plan.width, plan.height) };
+    let slower = scenario.stored_slower;
+    let options = WriteOptions {
+        width,
+        height,
+        rate: fraction(plan.rate_hz / slower),
+        crf: 21,
+        preset: Preset::Veryfast,
+        sound: record(scenario, studio.swing(), studio.camera()),
+        display_rotation_deg: plan.rotation_deg,
+        metadata: if slower > 1.0 {
+            vec![("com.android.capture.fps".to_owned(), format!("{:.6}", plan.rate_hz))]
+        } else {
+            Vec::new()
+        },
+        ..WriteOptions::default()
+    };
+    let frames = scenario.frames();
+    progress.begin(&format!("filming {}", scenario.name), frames as u64);
+    let mut writer = Writer::create(target, &options)?;
+    let (send, receive) = sync_channel::<Vec<Frame>>(1);
+    std::thread::scope(|scope| {
+        scope.spawn(|| {
+            let send = send;
+            for first in (0..frames).step_by(BATCH) {
+                if cancel.is_cancelled() {
+                    return;
+                }
+                let batch = (first..frames.min(first + BATCH))
+                    .into_par_iter()
+                    .map(|i| match (studio.frame(i), plan.rotation_deg) {
+                        (frame, 0) => frame,
+                        (frame, turn) => stored(&frame, turn, false),
+                    })
+                    .collect();
+                if send.send(batch).is_err() {
+                    return;
+                }
+            }
+        });
+        // Owned here, so that an error hangs up and the drawing thread stops.
+        let receive = receive;
+        let mut written = 0;
+        for batch in receive.iter() {
+            cancel.check()?;
+            for frame in &batch {
+                writer.write(frame)?;
+            }
+            written += batch.len();
+            progress.advance(batch.len() as u64);
+        }
+        cancel.check()?;
+        if written == frames { Ok(()) } else { Err(Error::WorkerLost) }
+    })?;
+    writer.finish()?;
+    keep_truth(&truth, &truth_path(target))?;
+    progress.end();
+    Ok(truth)
+}
+
+/// Written under another name first, so that a half truth is never found.
+fn keep_truth(truth: &Truth, path: &Path) -> Result<()> {
+    let text = serde_json::to_string(truth)
+        .map_err(|e| Error::Unwritable { path: path.to_owned(), cause: e.to_string() })?;
+    let part = path.with_extension("json.part");
+    std::fs::write(&part, text).and_then(|()| std::fs::rename(&part, path)).map_err(|e| {
+        // Best effort: what is left of a failed write.
+        let _ = std::fs::remove_file(&part);
+        Error::writing(path, &e)
+    })
+}
+
+/// A rate as a fraction, exact to a thousandth of a picture a second.
+fn fraction(rate_hz: f64) -> (u32, u32) {
+    let thousandths = (rate_hz * 1000.0).round().max(1.0) as u32;
+    let (mut a, mut b) = (thousandths, 1000);
+    while b != 0 {
+        (a, b) = (b, a % b);
+    }
+    (thousandths / a, 1000 / a)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn rates_are_small_fractions() {
+        assert_eq!(fraction(60.0), (60, 1));
+        assert_eq!(fraction(30.0), (30, 1));
+        assert_eq!(fraction(29.97), (2997, 100));
+        assert_eq!(fraction(0.5), (1, 2));
+    }
+
+    #[test]
+    fn truth_lies_beside_the_clip() {
+        assert_eq!(truth_path(Path::new("out/today.mp4")), Path::new("out/today.truth.json"));
+    }
+}
