@@ -171,6 +171,8 @@ mod tests {
             }
             // Half a code is rounding alone. The worst lie on bright colours at the edge of BT.709's
             // gamut: a channel stops at 0 there, where the display's power law is steepest.
+            // PQ is the coarsest: one step of the table is the most light there.
+            let looser = if light == Light::Pq { 1.6 } else { 1.0 };
             for (mut off, most_99, most) in [(all, 5.0, 20.0), (usual, 2.5, 9.0)] {
                 off.sort_unstable_by(f64::total_cmp);
                 let mean = off.iter().sum::<f64>() / off.len() as f64;
@@ -179,7 +181,10 @@ mod tests {
                     "{light:?}: {} codes, off by {mean:.3}, 99 % {nearly:.2}, all {worst:.2}",
                     off.len()
                 );
-                assert!(mean < 0.5 && nearly < most_99 && worst < most, "{light:?}: {mean} {nearly} {worst}");
+                assert!(
+                    mean < 0.5 * looser && nearly < most_99 * looser && worst < most * looser,
+                    "{light:?}: {mean} {nearly} {worst}"
+                );
             }
         }
     }
