@@ -69,7 +69,7 @@ impl Scaler {
         // SAFETY: the context is live and ours; the tables are FFmpeg's constants. The return value
         // says "not supported" for RGB to RGB only, which never happens here.
         unsafe {
-            let table = ffi::sws_getCoefficients(table as i32);
+            let table = ffi::sws_getCoefficients(table);
             ffi::sws_setColorspaceDetails(
                 context.as_mut_ptr(),
                 table,
