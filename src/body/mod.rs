@@ -6,6 +6,7 @@ mod butterworth;
 mod crop;
 mod detect;
 mod hitter;
+pub mod keypoints;
 mod landmarks;
 mod motion;
 mod nets;

@@ -247,6 +247,7 @@ impl Hit {
             absent: Default::default(),
             warnings: Vec::new(),
             track: Track { poses: (0..n).map(|i| self.pose(i)).collect() },
+            camera: Default::default(),
         }
     }
 }

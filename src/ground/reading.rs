@@ -2,7 +2,7 @@ use std::path::PathBuf;
 
 use serde::{Deserialize, Serialize};
 
-use super::{Absent, Events, Measures, Track, Warning};
+use super::{Absent, CameraMotion, Events, Measures, Track, Warning};
 
 /// The side of the plate the hitter bats from: a right-handed hitter's left foot is the front one.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
@@ -92,6 +92,9 @@ pub struct Reading {
     /// The hitter's points; kept in the sidecar, left out of `read --json`.
     #[serde(default, skip_serializing_if = "track_is_empty")]
     pub track: Track,
+    /// How the camera moved, by pose of `track`; kept with it.
+    #[serde(default, skip_serializing_if = "CameraMotion::stood_still")]
+    pub camera: CameraMotion,
 }
 
 impl Reading {

@@ -3,6 +3,7 @@
 use std::path::{Path, PathBuf};
 
 use ffmpeg_next as ff;
+use serde::Serialize;
 
 use super::clip::{Clip, OpenOptions};
 use super::ffmpeg;
@@ -10,7 +11,7 @@ use super::frames::count_pictures;
 use super::mp4;
 
 /// The facts of a written file, as read back from it.
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone, PartialEq, Serialize)]
 pub struct Written {
     pub path: PathBuf,
     /// As shown (turned upright), px.

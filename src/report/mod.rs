@@ -1,1 +1,7 @@
-//! Readings as JSON for people and programs.
+//! Readings and pairings for people (text) and programs (JSON).
+
+mod json;
+mod text;
+
+pub use json::{PairJson, pair_json};
+pub use text::{pairing_text, reading_text};

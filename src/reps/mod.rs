@@ -11,7 +11,7 @@ use std::path::{Path, PathBuf};
 use serde::{Deserialize, Serialize};
 use sha2::{Digest, Sha256};
 
-use crate::ground::{Error, EventId, Onset, Reading, Result, Similarity, Track, Warning};
+use crate::ground::{CameraMotion, Error, EventId, Onset, Reading, Result, Track, Warning};
 
 /// Raised when the file's form changes.
 pub const SCHEMA: &str = "swingpair.sidecar/1";
@@ -23,8 +23,7 @@ const MAX_BYTES: u64 = 256 << 20;
 pub struct Seen {
     /// Picture px, real s.
     pub track: Track,
-    /// Per pose, picture px → steady px; empty when the camera stood still.
-    pub camera: Vec<Similarity>,
+    pub camera: CameraMotion,
     pub onsets: Vec<Onset>,
     pub warnings: Vec<Warning>,
 }

@@ -1,0 +1,223 @@
+//! One clip to one reading: look (or take what was seen before), listen, then read the swing.
+
+use std::path::{Path, PathBuf};
+
+use serde::Serialize;
+
+use super::look::{self, LookOptions};
+use crate::body::keypoints::{self, Times};
+use crate::ground::{
+    CameraMotion, Cancel, ClipFacts, Error, EventId, Onset, Point, Progress, Reading, Result, Track, Warning,
+};
+use crate::media::{Clip, OpenOptions};
+use crate::reps::{self, Key, Seen, Sidecar};
+use crate::swing::{self, Evidence, Pins};
+
+/// Raised whenever looking gives other points from the same pictures: sidecars of before are then stale.
+const LOOK_VERSION: u32 = 1;
+/// Sound is listened to at this rate, Hz.
+const SOUND_RATE_HZ: u32 = 48_000;
+
+/// How to read a clip.
+#[derive(Debug, Clone, Default)]
+pub struct ReadOptions {
+    /// The rate the camera filmed at, Hz, where the file does not say it. Default: the file's word.
+    pub recorded_at_hz: Option<f64>,
+    /// A point on the hitter, px of the upright picture. Default: the one who swings is found.
+    pub hitter: Option<Point>,
+    /// Points of another estimator (COCO keypoint JSON) in place of looking. Default: look.
+    pub keypoints: Option<PathBuf>,
+    /// Pictures a second of `keypoints` where they carry no times, Hz. Default: the clip's own times.
+    pub keypoints_rate_hz: Option<f64>,
+    /// Standing height of the hitter, cm. Default: lengths stay in body heights.
+    pub height_cm: Option<f64>,
+    /// Microphone to plate, m. Default: judged from how small the hitter looks.
+    pub mic_distance_m: Option<f64>,
+    /// Look again even when the sidecar is good. Default: false.
+    pub fresh: bool,
+}
+
+/// A clip and what was read from it.
+#[derive(Debug, Clone)]
+pub struct ReadClip {
+    pub clip: Clip,
+    pub reading: Reading,
+}
+
+/// Read a clip; the reading is kept beside it and used again while clip and settings stay the same.
+pub fn read(
+    path: &Path,
+    options: &ReadOptions,
+    progress: &dyn Progress,
+    cancel: &Cancel,
+) -> Result<ReadClip> {
+    let clip = Clip::open(path, &OpenOptions { recorded_at_hz: options.recorded_at_hz })?;
+    let key = Key { content: reps::content_hash(path)?, settings: settings(options)? };
+    let (mut sidecar, mut warnings) = reps::load(path)?;
+    let other_clip = sidecar.key.as_ref().is_some_and(|k| k.content != key.content);
+    if other_clip {
+        if !sidecar.pins.is_empty() {
+            warnings.push(reps::set_aside_foreign(path));
+        }
+        sidecar = Sidecar::default();
+    }
+    let known = sidecar.seen.take().filter(|_| sidecar.key.as_ref() == Some(&key) && !options.fresh);
+    let seen = match known {
+        Some(seen) => seen,
+        None => see(&clip, options, progress, cancel)?,
+    };
+    let mut reading = reading_from(&clip, &seen, &sidecar.pins, options)?;
+    reading.warnings.splice(0..0, clip.warnings().iter().chain(&warnings).cloned());
+    let mut kept = reading.clone();
+    kept.track = Track::default();
+    kept.camera = CameraMotion::default();
+    sidecar = Sidecar { key: Some(key), seen: Some(seen), reading: Some(kept), ..sidecar };
+    if let Err(e) = reps::save(path, &sidecar) {
+        reading
+            .warnings
+            .push(Warning::new("sidecar_not_kept", format!("The reading could not be kept: {e}.")));
+    }
+    Ok(ReadClip { clip, reading })
+}
+
+/// Pin events of a clip (real s from the first picture); the reading follows at the next look.
+pub fn pin(path: &Path, pins: &[(EventId, f64)], recorded_at_hz: Option<f64>) -> Result<Sidecar> {
+    let clip = Clip::open(path, &OpenOptions { recorded_at_hz })?;
+    let end_s = clip.real_s(clip.facts().frames.saturating_sub(1));
+    for (event, time_s) in pins {
+        if !time_s.is_finite() || *time_s < 0.0 || *time_s > end_s + 1e-9 {
+            return Err(Error::Usage(format!(
+                "{}: {}={time_s} lies outside the clip, which runs from 0 to {end_s:.3} s",
+                path.display(),
+                event.word()
+            )));
+        }
+    }
+    let (mut sidecar, _) = reps::load(path)?;
+    let content = reps::content_hash(path)?;
+    if sidecar.key.as_ref().is_some_and(|k| k.content != content) {
+        reps::set_aside_foreign(path);
+        sidecar = Sidecar::default();
+    }
+    if sidecar.key.is_none() {
+        sidecar.key = Some(Key { content, settings: String::new() });
+    }
+    sidecar.pins.extend(pins.iter().copied());
+    reps::save(path, &sidecar)?;
+    Ok(sidecar)
+}
+
+/// Read a swing from keypoints alone, without any picture.
+pub fn read_keypoints(path: &Path, options: &ReadOptions) -> Result<Reading> {
+    let rate = options.keypoints_rate_hz.map_or(Times::FromFile, Times::Rate);
+    let points = keypoints::load(path, rate, options.hitter)?;
+    let times = points.times_s;
+    let (first, last) = (times.first().copied().unwrap_or(0.0), times.last().copied().unwrap_or(0.0));
+    let step = (last - first) / (times.len().saturating_sub(1).max(1)) as f64;
+    let rate_hz = if step > 0.0 { 1.0 / step } else { 0.0 };
+    let facts = ClipFacts {
+        path: path.to_owned(),
+        width: points.width,
+        height: points.height,
+        frames: times.len(),
+        duration_s: last - first + step,
+        rate_hz,
+        capture_rate_hz: rate_hz,
+        slow_factor: 1.0,
+    };
+    let seen = Seen { track: points.track, warnings: points.warnings, ..Seen::default() };
+    assemble(facts, &times, &seen, &Pins::new(), options)
+}
+
+/// The settings of looking as one line: with another line the pictures must be looked at anew.
+fn settings(options: &ReadOptions) -> Result<String> {
+    #[derive(Serialize)]
+    struct Line<'a> {
+        look: u32,
+        recorded_at_hz: Option<f64>,
+        hitter: Option<Point>,
+        keypoints: Option<&'a str>,
+        keypoints_rate_hz: Option<f64>,
+    }
+    let keypoints = options.keypoints.as_deref().map(reps::content_hash).transpose()?;
+    let line = Line {
+        look: LOOK_VERSION,
+        recorded_at_hz: options.recorded_at_hz,
+        hitter: options.hitter,
+        keypoints: keypoints.as_deref(),
+        keypoints_rate_hz: options.keypoints_rate_hz,
+    };
+    serde_json::to_string(&line).map_err(|e| Error::Usage(e.to_string()))
+}
+
+fn see(clip: &Clip, options: &ReadOptions, progress: &dyn Progress, cancel: &Cancel) -> Result<Seen> {
+    let (track, camera, warnings) = match &options.keypoints {
+        Some(file) => {
+            let times: Vec<f64> = (0..clip.facts().frames).map(|i| clip.real_s(i)).collect();
+            let rate = options.keypoints_rate_hz.map_or(Times::Given(&times), Times::Rate);
+            let mut points = keypoints::load(file, rate, options.hitter)?;
+            for pose in &mut points.track.poses {
+                pose.frame = clip.frame_at_real(pose.time_s);
+            }
+            (points.track, CameraMotion::default(), points.warnings)
+        }
+        None => {
+            let looked = look::look(
+                clip,
+                &LookOptions { hitter: options.hitter, ..LookOptions::default() },
+                progress,
+                cancel,
+            )?;
+            (looked.track, looked.camera, looked.warnings)
+        }
+    };
+    Ok(Seen { track, camera, onsets: listen(clip)?, warnings })
+}
+
+/// Sudden sounds. A clip stored slower than life carries no sound that keeps time with the swing.
+fn listen(clip: &Clip) -> Result<Vec<Onset>> {
+    let slow = clip.facts().slow_factor;
+    if (slow - 1.0).abs() > 0.01 {
+        return Ok(Vec::new());
+    }
+    Ok(clip.sound(SOUND_RATE_HZ)?.map(|s| swing::onsets(&s, slow)).unwrap_or_default())
+}
+
+fn reading_from(clip: &Clip, seen: &Seen, pins: &Pins, options: &ReadOptions) -> Result<Reading> {
+    let times: Vec<f64> = (0..clip.facts().frames).map(|i| clip.real_s(i)).collect();
+    assemble(clip.facts().clone(), &times, seen, pins, options)
+}
+
+fn assemble(
+    facts: ClipFacts,
+    times: &[f64],
+    seen: &Seen,
+    pins: &Pins,
+    options: &ReadOptions,
+) -> Result<Reading> {
+    let evidence = Evidence {
+        track: &seen.track,
+        camera: &seen.camera.to_steady,
+        onsets: &seen.onsets,
+        frame_times_s: times,
+        long_side_px: facts.width.max(facts.height) as f64,
+        pins,
+        height_cm: options.height_cm,
+        mic_distance_m: options.mic_distance_m,
+    };
+    let swing = swing::read_swing(&evidence)
+        .map_err(|e| Error::NoSwing { path: facts.path.clone(), cause: e.cause })?;
+    let warnings = seen.warnings.iter().cloned().chain(swing.warnings).collect();
+    Ok(Reading {
+        schema: Reading::SCHEMA.to_owned(),
+        clip: facts,
+        hitter: swing.hitter,
+        scale: swing.scale,
+        events: swing.events,
+        measures: swing.measures,
+        absent: swing.absent,
+        warnings,
+        track: seen.track.clone(),
+        camera: seen.camera.clone(),
+    })
+}

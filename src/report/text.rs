@@ -1,0 +1,86 @@
+//! Readings as plain text for a terminal.
+
+use crate::ground::{Pairing, PitcherSide, Reading, Side, View, words};
+
+/// Events and measures of one swing, a line each.
+pub fn reading_text(reading: &Reading) -> String {
+    let c = &reading.clip;
+    let mut lines = vec![format!(
+        "{}: {}×{}, {} pictures, {:.2} s at {:.4} fps{}",
+        c.path.display(),
+        c.width,
+        c.height,
+        c.frames,
+        c.duration_s,
+        trimmed(c.rate_hz),
+        if (c.slow_factor - 1.0).abs() > 0.01 {
+            format!(", filmed at {:.0} fps ({}× slow motion)", c.capture_rate_hz, trimmed(c.slow_factor))
+        } else {
+            String::new()
+        }
+    )];
+    let side = match reading.hitter.bats {
+        Side::Left => "left",
+        Side::Right => "right",
+    };
+    let view = match reading.hitter.view {
+        View::OpenSide => "the open side",
+        View::ClosedSide => "the closed side",
+        View::FromBehind => "behind",
+        View::FromFront => "the front",
+    };
+    let pitcher = match reading.hitter.pitcher_side {
+        PitcherSide::Left => "on the left",
+        PitcherSide::Right => "on the right",
+        PitcherSide::Away => "away from the camera",
+        PitcherSide::Toward => "toward the camera",
+    };
+    lines.push(format!("Bats {side}, seen from {view}, pitcher {pitcher}."));
+    lines.push(String::new());
+    let mut events: Vec<_> = reading.events.iter().collect();
+    events.sort_by(|a, b| a.1.time_s.total_cmp(&b.1.time_s));
+    for (id, e) in events {
+        let source = match e.source {
+            crate::ground::Source::Motion => "",
+            crate::ground::Source::MotionAndSound => "  heard",
+            crate::ground::Source::Pinned => "  pinned",
+        };
+        lines.push(format!(
+            "  {:<20} {:>8.3} s ± {:>3.0} ms  picture {}{source}",
+            words::event(*id),
+            e.time_s,
+            e.plus_minus_s * 1000.0,
+            e.frame
+        ));
+    }
+    lines.push(String::new());
+    for (id, m) in &reading.measures {
+        lines.push(format!("  {:<32} {}", words::measure(*id), words::value(*id, m)));
+    }
+    for (id, why) in &reading.absent {
+        lines.push(format!("  {:<32} – {why}", words::measure(*id)));
+    }
+    lines.join("\n")
+}
+
+/// The differences of two swings, a line each.
+pub fn pairing_text(pairing: &Pairing, slower_rate_hz: f64) -> String {
+    let mut lines = Vec::new();
+    for d in &pairing.differences {
+        lines.push(format!(
+            "  {:<32} {:>22}   {:>22}   {}",
+            words::measure(d.measure),
+            words::value(d.measure, &d.today),
+            words::value(d.measure, &d.reference),
+            words::verdict(d.verdict, slower_rate_hz)
+        ));
+    }
+    if let Some(why) = &pairing.why_no_registration {
+        lines.push(format!("  Not laid over each other: {why}."));
+    }
+    lines.join("\n")
+}
+
+fn trimmed(value: f64) -> f64 {
+    (value * 100.0).round() / 100.0
+}
