@@ -16,13 +16,15 @@ pub fn fill_gaps(track: &mut Track, longest_s: f64) {
             let before =
                 k.checked_sub(1).and_then(|k| samples.get(k)).filter(|s| t0 - s.1 <= 2.0 * (t1 - t0));
             let after = samples.get(k + 2).filter(|s| s.1 - t1 <= 2.0 * (t1 - t0));
-            let slope = |from: Option<&(usize, f64, Point)>, to: Option<&(usize, f64, Point)>| {
-                let (from, to) = (from?, to?);
-                Some((to.2 - from.2) * (1.0 / (to.1 - from.1)))
-            };
             let chord = (b - a) * (1.0 / (t1 - t0));
-            let start = slope(before, Some(&samples[k + 1])).unwrap_or(chord);
-            let end = slope(Some(&samples[k]), after).unwrap_or(chord);
+            // Slope of the parabola through the gap's edge, its outer neighbour and the far edge.
+            let slope = |edge: (f64, Point), outer: Option<&(usize, f64, Point)>| {
+                let Some(outer) = outer else { return chord };
+                let (near_s, far_s) = ((edge.0 - outer.1).abs(), t1 - t0);
+                let near = (edge.1 - outer.2) * (1.0 / (edge.0 - outer.1));
+                (near * far_s + chord * near_s) * (1.0 / (near_s + far_s))
+            };
+            let (start, end) = (slope((t0, a), before), slope((t1, b), after));
             for missing in i + 1..j {
                 let Some(time_s) = track.poses.get(missing).map(|p| p.time_s) else { continue };
                 let at = hermite((t0, a, start), (t1, b, end), time_s);

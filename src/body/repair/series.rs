@@ -12,17 +12,6 @@ impl Series {
             track.poses.iter().enumerate().filter_map(|(i, p)| Some((i, p.time_s, p.at(part)?))).collect();
         Self { samples }
     }
-
-    /// Where the part would be at `time_s` if it moved evenly between its nearest samples at least one
-    /// sample away from place `but`; `None` outside them or when they are more than `longest_s` apart.
-    pub fn without(&self, but: usize, time_s: f64, longest_s: f64) -> Option<Point> {
-        let k = self.samples.partition_point(|s| s.0 < but);
-        let before = self.samples.get(k.checked_sub(1)?)?;
-        let after = self.samples.get(k + usize::from(self.samples.get(k).is_some_and(|s| s.0 == but)))?;
-        let length_s = after.1 - before.1;
-        (length_s > 0.0 && length_s <= longest_s)
-            .then(|| before.2.lerp(after.2, (time_s - before.1) / length_s))
-    }
 }
 
 pub fn median(values: &mut [f64]) -> Option<f64> {

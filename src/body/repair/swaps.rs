@@ -10,7 +10,7 @@ const GROUPS: [&[Part]; 2] = [
 /// than not, so a swap must save more than this over its length.
 const AGAINST_THE_NET: f64 = 0.01;
 /// What each change of mind costs, body heights of jump.
-const CHANGE: f64 = 0.12;
+const CHANGE: f64 = 0.04;
 
 /// Finds the pictures in which the net took left for right, for arms and legs apart, by the least total
 /// jumping over the whole track (Viterbi), and swaps them back.
