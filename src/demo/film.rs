@@ -7,6 +7,7 @@ use rayon::prelude::*;
 
 use super::render::Studio;
 use super::scenario::Scenario;
+use super::scenarios::two_reps;
 use super::sound::record;
 use super::truth::Truth;
 use crate::ground::{Cancel, Error, Frame, Progress, Result};
@@ -84,6 +85,19 @@ pub fn film(scenario: &Scenario, target: &Path, progress: &dyn Progress, cancel:
     keep_truth(&truth, &truth_path(target))?;
     progress.end();
     Ok(truth)
+}
+
+/// Films [`super::two_reps`] into `dir`, which is made if it is not there: `today.mp4` and `best.mp4`,
+/// in this order, each with its truth beside it.
+pub fn film_two_reps(dir: &Path, progress: &dyn Progress, cancel: &Cancel) -> Result<Vec<PathBuf>> {
+    std::fs::create_dir_all(dir).map_err(|e| Error::writing(dir, &e))?;
+    let mut made = Vec::new();
+    for scenario in two_reps() {
+        let target = dir.join(&scenario.name).with_extension("mp4");
+        film(&scenario, &target, progress, cancel)?;
+        made.push(target);
+    }
+    Ok(made)
 }
 
 /// Written under another name first, so that a half truth is never found.

@@ -27,7 +27,7 @@ pub use camera::{Camera, CameraPlan, Eye, Hold};
 pub use dice::Dice;
 pub use events::Moments;
 pub use figure::{Bat, Figure, Head, angle_deg};
-pub use film::{film, truth_path};
+pub use film::{film, film_two_reps, truth_path};
 pub use hitter::{Hitter, Limbs, Stride, Style, Timing};
 pub use render::Studio;
 pub use scenario::{Bystander, Look, Place, Rgb, Scenario, Scene, SoundPlan};

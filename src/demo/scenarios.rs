@@ -115,6 +115,14 @@ pub fn from_behind(scenario: &Scenario) -> Scenario {
     }
 }
 
+/// One swing from the open side and from behind, by two phones: other rate, other start.
+pub fn two_angles() -> [Scenario; 2] {
+    let [_, best] = two_reps();
+    let side = Scenario { name: "side".to_owned(), ..best };
+    let behind = Scenario { name: "behind".to_owned(), ..from_behind(&side) };
+    [side, behind]
+}
+
 /// Eight clips over 30, 60, 120, 240 Hz, both sides, tripod and hand, toe tap and not: the first bench.
 pub fn bench_eight() -> Vec<Scenario> {
     use Hold::{Light, Tripod};
