@@ -148,6 +148,18 @@ impl Body<'_> {
             out.push(Solid::new(low, low_r, seat, 0.058 * k, pants, PANTS).cut(below));
             out.push(Solid::new(seat, 0.057 * k + loose, hip, 0.050 * k + loose, pants, PANTS).cut(below));
         }
+        let middle = f.pelvis - f.pelvis_face * (0.008 * h);
+        out.push(
+            Solid::new(
+                middle,
+                0.060 * k + loose,
+                middle - spine * (0.016 * h),
+                0.058 * k + loose,
+                pants,
+                PANTS,
+            )
+            .cut(below),
+        );
         let half = hips * (0.035 * h);
         let r = 0.0576 * k + 1.5 * loose;
         let strap = Cut { at: belt - spine * (0.010 * h), normal: spine };
