@@ -39,8 +39,9 @@ pub struct ClipSide<'a> {
 /// How the clip is made.
 #[derive(Debug, Clone, PartialEq)]
 pub struct ClipOptions {
-    /// Default side by side. A ghost that cannot be registered falls back to it, with a warning.
-    pub layout: Layout,
+    /// Default: [`Layout::fitting`] the sources. A ghost that cannot be registered falls back to that,
+    /// with a warning.
+    pub layout: Option<Layout>,
     /// How many times slower than life the slow shot runs. Default: see [`usual_slow`].
     pub slow: Option<f64>,
     /// Width and height, even, px. Default 1080 × 1920, upright.
@@ -60,7 +61,7 @@ pub struct ClipOptions {
 impl Default for ClipOptions {
     fn default() -> Self {
         Self {
-            layout: Layout::default(),
+            layout: None,
             slow: None,
             size: None,
             rate_hz: 30,
@@ -123,14 +124,7 @@ pub fn make(
         return Err(Error::Usage(format!("{} pictures a second must be between 1 and 120", options.rate_hz)));
     }
     let mut warnings = Vec::new();
-    let layout = match (options.layout, &pairing.registration) {
-        (Layout::Ghost, None) => {
-            let why = pairing.why_no_registration.as_deref().unwrap_or(words::NO_REGISTRATION);
-            warnings.push(Warning::new("ghost_impossible", words::ghost_impossible(why)));
-            Layout::SideBySide
-        }
-        (layout, _) => layout,
-    };
+    let layout = chosen(options.layout, today.reading, reference.reading, pairing, &mut warnings);
     let stage = Stage::new(
         layout,
         (width, height),
@@ -163,8 +157,62 @@ pub fn make(
     Ok(Made { written, trace, warnings, layout })
 }
 
+/// The layout that is asked for, as far as it can be made.
+fn chosen(
+    asked: Option<Layout>,
+    today: &Reading,
+    reference: &Reading,
+    pairing: &Pairing,
+    warnings: &mut Vec<Warning>,
+) -> Layout {
+    let fitting = Layout::fitting(today, reference);
+    match (asked, &pairing.registration) {
+        (Some(Layout::Ghost), None) => {
+            let why = pairing.why_no_registration.as_deref().unwrap_or(words::NO_REGISTRATION);
+            warnings.push(Warning::new("ghost_impossible", words::ghost_impossible(why, fitting.word())));
+            fitting
+        }
+        (asked, _) => asked.unwrap_or(fitting),
+    }
+}
+
 #[cfg(test)]
 mod sample;
 // The sample is shared with the golden pictures, which name these rooms from outside.
 #[cfg(test)]
 use crate::{draw, ground};
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn the_layout_follows_the_sources() {
+        let (mut today, mut reference, pairing) = sample::pair();
+        let none = &mut Vec::new();
+        // One upright, one wide.
+        assert_eq!(chosen(None, &today, &reference, &pairing, none), Layout::SideBySide);
+        (today.clip.width, today.clip.height) = (1280, 720);
+        assert_eq!(chosen(None, &today, &reference, &pairing, none), Layout::OverUnder);
+        (today.clip.width, today.clip.height) = (720, 1280);
+        (reference.clip.width, reference.clip.height) = (720, 1280);
+        assert_eq!(chosen(None, &today, &reference, &pairing, none), Layout::SideBySide);
+        for layout in Layout::ALL {
+            assert_eq!(chosen(Some(layout), &today, &reference, &pairing, none), layout);
+        }
+        assert!(none.is_empty());
+    }
+
+    #[test]
+    fn a_ghost_that_cannot_be_laid_says_why() {
+        let (today, reference, mut pairing) = sample::pair();
+        pairing.registration = None;
+        pairing.why_no_registration = Some("the two clips are filmed from different sides".into());
+        let mut warnings = Vec::new();
+        let layout = chosen(Some(Layout::Ghost), &today, &reference, &pairing, &mut warnings);
+        assert_eq!(layout, Layout::SideBySide);
+        assert_eq!(warnings.len(), 1);
+        let text = &warnings[0].text;
+        assert!(text.contains("filmed from different sides") && text.contains("side-by-side"), "{text}");
+    }
+}

@@ -12,9 +12,9 @@ pub const NOTHING_SHARED: &str = "No measure could be taken from both swings.";
 pub const MAKING: &str = "making the clip";
 pub const NO_REGISTRATION: &str = "the two bodies could not be matched";
 
-/// Why there is no ghost, and what is shown instead.
-pub fn ghost_impossible(why: &str) -> String {
-    format!("no ghost can be laid over ({why}); the two are shown side by side")
+/// Why there is no ghost, and the layout that is used instead.
+pub fn ghost_impossible(why: &str, instead: &str) -> String {
+    format!("no ghost can be laid over ({why}); the clip is made {instead}")
 }
 
 /// "8× slower", "6.5× slower".
