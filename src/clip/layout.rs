@@ -103,7 +103,7 @@ impl Arrangement {
                 panels.push(Rect::new(x, y + header, broad, tall));
             }
         }
-        let words_x = if wide { stage_width } else { sizes.margin };
+        let words_x = if wide { stage_width + sizes.margin - gutter } else { sizes.margin };
         let words_width = w - words_x - sizes.margin;
         let words_y =
             if wide { (h - (STRIP + CAPTION) * u) / 2.0 } else { top + rows * (header + tall + gutter) };

@@ -14,11 +14,12 @@ mod marks;
 mod page;
 mod plan;
 mod render;
+mod soundtrack;
 mod stage;
 
 use std::path::Path;
 
-use crate::ground::{Cancel, Error, Pairing, Progress, Reading, Result, Warning, words};
+use crate::ground::{Cancel, Error, Pairing, Progress, Reading, Result, Sound, Warning, words};
 use crate::media;
 
 pub use film::{Footage, Pictures, Sink};
@@ -94,6 +95,23 @@ pub const fn usual_slow() -> f64 {
     8.0
 }
 
+/// Sound is read and written at this rate, Hz.
+const SOUND_HZ: u32 = 48_000;
+
+/// Today's sound under what runs at full speed. A clip that is stored slowed has none worth hearing.
+fn sound(clip: &media::Clip, beats: &[Beat], rate_hz: u32, warnings: &mut Vec<Warning>) -> Option<Sound> {
+    if (clip.facts().slow_factor - 1.0).abs() > 0.01 {
+        return None;
+    }
+    match clip.sound(SOUND_HZ) {
+        Ok(sound) => soundtrack::soundtrack(&sound?, beats, f64::from(rate_hz)),
+        Err(error) => {
+            warnings.push(Warning::new("sound_unreadable", words::without_sound(&error)));
+            None
+        }
+    }
+}
+
 /// Make the clip that shows `today` and `reference` lined up by `pairing`, at `target`.
 pub fn make(
     today: &ClipSide,
@@ -145,6 +163,7 @@ pub fn make(
         rate: (options.rate_hz, 1),
         crf: options.crf,
         preset: options.preset,
+        sound: sound(today.clip, &beats, options.rate_hz, &mut warnings),
         ..Default::default()
     };
     let writer = media::Writer::create(target, &write)?;

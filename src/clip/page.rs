@@ -127,9 +127,9 @@ impl Page<'_> {
         let quiet = Style::semibold(s.body, theme::QUIET);
         let swatch = self.swatch(canvas, measure, Point::new(rect.x, y));
         let room = rect.width - swatch;
-        let (style, lines) = self.letters.fit(words::measure(measure), quiet, room, 1, s.small)?;
-        self.letters.draw_lines(canvas, &lines, Point::new(rect.x + swatch, y), style, Align::Left)?;
-        y += 78.0 * u;
+        let (style, lines) = self.letters.fit(words::measure(measure), quiet, room, 2, s.small)?;
+        y = self.letters.draw_lines(canvas, &lines, Point::new(rect.x + swatch, y), style, Align::Left)?;
+        y += 8.0 * u;
         self.values(canvas, measure, Point::new(rect.x, y), rect.width)?;
         Ok(())
     }

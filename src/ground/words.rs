@@ -17,6 +17,11 @@ pub fn ghost_impossible(why: &str, instead: &str) -> String {
     format!("no ghost can be laid over ({why}); the clip is made {instead}")
 }
 
+/// Why the made clip is silent.
+pub fn without_sound(why: &super::Error) -> String {
+    format!("the made clip goes without sound ({why})")
+}
+
 /// "8× slower", "6.5× slower".
 pub fn slowed(times: f64) -> String {
     let times = (times * 10.0).round() / 10.0;
