@@ -8,7 +8,7 @@ use ffmpeg_next as ff;
 
 use super::ffmpeg::{self, Read};
 use super::frames::{Frames, decode_one};
-use super::index::{Index, PacketFacts, measured_rate_hz, slow_factor};
+use super::index::{Index, PacketFacts, SLOW_FROM, measured_rate_hz, slow_factor};
 use super::upright::Upright;
 use crate::ground::{ClipFacts, Error, Result, Warning};
 
@@ -78,6 +78,12 @@ impl Clip {
         let pts_s: Vec<f64> = index.pts.iter().map(|p| (p - first_pts) as f64 * time_base).collect();
         let rate_hz = measured_rate_hz(&pts_s);
         let slow_factor = slow(options, capture_hz, rate_hz)?;
+        if let Some(hz) = options.recorded_at_hz.filter(|hz| hz * SLOW_FROM < rate_hz) {
+            let text = format!(
+                "It plays {rate_hz:.1} pictures a second, so it cannot have been filmed at {hz}; that rate is not used."
+            );
+            warnings.push(Warning::new("recorded_at_unused", text));
+        }
         let last_s = (last_pts - first_pts) as f64 * time_base;
         let stays_s =
             if index.last_duration > 0 { index.last_duration as f64 * time_base } else { 1.0 / rate_hz };

@@ -113,7 +113,10 @@ mod tests {
 
     #[test]
     fn reference_white_is_bright_and_not_clipped() {
-        // BT.2408 table 1: 203 cd/m² is 75 % HLG and 58 % PQ.
+        // BT.2408 table 1: 203 cd/m² is 75 % HLG and 58 % PQ; an 18 % grey card, 26 cd/m², 38 % both.
+        let card = light(Light::Hlg, [0.38; 3]).map(|l| l * WHITE_CD_M2);
+        assert!((card[1] - 26.0).abs() < 1.0, "{card:?}");
+        assert!((pq_display(0.38) - 26.0).abs() < 1.0, "{}", pq_display(0.38));
         let display = light(Light::Hlg, [0.75; 3]).map(|l| l * WHITE_CD_M2);
         assert!((display[1] - 203.0).abs() < 1.0, "{display:?}");
         assert!((pq_display(0.5807) - 203.0).abs() < 1.0, "{}", pq_display(0.5807));

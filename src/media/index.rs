@@ -83,7 +83,7 @@ pub(super) fn measured_rate_hz(times_s: &[f64]) -> f64 {
 }
 
 /// Ratios of capture to playback rate closer to 1 than this are measuring noise, not slow motion.
-const SLOW_FROM: f64 = 1.2;
+pub(super) const SLOW_FROM: f64 = 1.2;
 
 /// How many times slower than life a file plays that was filmed at `capture_hz`.
 pub(super) fn slow_factor(capture_hz: f64, rate_hz: f64) -> f64 {

@@ -23,7 +23,7 @@ mod writer;
 
 pub use clip::{Clip, OpenOptions};
 pub use frames::Frames;
-pub use target::same_file;
+pub use target::{check_target, same_file};
 pub use upright::{Upright, stored};
 pub use verify::Written;
 pub use writer::{Preset, WriteOptions, Writer};

@@ -1,6 +1,7 @@
 //! Where a made file goes: first beside its place under another name, and into it when it is good.
 
 use std::fs::{self, File};
+use std::io::ErrorKind;
 use std::path::{Path, PathBuf};
 
 use crate::ground::{Error, Result};
@@ -14,28 +15,32 @@ pub(super) struct Target {
 }
 
 impl Target {
-    /// Reserve a temporary name beside `target`. Fails when the folder is missing or closed.
+    /// Reserve a temporary name beside `target`. Fails when the folder is missing or closed, or when
+    /// the target's own name cannot be given to a file.
     pub(super) fn beside(target: &Path) -> Result<Self> {
         let refused = |cause: &str| Error::Unwritable { path: target.to_owned(), cause: cause.into() };
-        let name = target.file_name().ok_or_else(|| refused("it is not a file name"))?;
-        if target.is_dir() {
-            return Err(refused("it is a folder"));
+        if target.file_name().is_none() {
+            return Err(refused("it is not a file name"));
         }
-        let folder = match target.parent() {
-            Some(p) if !p.as_os_str().is_empty() => p,
-            _ => Path::new("."),
-        };
+        match fs::metadata(target) {
+            Ok(facts) if facts.is_dir() => return Err(refused("it is a folder")),
+            Ok(facts) if !facts.is_file() => return Err(refused("it is not an ordinary file")),
+            Ok(_) => (),
+            Err(e) if e.kind() == ErrorKind::NotFound => (),
+            // A name too long, a folder that may not be looked into, a file in a folder's place.
+            Err(e) => return Err(Error::writing(target, &e)),
+        }
+        let folder = folder(target);
         if !folder.is_dir() {
             return Err(refused("its folder does not exist"));
         }
         for attempt in 0..1000 {
-            let mut hidden = std::ffi::OsString::from(".");
-            hidden.push(name);
-            hidden.push(format!(".swingpair-{}-{attempt}.tmp.mp4", std::process::id()));
+            // Not made of the target's name, so that a long name does not grow past what a disk takes.
+            let hidden = format!(".swingpair-{}-{attempt}.tmp.mp4", std::process::id());
             let temporary = folder.join(hidden);
             match File::create_new(&temporary) {
                 Ok(_) => return Ok(Self { target: target.to_owned(), temporary, kept: false }),
-                Err(e) if e.kind() == std::io::ErrorKind::AlreadyExists => (),
+                Err(e) if e.kind() == ErrorKind::AlreadyExists => (),
                 Err(e) => return Err(Error::writing(target, &e)),
             }
         }
@@ -56,6 +61,9 @@ impl Target {
         File::open(&self.temporary).and_then(|f| f.sync_all()).map_err(failed)?;
         fs::rename(&self.temporary, &self.target).map_err(failed)?;
         self.kept = true;
+        // The new name too should outlive a power cut. Not every system lets a folder be opened for
+        // that; the file itself is whole either way.
+        let _ = File::open(folder(&self.target)).and_then(|f| f.sync_all());
         Ok(())
     }
 }
@@ -67,6 +75,29 @@ impl Drop for Target {
             let _ = fs::remove_file(&self.temporary);
         }
     }
+}
+
+fn folder(target: &Path) -> &Path {
+    match target.parent() {
+        Some(p) if !p.as_os_str().is_empty() => p,
+        _ => Path::new("."),
+    }
+}
+
+/// Names of the one container that is written.
+const EXTENSIONS: [&str; 3] = ["mp4", "m4v", "mov"];
+
+/// Whether [`super::Writer`] could write `target`, asked before long work is begun: its folder is there
+/// and takes a file, it is not a folder itself, and its name ends in `.mp4`, `.m4v` or `.mov` (in
+/// whatever case). Tries by making an empty file beside it, which is gone again on return.
+pub fn check_target(target: &Path) -> Result<()> {
+    let ending = target.extension().and_then(|e| e.to_str()).unwrap_or_default();
+    if !target.is_dir() && !EXTENSIONS.iter().any(|e| e.eq_ignore_ascii_case(ending)) {
+        let end = if ending.is_empty() { "has no ending".into() } else { format!("ends in .{ending}") };
+        let cause = format!("its name {end}; only .mp4, .m4v and .mov are made");
+        return Err(Error::Unwritable { path: target.to_owned(), cause });
+    }
+    Target::beside(target).map(drop)
 }
 
 /// Whether two paths lead to one file, by name, by link or by hard link. False when either is missing.
@@ -102,6 +133,50 @@ mod tests {
         for bad in [folder.path().to_owned(), folder.path().join("no/clip.mp4"), PathBuf::from("/")] {
             assert!(matches!(Target::beside(&bad), Err(Error::Unwritable { .. })), "{bad:?}");
         }
+    }
+
+    #[test]
+    fn a_target_is_tried_before_the_work() {
+        let folder = tempfile::tempdir().unwrap();
+        for good in ["clip.mp4", "clip.MOV", "a.b.m4v"] {
+            check_target(&folder.path().join(good)).unwrap();
+        }
+        fs::create_dir(folder.path().join("folder.mp4")).unwrap();
+        fs::write(folder.path().join("file"), "x").unwrap();
+        let long = format!("{}.mp4", "x".repeat(300));
+        for (bad, word) in [
+            ("clip.avi", "ends in .avi; only .mp4"),
+            ("clip", "has no ending; only .mp4"),
+            ("folder.mp4", "it is a folder"),
+            ("no/clip.mp4", "its folder does not exist"),
+            ("file/clip.mp4", "cannot be written"),
+            (long.as_str(), "cannot be written"),
+        ] {
+            let got = check_target(&folder.path().join(bad)).unwrap_err();
+            assert!(
+                matches!(got, Error::Unwritable { .. }) && got.to_string().contains(word),
+                "{bad}: {got}"
+            );
+        }
+        check_target(&folder.path().join(format!("{}.mp4", "x".repeat(250)))).unwrap();
+        fs::remove_dir(folder.path().join("folder.mp4")).unwrap();
+        assert_eq!(fs::read_dir(folder.path()).unwrap().count(), 1);
+    }
+
+    #[cfg(unix)]
+    #[test]
+    fn a_closed_folder_is_refused() {
+        use std::os::unix::fs::PermissionsExt;
+        let folder = tempfile::tempdir().unwrap();
+        fs::set_permissions(folder.path(), fs::Permissions::from_mode(0o500)).unwrap();
+        // The administrator may write anywhere, so only others can be refused by a folder of theirs.
+        let open_anyway = fs::write(folder.path().join("probe"), "").is_ok();
+        let closed =
+            if open_anyway { Path::new("/proc/clip.mp4").to_owned() } else { folder.path().join("clip.mp4") };
+        let got = check_target(&closed);
+        fs::set_permissions(folder.path(), fs::Permissions::from_mode(0o700)).unwrap();
+        assert!(matches!(got, Err(Error::Unwritable { .. })), "{got:?}");
+        assert!(matches!(check_target(Path::new("/dev/null")), Err(Error::Unwritable { .. })));
     }
 
     #[test]

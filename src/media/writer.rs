@@ -78,23 +78,43 @@ impl Default for WriteOptions {
     }
 }
 
-/// Levels with their limits, ITU-T H.264 table A-1: name, macroblocks a second, macroblocks a picture.
-const LEVELS: [(&str, u64, u64); 6] = [
-    ("3.1", 108_000, 3_600),
-    ("4.0", 245_760, 8_192),
-    ("4.2", 522_240, 8_704),
-    ("5.0", 589_824, 22_080),
-    ("5.1", 983_040, 36_864),
-    ("5.2", 2_073_600, 36_864),
+/// What a decoder of one level can do, ITU-T H.264 table A-1.
+struct Level {
+    name: &'static str,
+    /// Macroblocks (16×16 px) a second and a picture.
+    blocks_a_second: u64,
+    blocks_a_picture: u64,
+    /// Bits a second and bits waiting, in the table's units of 1000 for the Baseline profile.
+    rate: u32,
+}
+
+impl Level {
+    const fn of(name: &'static str, blocks_a_second: u64, blocks_a_picture: u64, rate: u32) -> Self {
+        Self { name, blocks_a_second, blocks_a_picture, rate }
+    }
+
+    /// Bits a second a High profile decoder of this level takes: 1.25 times (table A-2).
+    fn high_bits_s(&self) -> u32 {
+        self.rate * 1250
+    }
+}
+
+const LEVELS: [Level; 6] = [
+    Level::of("3.1", 108_000, 3_600, 14_000),
+    Level::of("4.0", 245_760, 8_192, 20_000),
+    Level::of("4.2", 522_240, 8_704, 50_000),
+    Level::of("5.0", 589_824, 22_080, 135_000),
+    Level::of("5.1", 983_040, 36_864, 240_000),
+    Level::of("5.2", 2_073_600, 36_864, 240_000),
 ];
 
 /// The lowest level that holds such pictures; `None` beyond all of them.
-fn level(width: usize, height: usize, (num, den): (u32, u32)) -> Option<&'static str> {
+fn level(width: usize, height: usize, (num, den): (u32, u32)) -> Option<&'static Level> {
     let blocks = width.div_ceil(16) as u64 * height.div_ceil(16) as u64;
-    let fits = |(_, a_second, a_picture): &&(&str, u64, u64)| {
-        blocks <= *a_picture && blocks * u64::from(num) <= a_second * u64::from(den)
+    let fits = |l: &&Level| {
+        blocks <= l.blocks_a_picture && blocks * u64::from(num) <= l.blocks_a_second * u64::from(den)
     };
-    LEVELS.iter().find(fits).map(|l| l.0)
+    LEVELS.iter().find(fits)
 }
 
 /// A file being written. Dropping it before [`Writer::finish`] leaves nothing behind.
@@ -380,12 +400,19 @@ fn video_encoder(options: &WriteOptions) -> std::result::Result<encoder::video::
     let crf = options.crf.to_string();
     let mut settings: ff::Dictionary =
         [("preset", options.preset.word()), ("crf", crf.as_str())].into_iter().collect();
-    if options.crf > 0 {
-        // Lossless needs a profile of its own.
-        settings.set("profile", "high");
+    let level = level(options.width, options.height, options.rate);
+    if let Some(level) = level {
+        settings.set("level", level.name);
     }
-    if let Some(level) = level(options.width, options.height, options.rate) {
-        settings.set("level", level);
+    // Lossless needs a profile of its own and as many bits as it takes.
+    if options.crf > 0 {
+        settings.set("profile", "high");
+        if let Some(level) = level {
+            // A level promises a bit rate too; without a ceiling a noisy picture would break it.
+            let most = level.high_bits_s().to_string();
+            settings.set("maxrate", &most);
+            settings.set("bufsize", &most);
+        }
     }
     video.open_as_with(codec, settings).map_err(text)
 }
@@ -406,13 +433,17 @@ mod tests {
 
     #[test]
     fn levels_are_the_tables() {
+        let level = |width, height, rate| level(width, height, rate).map(|l| l.name);
         assert_eq!(level(1280, 720, (30, 1)), Some("3.1"));
         assert_eq!(level(1920, 1080, (30, 1)), Some("4.0"));
         assert_eq!(level(1920, 1080, (60, 1)), Some("4.2"));
         assert_eq!(level(1216, 1080, (30, 1)), Some("4.0"));
         assert_eq!(level(2160, 1920, (30, 1)), Some("5.0"));
         assert_eq!(level(1280, 720, (240, 1)), Some("5.1"));
+        assert_eq!(level(1080, 1920, (30, 1)), Some("4.0"));
         assert_eq!(level(8192, 8192, (30, 1)), None);
+        // Table A-2: High profile, level 4.0: 25 Mbit/s.
+        assert_eq!(LEVELS[1].high_bits_s(), 25_000_000);
     }
 
     #[test]

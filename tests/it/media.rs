@@ -302,7 +302,12 @@ fn slow_motion_is_the_tag_against_the_measured_rate() {
     let told = |hz| Clip::open(&path, &OpenOptions { recorded_at_hz: Some(hz) });
     assert!((told(120.0).unwrap().facts().slow_factor - 4.0).abs() < 1e-3);
     assert_eq!(told(30.0).unwrap().facts().slow_factor, 1.0);
-    assert!(matches!(told(0.0), Err(Error::Usage(_))));
+    for wrong in [0.0, -240.0, f64::NAN, f64::INFINITY] {
+        assert!(matches!(told(wrong), Err(Error::Usage(_))), "{wrong}");
+    }
+    // Slower than it plays is no slow motion: said, not used.
+    let odd = told(15.0).unwrap();
+    assert_eq!((odd.facts().slow_factor, odd.warnings()[0].code.as_str()), (1.0, "recorded_at_unused"));
 
     let Some(folder) = footage("slow_motion_is_the_tag_against_the_measured_rate") else { return };
     for name in ["sample_sef_slow_motion.mp4", "sample_android_slow_motion.mp4"] {
