@@ -1,0 +1,249 @@
+//! The words of the command line. They are turned into the library's options here and nowhere else.
+
+use std::path::PathBuf;
+
+use clap::{Args, Parser, Subcommand};
+use swingpair::clip::Layout;
+use swingpair::ground::{EventId, Point, SyncOn};
+use swingpair::reading::ReadOptions;
+
+const CAUTIONS: &str = "\
+Filming: from behind a screen or on a tripod, outside the bat's reach plus a step, never in the ball's \
+line; helmet on. Follow your league's and facility's rules. Ask the athlete, and for a minor a parent or \
+guardian, before filming and before each share. Readings are estimates from one camera view, not a \
+diagnosis. If it hurts, stop, tell an adult, and see a licensed medical professional.
+
+Exit codes: 0 done, 1 failed, 2 usage, 130 interrupted.";
+
+/// Pairs two videos of a hitter's swing: today's rep against the best one, lined up on the body, measured,
+/// drawn, and written as one clip for a phone.
+#[derive(Debug, Parser)]
+#[command(name = "swingpair", version, after_help = CAUTIONS, max_term_width = 100)]
+pub struct Words {
+    /// Say nothing but errors.
+    #[arg(long, short, global = true)]
+    pub quiet: bool,
+    #[command(subcommand)]
+    pub job: Job,
+}
+
+#[derive(Debug, Subcommand)]
+pub enum Job {
+    /// Two videos to one clip.
+    Pair(PairArgs),
+    /// Read one swing: events and measures.
+    Read(ReadArgs),
+    /// Pin events of a clip by hand; pins win over what is found.
+    Mark(MarkArgs),
+    /// Film two made-up reps to try things on.
+    Demo(DemoArgs),
+}
+
+#[derive(Debug, Args)]
+pub struct PairArgs {
+    /// Today's rep.
+    pub today: PathBuf,
+    /// The rep to compare with.
+    pub reference: PathBuf,
+    /// The clip to write (.mp4).
+    #[arg(short, long, value_name = "CLIP")]
+    pub output: PathBuf,
+    /// Line up on: an event (plant, contact, …) or `phases` for every shared event.
+    #[arg(long, default_value = "plant", value_parser = sync_from_word)]
+    pub sync: SyncOn,
+    /// How the two are shown: side-by-side, over-under or ghost [default: chosen from the pictures' shape].
+    #[arg(long, value_parser = layout_from_word)]
+    pub layout: Option<Layout>,
+    /// Names of the two, today's first.
+    #[arg(long, value_name = "TODAY,REFERENCE", value_parser = two_labels)]
+    pub labels: Option<(String, String)>,
+    /// How many times slower the slow part plays [default: so that every picture filmed is shown].
+    #[arg(long, value_name = "N", value_parser = slow)]
+    pub slow: Option<f64>,
+    /// Size of the made clip, px [default: 1080x1920].
+    #[arg(long, value_name = "WxH", value_parser = size)]
+    pub size: Option<(usize, usize)>,
+    /// Print both swings' events, the time map, the registration and the written file's facts as JSON.
+    #[arg(long)]
+    pub json: bool,
+    /// Write one JSON line for each picture of the made clip: its time and the source pictures shown.
+    #[arg(long, value_name = "FILE")]
+    pub trace: Option<PathBuf>,
+    #[command(flatten)]
+    pub looking: Looking,
+    /// A point on the hitter in the reference, px.
+    #[arg(long, value_name = "X,Y", value_parser = point)]
+    pub reference_hitter: Option<Point>,
+    /// The rate the reference was filmed at, Hz.
+    #[arg(long, value_name = "HZ", value_parser = positive)]
+    pub reference_recorded_at: Option<f64>,
+    /// Keypoints for the reference (COCO keypoint JSON).
+    #[arg(long, value_name = "FILE")]
+    pub reference_keypoints: Option<PathBuf>,
+}
+
+#[derive(Debug, Args)]
+pub struct ReadArgs {
+    /// The video; may be left out where --keypoints is given.
+    #[arg(required_unless_present = "keypoints")]
+    pub clip: Option<PathBuf>,
+    /// Print the reading as JSON.
+    #[arg(long)]
+    pub json: bool,
+    #[command(flatten)]
+    pub looking: Looking,
+}
+
+/// How a swing is looked at. In `pair` these hold for today's rep; what belongs to the hitter, for both.
+#[derive(Debug, Args)]
+pub struct Looking {
+    /// A point on the hitter, px, where several people could be meant.
+    #[arg(long, value_name = "X,Y", value_parser = point)]
+    pub hitter: Option<Point>,
+    /// The rate the camera filmed at, Hz, where the file does not say it (slow motion).
+    #[arg(long, value_name = "HZ", value_parser = positive)]
+    pub recorded_at: Option<f64>,
+    /// Use another estimator's points (COCO keypoint JSON) instead of looking.
+    #[arg(long, value_name = "FILE")]
+    pub keypoints: Option<PathBuf>,
+    /// Pictures a second of keypoints that carry no times, Hz.
+    #[arg(long, value_name = "HZ", value_parser = positive)]
+    pub rate: Option<f64>,
+    /// The hitter's standing height, cm: lengths are then given in cm.
+    #[arg(long, value_name = "CM", value_parser = positive)]
+    pub height: Option<f64>,
+    /// Distance from the microphone to the plate, m: sound is late by 2.9 ms a metre.
+    #[arg(long, value_name = "M", value_parser = positive)]
+    pub mic_distance: Option<f64>,
+    /// Look again even when the reading kept beside the clip is still good.
+    #[arg(long)]
+    pub fresh: bool,
+}
+
+#[derive(Debug, Args)]
+pub struct MarkArgs {
+    /// The video.
+    pub clip: PathBuf,
+    /// Events and their times, s of real time from the first picture: plant=1.234
+    #[arg(required = true, value_name = "EVENT=SECONDS", value_parser = pin)]
+    pub pins: Vec<(EventId, f64)>,
+    /// The rate the camera filmed at, Hz, where the file does not say it.
+    #[arg(long, value_name = "HZ", value_parser = positive)]
+    pub recorded_at: Option<f64>,
+}
+
+#[derive(Debug, Args)]
+pub struct DemoArgs {
+    /// Where the clips go; made when it is not there.
+    pub dir: PathBuf,
+}
+
+impl Looking {
+    pub fn options(&self) -> ReadOptions {
+        ReadOptions {
+            recorded_at_hz: self.recorded_at,
+            hitter: self.hitter,
+            keypoints: self.keypoints.clone(),
+            keypoints_rate_hz: self.rate,
+            height_cm: self.height,
+            mic_distance_m: self.mic_distance,
+            fresh: self.fresh,
+        }
+    }
+}
+
+impl PairArgs {
+    pub fn reference_options(&self) -> ReadOptions {
+        ReadOptions {
+            recorded_at_hz: self.reference_recorded_at,
+            hitter: self.reference_hitter,
+            keypoints: self.reference_keypoints.clone(),
+            ..self.looking.options()
+        }
+    }
+}
+
+fn event_from_word(word: &str) -> Result<EventId, String> {
+    EventId::from_word(word).ok_or_else(|| {
+        let words: Vec<_> = EventId::ALL.iter().map(|e| e.word()).collect();
+        format!("there is no event {word:?}; the events are {}", words.join(", "))
+    })
+}
+
+fn sync_from_word(word: &str) -> Result<SyncOn, String> {
+    if word == "phases" { Ok(SyncOn::Phases) } else { event_from_word(word).map(SyncOn::Event) }
+}
+
+fn layout_from_word(word: &str) -> Result<Layout, String> {
+    match word {
+        "side-by-side" => Ok(Layout::SideBySide),
+        "over-under" => Ok(Layout::OverUnder),
+        "ghost" => Ok(Layout::Ghost),
+        _ => Err("the layouts are side-by-side, over-under and ghost".to_owned()),
+    }
+}
+
+fn two_labels(text: &str) -> Result<(String, String), String> {
+    match text.split_once(',').map(|(a, b)| (a.trim(), b.trim())) {
+        Some((a, b)) if !a.is_empty() && !b.is_empty() => Ok((a.to_owned(), b.to_owned())),
+        _ => Err("give two names with a comma between them: Before,After".to_owned()),
+    }
+}
+
+fn number(text: &str) -> Result<f64, String> {
+    text.trim().parse::<f64>().ok().filter(|v| v.is_finite()).ok_or_else(|| format!("{text:?} is not a number"))
+}
+
+fn positive(text: &str) -> Result<f64, String> {
+    number(text).and_then(|v| if v > 0.0 { Ok(v) } else { Err("must be more than 0".to_owned()) })
+}
+
+fn slow(text: &str) -> Result<f64, String> {
+    number(text).and_then(|v| {
+        if (1.0..=64.0).contains(&v) { Ok(v) } else { Err("must lie between 1 and 64".to_owned()) }
+    })
+}
+
+fn point(text: &str) -> Result<Point, String> {
+    let (x, y) = text.split_once(',').ok_or("give X,Y in px, as in 640,360")?;
+    Ok(Point::new(number(x)?, number(y)?))
+}
+
+fn size(text: &str) -> Result<(usize, usize), String> {
+    let (w, h) = text.split_once('x').ok_or("give WIDTHxHEIGHT in px, as in 1080x1920")?;
+    let side = |t: &str| {
+        t.parse::<usize>()
+            .ok()
+            .filter(|v| (240..=4096).contains(v) && v % 2 == 0)
+            .ok_or("each side must be an even number of px from 240 to 4096")
+    };
+    Ok((side(w)?, side(h)?))
+}
+
+fn pin(text: &str) -> Result<(EventId, f64), String> {
+    let (word, time) = text.split_once('=').ok_or("give EVENT=SECONDS, as in plant=1.234")?;
+    Ok((event_from_word(word)?, number(time)?))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use clap::CommandFactory;
+
+    #[test]
+    fn the_words_are_sound() {
+        Words::command().debug_assert();
+    }
+
+    #[test]
+    fn values_are_read_or_refused() {
+        assert_eq!(sync_from_word("phases"), Ok(SyncOn::Phases));
+        assert_eq!(pin("plant=1.25"), Ok((EventId::Plant, 1.25)));
+        assert!(pin("plnt=1").unwrap_err().contains("plant"));
+        assert_eq!(size("1080x1920"), Ok((1080, 1920)));
+        assert!(size("1081x1920").is_err());
+        assert_eq!(two_labels("Before, After"), Ok(("Before".into(), "After".into())));
+        assert!(slow("0.5").is_err());
+        assert!(positive("nan").is_err());
+    }
+}

@@ -1,0 +1,15 @@
+use swingpair::ground::Result;
+use swingpair::reading;
+
+use super::args::MarkArgs;
+use super::print;
+use super::progress::Talk;
+
+pub fn run(args: &MarkArgs, talk: &Talk) -> Result<()> {
+    let sidecar = reading::pin(&args.clip, &args.pins, args.recorded_at)?;
+    talk.say("Pinned. These times win over what is found:");
+    for (event, time_s) in &sidecar.pins {
+        print(&format!("{}={time_s}", event.word()));
+    }
+    Ok(())
+}

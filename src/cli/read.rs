@@ -1,0 +1,25 @@
+use swingpair::ground::{CameraMotion, Cancel, Result, Track};
+use swingpair::reading;
+use swingpair::report;
+
+use super::args::ReadArgs;
+use super::progress::Talk;
+use super::{print, print_json, warn};
+
+pub fn run(args: &ReadArgs, talk: &Talk, cancel: &Cancel) -> Result<()> {
+    let options = args.looking.options();
+    let mut reading = match (&args.clip, &args.looking.keypoints) {
+        (Some(clip), _) => reading::read(clip, &options, talk, cancel)?.reading,
+        (None, Some(points)) => reading::read_keypoints(points, &options)?,
+        // clap asks for one of the two.
+        (None, None) => return Ok(()),
+    };
+    if args.json {
+        reading.track = Track::default();
+        reading.camera = CameraMotion::default();
+        return print_json(&reading);
+    }
+    print(&report::reading_text(&reading));
+    warn(talk, "", &reading.warnings);
+    Ok(())
+}
