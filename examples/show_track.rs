@@ -53,6 +53,13 @@ fn main() -> Result<()> {
         opened_s,
         start.elapsed().as_secs_f64() - opened_s,
     );
+    let centre = Point::new(clip.facts().width as f64 / 2.0, clip.facts().height as f64 / 2.0);
+    let mut moved: Vec<f64> =
+        looked.camera.to_steady.iter().map(|s| s.apply(centre).distance(centre)).collect();
+    moved.sort_by(f64::total_cmp);
+    if let (Some(middle), Some(most)) = (moved.get(moved.len() / 2), moved.last()) {
+        println!("camera moved {middle:.2} px (median), {most:.2} px (most) at the picture's middle");
+    }
     let inferred = |part: Part| {
         looked.track.poses.iter().filter_map(|p| p.spot(part)).filter(|s| s.seen == Seen::Inferred).count()
     };

@@ -16,9 +16,9 @@ pub struct Burst {
 /// Length over which hand travel is judged, s: most of a swing's forward part.
 const STRETCH_S: f64 = 0.13;
 
-/// Slower than this is no swing, body heights a second (chosen here: in a swing the hands go 2.5 to 5,
-/// in walking about 1).
-pub const SLOWEST_SWING: f64 = 1.7;
+/// Slower than this is no swing, body heights a second. Measured: a whole golf swing seen along its line 1.4
+/// (the picture shortens it), a person walking 0.8; a swing seen from the side goes 2.5 to 5 (chosen here).
+pub const SLOWEST_SWING: f64 = 1.1;
 
 /// Two hands on one bat keep the wrists closer than this, body heights (chosen here: about two hands).
 pub const WIDEST_GRIP: f64 = 0.2;

@@ -55,8 +55,12 @@ pub fn survey(pass: &Pass) -> Result<Survey> {
         Ok(Picture { whole, zoomed })
     })?;
 
-    // Someone was only found when shown larger: look again, larger, where they are.
-    let squares = zoom_squares(pictures.iter().flat_map(|p| &p.zoomed));
+    // Someone was only found when shown larger, twice or where nobody else is: look again, larger, there.
+    let zoomed: Vec<&Sighting> = pictures.iter().flat_map(|p| &p.zoomed).collect();
+    let alone = pictures.iter().all(|p| p.whole.is_empty());
+    let squares = zoom_squares(zoomed.iter().copied().filter(|z| {
+        alone || zoomed.iter().any(|o| o.pose.frame != z.pose.frame && unlike(o.region, z.region) < 0.3)
+    }));
     let pictures: Vec<Vec<Sighting>> = if squares.is_empty() {
         pictures.into_iter().map(|p| p.whole).collect()
     } else {
