@@ -244,15 +244,28 @@ fn bad_targets_are_refused_and_leave_nothing() {
     assert_eq!(std::fs::read_dir(folder.path()).unwrap().count(), 1);
 }
 
+/// When the `ffprobe` program shows each picture, s.
+fn ffprobe_times(path: &Path) -> Vec<f64> {
+    let out = Command::new("ffprobe")
+        .args(["-v", "error", "-select_streams", "v:0", "-show_entries", "frame=best_effort_timestamp_time"])
+        .args(["-of", "csv=p=0"])
+        .arg(path)
+        .output()
+        .expect("the tests need the ffprobe program");
+    let text = String::from_utf8(out.stdout).unwrap();
+    text.lines().filter_map(|l| l.trim_end_matches(',').parse().ok()).collect()
+}
+
 #[test]
-fn index_has_as_many_pictures_as_ffprobe_decodes() {
-    let Some(folder) = footage("index_has_as_many_pictures_as_ffprobe_decodes") else { return };
+fn index_has_the_times_at_which_ffprobe_shows_pictures() {
+    let Some(folder) = footage("index_has_the_times_at_which_ffprobe_shows_pictures") else { return };
     for path in clips(&folder) {
-        let seen = ffprobe(&path, "stream=codec_type,nb_read_frames");
-        let video = seen.lines().find(|l| l.contains("codec_type=\"video\"")).unwrap();
-        let key = video.replace("codec_type=\"video\"", "nb_read_frames=");
-        let count = seen.lines().find_map(|l| l.strip_prefix(&key)).unwrap().trim_matches('"');
-        assert_eq!(open(&path).facts().frames.to_string(), count, "{}", path.display());
+        let (clip, theirs) = (open(&path), ffprobe_times(&path));
+        assert_eq!(clip.facts().frames, theirs.len(), "{}", path.display());
+        for (ours, theirs_s) in clip.pts_s().iter().zip(&theirs) {
+            // ffprobe prints microseconds.
+            assert!((ours - (theirs_s - theirs[0])).abs() < 2e-6, "{}: {ours} {theirs_s}", path.display());
+        }
     }
 }
 
@@ -318,9 +331,8 @@ fn slow_motion_is_the_tag_against_the_measured_rate() {
     assert_eq!(open(&folder.join("h265_with_metadata_track.mp4")).facts().slow_factor, 1.0);
 }
 
-/// The middle pixel's codes.
-fn middle(frame: &Frame) -> [u8; 3] {
-    let (x, y) = (frame.width() / 2, frame.height() / 2);
+/// The codes at a place.
+fn codes(frame: &Frame, x: usize, y: usize) -> [u8; 3] {
     [frame.y.row(y)[x], frame.u.row(y / 2)[x / 2], frame.v.row(y / 2)[x / 2]]
 }
 
@@ -341,41 +353,31 @@ fn patches_of_other_codings_come_out_as_bt709() {
         ("bt601", "pc", "yuv422p10le", "smpte170m"),
         ("bt709", "tv", "yuv420p", "bt709"),
     ];
+    let path = folder.path().join("patch.mkv");
+    let patch = |(colour, _): &(&str, [f64; 3])| format!("color=c={colour}:s=96x96:r=10:d=0.5,format=gbrp");
+    let [a, b, c] = colours.each_ref().map(patch);
     for (matrix, range, format, tag) in forms {
-        for (colour, rgb) in colours {
-            let path = folder.path().join("patch.mkv");
-            let input = format!("color=c={colour}:s=96x96:r=10:d=0.5,format=gbrp");
-            let filter = format!(
-                "scale=out_color_matrix={matrix}:out_range={range}:flags=accurate_rnd+full_chroma_int,format={format}"
-            );
-            ffmpeg(&[
-                "-f",
-                "lavfi",
-                "-i",
-                &input,
-                "-vf",
-                &filter,
-                "-c:v",
-                "libx264",
-                "-crf",
-                "1",
-                "-pix_fmt",
-                format,
-                "-colorspace",
-                tag,
-                "-color_range",
-                range,
-                path.to_str().unwrap(),
-            ]);
-            let clip = open(&path);
-            let got = middle(&clip.frames(0, None).unwrap().next_frame().unwrap().unwrap().frame);
-            let small = middle(&clip.frames(0, Some((48, 48))).unwrap().next_frame().unwrap().unwrap().frame);
-            let [r, g, b] = rgb.map(|c: f64| c / 255.0);
-            let y = 0.2126 * r + 0.7152 * g + 0.0722 * b;
-            let want = [16.0 + 219.0 * y, 128.0 + 224.0 * (b - y) / 1.8556, 128.0 + 224.0 * (r - y) / 1.5748];
-            for (got, want) in got.into_iter().chain(small).zip(want.into_iter().chain(want)) {
-                let off = (f64::from(got) - want).abs();
-                assert!(off <= 2.0, "{matrix} {range} {format} {colour}: {got} instead of {want:.1}");
+        let filter = format!(
+            "[0][1][2]hstack=3,scale=out_color_matrix={matrix}:out_range={range}:flags=accurate_rnd+full_chroma_int,format={format}"
+        );
+        let mut args: Vec<&str> =
+            [&a, &b, &c].into_iter().flat_map(|p| ["-f", "lavfi", "-i", p.as_str()]).collect();
+        args.extend(["-filter_complex", &filter, "-c:v", "libx264", "-crf", "1", "-pix_fmt", format]);
+        args.extend(["-colorspace", tag, "-color_range", range, path.to_str().unwrap()]);
+        ffmpeg(&args);
+        let clip = open(&path);
+        for fit in [None, Some((144, 48))] {
+            let frame = clip.frames(0, fit).unwrap().next_frame().unwrap().unwrap().frame;
+            for (place, (colour, rgb)) in colours.iter().enumerate() {
+                let got = codes(&frame, (2 * place + 1) * frame.width() / 6, frame.height() / 2);
+                let [r, g, b] = rgb.map(|c| c / 255.0);
+                let y = 0.2126 * r + 0.7152 * g + 0.0722 * b;
+                let want =
+                    [16.0 + 219.0 * y, 128.0 + 224.0 * (b - y) / 1.8556, 128.0 + 224.0 * (r - y) / 1.5748];
+                for (got, want) in got.into_iter().zip(want) {
+                    let off = (f64::from(got) - want).abs();
+                    assert!(off <= 2.0, "{matrix} {range} {format} {colour}: {got} instead of {want:.1}");
+                }
             }
         }
     }
