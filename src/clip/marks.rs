@@ -1,9 +1,9 @@
 //! What is drawn on the body: the head box, the hands and their path. Worked out once per reading.
 
-use super::framing::View;
+use super::path::{Step, hand_path};
 use crate::draw::theme::{self, Sizes};
 use crate::draw::{Canvas, Mask, Rgb, Stroke};
-use crate::ground::{EventId, Part, Point, Pose, Reading, Rect, Seen};
+use crate::ground::{EventId, Part, Point, Pose, Reading, Rect, Seen, Similarity};
 
 /// How a side's marks look: never by colour alone.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -21,26 +21,24 @@ const HEAD_WIDTH: f64 = 0.19;
 const HEAD_HEIGHT: f64 = 0.22;
 /// Ring around the hands, body heights.
 const HANDS_RING: f64 = 0.05;
-/// The first stretch of hand travel that is set apart, cm; in body heights where no scale is known.
-const FIRST_CM: f64 = 10.0;
-const FIRST_BODY_HEIGHTS: f64 = 0.057;
+/// Half the room around the head's middle that no line but its own crosses, body heights.
+const HEAD_CLEAR: f64 = 0.078;
 
-#[derive(Debug, Clone, Copy)]
-struct Step {
-    time_s: f64,
-    at: Point,
-    inferred: bool,
-    /// Nothing was seen between the step before and this one.
-    after_gap: bool,
-    /// Within the first stretch.
-    first: bool,
-}
-
-/// One reading's marks, source px.
+/// One reading's marks, in steady px.
 #[derive(Debug, Clone)]
 pub struct Marks {
     head_at_stance: Option<Point>,
     steps: Vec<Step>,
+}
+
+/// How one source picture lies on its panel, panel px.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Lie {
+    pub from_picture: Similarity,
+    /// From steady px; `None` when nobody knows where the camera pointed in this picture.
+    pub from_steady: Option<Similarity>,
+    /// Standing height, px.
+    pub body_height_px: f64,
 }
 
 /// The head's middle: the mean of what is seen of nose, eyes and ears.
@@ -73,51 +71,33 @@ fn mean(points: impl Iterator<Item = Point>) -> Option<Point> {
 
 impl Marks {
     pub fn new(reading: &Reading) -> Self {
-        let time = |events: &[EventId]| events.iter().find_map(|e| reading.events.get(e)).map(|e| e.time_s);
-        let stance_s = time(&[EventId::Stance, EventId::Load]);
-        let head_at_stance = stance_s.and_then(|s| reading.track.nearest(s)).and_then(head);
-        let from_s = time(&[EventId::HandsStart, EventId::Load]).unwrap_or(f64::INFINITY);
-        // Beyond extension the path would run over the head and say nothing more.
-        let to_s = time(&[EventId::Extension, EventId::Finish]).unwrap_or(f64::INFINITY);
-        let first_px = match reading.scale.px_per_cm {
-            Some(px_per_cm) => FIRST_CM * px_per_cm,
-            None => FIRST_BODY_HEIGHTS * reading.scale.body_height_px,
-        };
-        let known_start = reading.events.contains_key(&EventId::HandsStart);
-        let (mut steps, mut travelled, mut gap): (Vec<Step>, f64, bool) = (Vec::new(), 0.0, false);
-        let half_s = 0.5 / reading.clip.capture_rate_hz.max(1.0);
-        for pose in &reading.track.poses {
-            if pose.time_s < from_s - half_s || pose.time_s > to_s + half_s {
-                continue;
-            }
-            let Some((at, seen)) = hands(pose) else {
-                gap = true;
-                continue;
-            };
-            let late = steps.last().is_some_and(|s| pose.time_s - s.time_s > 0.1);
-            travelled += steps.last().map_or(0.0, |s| s.at.distance(at));
-            let first = known_start && travelled <= first_px;
-            steps.push(Step { time_s: pose.time_s, at, inferred: !seen, after_gap: gap || late, first });
-            gap = false;
-        }
-        Self { head_at_stance, steps }
+        let stance = [EventId::Stance, EventId::Load].iter().find_map(|e| reading.events.get(e));
+        let head_at_stance = stance.and_then(|e| {
+            let i = reading.track.nearest_index(e.time_s)?;
+            let at = reading.track.poses.get(i).and_then(head)?;
+            Some(reading.camera.to_steady(i).apply(at))
+        });
+        Self { head_at_stance, steps: hand_path(reading) }
     }
 
     /// Draw on a panel's own picture what is known at `pose`.
-    pub fn draw(&self, canvas: &mut Canvas, view: &View, pose: Option<&Pose>, look: Look, sizes: &Sizes) {
-        let local = |p: Point| view.at(p) - Point::new(view.panel.x, view.panel.y);
-        let body = view.body_height_px;
+    pub fn draw(&self, canvas: &mut Canvas, lie: &Lie, pose: Option<&Pose>, look: Look, sizes: &Sizes) {
+        let body = lie.body_height_px;
         let line = (sizes.line * (body / (430.0 * sizes.unit)).clamp(0.8, 1.3)).max(1.5);
-        if let Some(at) = self.head_at_stance {
-            stance_box(canvas, local(at), body, line * 0.5);
+        let head_now = pose.and_then(head).map(|at| lie.from_picture.apply(at));
+        if let (Some(at), Some(steady)) = (self.head_at_stance, lie.from_steady) {
+            stance_box(canvas, steady.apply(at), head_now, body, line * 0.5);
         }
         let Some(pose) = pose else { return };
-        if let Some(at) = head(pose) {
-            brackets(canvas, local(at), body, line * 0.9, look.colour);
+        if let Some(at) = head_now {
+            brackets(canvas, at, body, line * 0.9, look.colour);
         }
-        let now = hands(pose).map(|(at, _)| local(at));
-        let passed = self.steps.partition_point(|s| s.time_s <= pose.time_s + 1e-6);
-        self.path(canvas, &self.steps[..passed], local, now, HANDS_RING * body, look, line);
+        let now = hands(pose).map(|(at, _)| lie.from_picture.apply(at));
+        if let Some(steady) = lie.from_steady {
+            let passed = self.steps.partition_point(|s| s.time_s <= pose.time_s + 1e-6);
+            let steps = self.steps.get(..passed).unwrap_or_default();
+            self.path(canvas, steps, |p| steady.apply(p), now, HANDS_RING * body, look, line);
+        }
         if let Some(at) = now {
             let r = HANDS_RING * body;
             canvas.ring(at, r, line * 1.5, theme::CASING, 0.8);
@@ -207,11 +187,19 @@ fn head_rect(at: Point, body: f64) -> Rect {
     Rect::new(at.x - w / 2.0, at.y - h * 0.56, w, h)
 }
 
-/// Where the head was at stance: a thin whole frame that stays.
-fn stance_box(canvas: &mut Canvas, at: Point, body: f64, line: f64) {
+/// Where the head was at stance: a thin whole frame that stays, and passes behind the head.
+fn stance_box(canvas: &mut Canvas, at: Point, head_now: Option<Point>, body: f64, line: f64) {
     let rect = head_rect(at, body);
-    canvas.round_frame(rect, 0.02 * body, line * 2.2, theme::CASING, 0.6);
-    canvas.round_frame(rect, 0.02 * body, line, theme::TEXT, 0.95);
+    let g = line * 2.0;
+    let bounds = Rect::new(rect.x - g, rect.y - g, rect.width + 2.0 * g, rect.height + 2.0 * g);
+    for (width, colour, alpha) in [(line * 2.2, theme::CASING, 0.6), (line, theme::TEXT, 0.95)] {
+        let mut mask = canvas.mask(bounds);
+        mask.round_frame(rect, 0.02 * body, width);
+        if let Some(head) = head_now {
+            mask.keep_clear(head - Point::new(0.0, 0.012 * body), HEAD_CLEAR * body);
+        }
+        canvas.fill(&mask, colour, alpha);
+    }
 }
 
 /// Where the head is now: four corners that move with it.
@@ -241,12 +229,11 @@ pub fn badge(canvas: &mut Canvas, at: Point, radius: f64, look: Look) {
     }
 }
 
-/// The body's own part of a panel's picture, with a soft edge: what is laid over in a ghost.
-pub fn body_mask(view: &View, pose: &Pose) -> Mask {
-    let panel = Rect::new(0.0, 0.0, view.panel.width, view.panel.height);
-    let mut mask = Mask::new(panel, (view.panel.width as usize, view.panel.height as usize));
-    let body = view.body_height_px;
-    let local = |p: Point| view.at(p) - Point::new(view.panel.x, view.panel.y);
+/// The body's own part of a panel's picture of `size`, with a soft edge: what is laid over in a ghost.
+pub fn body_mask(size: (usize, usize), lie: &Lie, pose: &Pose) -> Mask {
+    let mut mask = Mask::new(Rect::new(0.0, 0.0, size.0 as f64, size.1 as f64), size);
+    let body = lie.body_height_px;
+    let local = |p: Point| lie.from_picture.apply(p);
     let fade = 0.03 * body;
     use Part::*;
     // Half the width of each part, body heights: own figures, wide enough for clothes.

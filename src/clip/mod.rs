@@ -12,6 +12,7 @@ mod framing;
 mod layout;
 mod marks;
 mod page;
+mod path;
 mod plan;
 mod render;
 mod soundtrack;

@@ -2,10 +2,10 @@
 
 use super::framing::{View, arrange};
 use super::layout::{Arrangement, Layout};
-use super::marks::{Marks, body_mask};
+use super::marks::{Lie, Marks, body_mask};
 use super::page::{LOOKS, Page, Side};
 use crate::draw::{Canvas, Letters, Mask, mix, resize, theme, warp};
-use crate::ground::{EventId, Frame, Pairing, Point, Pose, Reading, Rect, Result, TimedFrame};
+use crate::ground::{EventId, Frame, Pairing, Point, Pose, Reading, Rect, Result, Similarity, TimedFrame};
 
 /// A source picture made ready for its panel. Kept while the same source picture is shown again.
 #[derive(Debug, Clone)]
@@ -66,23 +66,62 @@ impl<'a> Stage<'a> {
     /// Scale `side`'s source picture (0 = today, 1 = reference) into its panel.
     pub fn prepare(&self, side: usize, source: &TimedFrame, real_s: f64) -> Prepared {
         let view = &self.views[side.min(1)];
-        let (w, h) = (view.panel.width as usize, view.panel.height as usize);
-        let ghost = self.layout == Layout::Ghost && side == 1;
-        let picture = if ghost {
-            let corner = Point::new(-view.panel.x, -view.panel.y);
-            warp(&source.frame, &view.canvas_from_source.scaled_shifted(1.0, corner), w, h, theme::RAISED)
+        let size = (view.panel.width as usize, view.panel.height as usize);
+        let lie = self.lie(side, real_s);
+        // A ghost's two pictures lie on one stance: both are held still where the camera was not.
+        let turned = self.layout == Layout::Ghost && (side == 1 || self.moved(side));
+        let picture = if turned {
+            warp(&source.frame, &lie.from_picture, size.0, size.1, theme::RAISED)
         } else {
-            resize(&source.frame, view.crop(), w, h, theme::RAISED)
+            resize(&source.frame, view.crop(), size.0, size.1, theme::RAISED)
         };
-        let body = ghost.then(|| self.pose(side, real_s).map(|pose| body_mask(view, pose))).flatten();
+        let ghost = self.layout == Layout::Ghost && side == 1;
+        let pose = if ghost { self.pose(side, real_s) } else { None };
+        let body = pose.map(|(_, pose)| body_mask(size, &lie, pose));
         Prepared { index: source.index, pts_s: source.pts_s, real_s, picture, body }
     }
 
-    /// The pose at a real time, unless the nearest is farther off than two pictures.
-    fn pose(&self, side: usize, real_s: f64) -> Option<&Pose> {
+    fn moved(&self, side: usize) -> bool {
+        !self.readings[side.min(1)].camera.stood_still()
+    }
+
+    /// How `side`'s picture at a real time lies on its panel.
+    fn lie(&self, side: usize, real_s: f64) -> Lie {
+        let (reading, view) = (self.readings[side.min(1)], &self.views[side.min(1)]);
+        let corner = Point::new(-view.panel.x, -view.panel.y);
+        let panel = view.canvas_from_source.scaled_shifted(1.0, corner);
+        let body_height_px = view.body_height_px;
+        if !self.moved(side) {
+            return Lie { from_picture: panel, from_steady: Some(panel), body_height_px };
+        }
+        let now = self.pose(side, real_s).map(|(i, _)| reading.camera.to_steady(i));
+        if self.layout != Layout::Ghost {
+            let from_steady = now.map(|now| panel.after(&now.inverse()));
+            return Lie { from_picture: panel, from_steady, body_height_px };
+        }
+        // The registration is from the pictures at stance.
+        let from_steady = panel.after(&self.stance_from_steady(side));
+        let from_picture = now.map_or(panel, |now| from_steady.after(&now));
+        Lie { from_picture, from_steady: Some(from_steady), body_height_px }
+    }
+
+    /// From steady px to those of the picture at stance, or else at the earliest event.
+    fn stance_from_steady(&self, side: usize) -> Similarity {
+        let reading = self.readings[side.min(1)];
+        let earliest = || reading.events.values().min_by(|a, b| a.time_s.total_cmp(&b.time_s));
+        let event = reading.events.get(&EventId::Stance).or_else(earliest);
+        let index = reading.track.nearest_index(event.map_or(0.0, |e| e.time_s));
+        index.map_or(Similarity::IDENTITY, |i| reading.camera.to_steady(i).inverse())
+    }
+
+    /// The pose at a real time and its place in the track, unless the nearest is farther off than two
+    /// pictures.
+    fn pose(&self, side: usize, real_s: f64) -> Option<(usize, &Pose)> {
         let reading = self.readings[side.min(1)];
         let near_s = 2.0 / reading.clip.capture_rate_hz.max(1.0);
-        reading.track.nearest(real_s).filter(|p| (p.time_s - real_s).abs() <= near_s)
+        let i = reading.track.nearest_index(real_s)?;
+        let pose = reading.track.poses.get(i)?;
+        ((pose.time_s - real_s).abs() <= near_s).then_some((i, pose))
     }
 
     fn page(&self) -> Page<'_> {
@@ -97,8 +136,9 @@ impl<'a> Stage<'a> {
     }
 
     fn marked(&self, canvas: &mut Canvas, side: usize, at: &Prepared) {
-        let pose = self.pose(side, at.real_s);
-        self.marks[side].draw(canvas, &self.views[side], pose, LOOKS[side], &self.place.sizes);
+        let pose = self.pose(side, at.real_s).map(|(_, pose)| pose);
+        let lie = self.lie(side, at.real_s);
+        self.marks[side].draw(canvas, &lie, pose, LOOKS[side], &self.place.sizes);
     }
 
     /// The output picture of a moment of the two swings.
@@ -158,5 +198,38 @@ impl<'a> Stage<'a> {
         let mut canvas = Canvas::new(self.place.width, self.place.height, theme::GROUND);
         self.page().card(&mut canvas)?;
         Ok(canvas.into_frame())
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::super::sample;
+    use super::*;
+    use crate::ground::CameraMotion;
+
+    #[test]
+    fn a_shaking_camera_does_not_carry_the_stance_away() {
+        let (mut today, reference, pairing) = sample::pair();
+        let shift = |i: usize| Point::new(14.0 * (i as f64 * 0.7).sin(), 9.0 * (i as f64 * 0.4).cos());
+        let back = |i: usize| Similarity { tx: -shift(i).x, ty: -shift(i).y, ..Similarity::IDENTITY };
+        today.camera = CameraMotion { to_steady: (0..today.track.poses.len()).map(back).collect() };
+        let stance = today.track.nearest_index(today.events[&EventId::Stance].time_s).unwrap();
+        let now = today.track.nearest_index(today.events[&EventId::Contact].time_s).unwrap();
+        let now_s = today.track.poses[now].time_s;
+        // A mark on the wall: where it was at stance, where it is now.
+        let wall = Point::new(400.0, 700.0);
+        let (then, here) = (wall + shift(stance), wall + shift(now));
+        for layout in Layout::ALL {
+            let stage =
+                Stage::new(layout, (540, 960), [&today, &reference], ["A", "B"], &pairing, 0.5).unwrap();
+            let lie = stage.lie(0, now_s);
+            let (in_picture, in_scene) = (lie.from_picture.apply(here), lie.from_steady.unwrap().apply(wall));
+            assert!(in_picture.distance(in_scene) < 1e-6, "{layout:?}");
+            let panel = &stage.views[0];
+            let at_stance = panel.at(then) - Point::new(panel.panel.x, panel.panel.y);
+            let still = in_picture.distance(at_stance) < 1e-6;
+            // A ghost's scene stands still; else the picture is shown as filmed and the marks follow it.
+            assert_eq!(still, layout == Layout::Ghost, "{layout:?}");
+        }
     }
 }

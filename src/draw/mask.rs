@@ -79,6 +79,21 @@ impl Mask {
         }
     }
 
+    /// Take a disc out again, with a soft edge.
+    pub fn keep_clear(&mut self, centre: Point, radius: f64) {
+        let fade = (radius * 0.12).max(1.0);
+        for (row, line) in self.cover.chunks_exact_mut(self.width.max(1)).enumerate() {
+            let cy = (self.y + row) as f64 + 0.5 - centre.y;
+            if cy.abs() > radius + fade {
+                continue;
+            }
+            for (i, cover) in line.iter_mut().enumerate().filter(|(_, c)| **c > 0) {
+                let d = ((self.x + i) as f64 + 0.5 - centre.x).hypot(cy) - radius;
+                *cover = (f64::from(*cover) * (d / fade).clamp(0.0, 1.0)) as u8;
+            }
+        }
+    }
+
     /// The sum of coverage, in whole pixels.
     pub fn area_px(&self) -> f64 {
         self.cover.iter().map(|&c| f64::from(c)).sum::<f64>() / 255.0
@@ -207,6 +222,17 @@ mod tests {
         let mut m = mask();
         m.ring(Point::new(50.0, 50.0), 20.0, 4.0);
         assert!((m.area_px() - 2.0 * PI * 20.0 * 4.0).abs() < 4.0, "{}", m.area_px());
+    }
+
+    #[test]
+    fn what_is_kept_clear_is_empty_and_the_rest_stays() {
+        let mut m = mask();
+        m.round_rect(Rect::new(10.0, 10.0, 80.0, 80.0), 0.0);
+        let before = m.area_px();
+        m.keep_clear(Point::new(50.0, 50.0), 10.0);
+        assert_eq!(m.cover[50 * 100 + 50], 0);
+        let gone = before - m.area_px();
+        assert!(gone > PI * 100.0 && gone < PI * 12.0 * 12.0, "{gone}");
     }
 
     #[test]

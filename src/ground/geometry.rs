@@ -134,6 +134,20 @@ impl Similarity {
         }
     }
 
+    /// First `inner`, then this.
+    pub fn after(&self, inner: &Self) -> Self {
+        // As complex numbers z ↦ c·m(z) + t with the mirror m(z) = −z̄: m(c·w) = c̄·m(w).
+        let b = if self.mirrored { -inner.b } else { inner.b };
+        let t = self.apply(Point::new(inner.tx, inner.ty));
+        Self {
+            a: self.a * inner.a - self.b * b,
+            b: self.a * b + self.b * inner.a,
+            tx: t.x,
+            ty: t.y,
+            mirrored: self.mirrored != inner.mirrored,
+        }
+    }
+
     /// Then scaled about the origin and shifted.
     pub fn scaled_shifted(&self, scale: f64, shift: Point) -> Self {
         Self {
@@ -159,6 +173,17 @@ impl Similarity {
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn after_is_one_upon_the_other() {
+        for (m1, m2) in [(false, false), (true, false), (false, true), (true, true)] {
+            let inner = Similarity { a: 1.2, b: -0.7, tx: 30.0, ty: -4.0, mirrored: m1 };
+            let outer = Similarity { a: 0.3, b: 0.9, tx: -8.0, ty: 5.0, mirrored: m2 };
+            let p = Point::new(12.5, 90.25);
+            let want = outer.apply(inner.apply(p));
+            assert!(outer.after(&inner).apply(p).distance(want) < 1e-9, "{m1} {m2}");
+        }
+    }
 
     #[test]
     fn inverse_undoes_with_and_without_mirror() {

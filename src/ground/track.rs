@@ -124,13 +124,18 @@ pub struct Track {
 impl Track {
     /// The pose whose time is nearest, if there is any.
     pub fn nearest(&self, time_s: f64) -> Option<&Pose> {
+        self.nearest_index(time_s).and_then(|i| self.poses.get(i))
+    }
+
+    /// Its place in `poses`.
+    pub fn nearest_index(&self, time_s: f64) -> Option<usize> {
         let i = self.poses.partition_point(|p| p.time_s < time_s);
         let after = self.poses.get(i);
-        let before = i.checked_sub(1).and_then(|j| self.poses.get(j));
+        let before = i.checked_sub(1).and_then(|j| Some((j, self.poses.get(j)?)));
         match (before, after) {
-            (Some(b), Some(a)) if time_s - b.time_s <= a.time_s - time_s => Some(b),
-            (_, Some(a)) => Some(a),
-            (b, None) => b,
+            (Some((j, b)), Some(a)) if time_s - b.time_s <= a.time_s - time_s => Some(j),
+            (_, Some(_)) => Some(i),
+            (b, None) => b.map(|(j, _)| j),
         }
     }
 }
