@@ -7,6 +7,7 @@
 //!   read reference ► scale┘
 //! ```
 
+mod card;
 mod film;
 mod framing;
 mod layout;

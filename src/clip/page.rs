@@ -4,7 +4,7 @@ use super::layout::Arrangement;
 use super::marks::{self, Look, badge};
 use crate::draw::{Align, Canvas, Letters, Stroke, Style, theme};
 use crate::ground::words;
-use crate::ground::{EventId, MeasureId, Pairing, Point, Reading, Rect, Result, Verdict};
+use crate::ground::{Difference, EventId, MeasureId, Pairing, Point, Reading, Rect, Result, Verdict};
 
 /// Events that get a caption and a mark on the strip.
 const SHOWN: [EventId; 7] = [
@@ -136,7 +136,7 @@ impl Page<'_> {
 
     /// The stretch of the hand path that a measure is taken from is drawn beside its name too.
     /// Gives the room it takes.
-    fn swatch(&self, canvas: &mut Canvas, measure: MeasureId, at: Point) -> f64 {
+    pub(super) fn swatch(&self, canvas: &mut Canvas, measure: MeasureId, at: Point) -> f64 {
         if measure != MeasureId::FirstHandTravelDirection {
             return 0.0;
         }
@@ -150,7 +150,13 @@ impl Page<'_> {
 
     /// Both sides' values, on one line where they fit, else one under the other; a long unit is said
     /// once, at the end of the line. Gives the next baseline.
-    fn values(&self, canvas: &mut Canvas, measure: MeasureId, at: Point, width: f64) -> Result<f64> {
+    pub(super) fn values(
+        &self,
+        canvas: &mut Canvas,
+        measure: MeasureId,
+        at: Point,
+        width: f64,
+    ) -> Result<f64> {
         let s = &self.place.sizes;
         let style = Style::bold(s.body, theme::TEXT);
         let Lines { texts, unit, column } = self.value_lines(measure, width)?;
@@ -173,11 +179,11 @@ impl Page<'_> {
         Ok(at.y)
     }
 
-    fn indent(&self) -> f64 {
+    pub(super) fn indent(&self) -> f64 {
         44.0 * self.place.sizes.unit
     }
 
-    fn value_lines(&self, measure: MeasureId, width: f64) -> Result<Lines> {
+    pub(super) fn value_lines(&self, measure: MeasureId, width: f64) -> Result<Lines> {
         let s = &self.place.sizes;
         let style = Style::bold(s.body, theme::TEXT);
         let widest = |texts: &[String; 2]| -> Result<f64> {
@@ -223,133 +229,33 @@ impl Page<'_> {
             _ => &[],
         };
         let ranked = self.ranked();
-        ranked.iter().find(|m| candidates.contains(m)).copied().or_else(|| {
+        ranked.iter().map(|d| d.measure).find(|m| candidates.contains(m)).or_else(|| {
             let known = |m: &&MeasureId| self.sides.iter().any(|s| s.reading.measures.contains_key(m));
             candidates.iter().find(known).copied()
         })
     }
 
     /// Measures that both have: clear differences first, the largest against its error first.
-    fn ranked(&self) -> Vec<MeasureId> {
+    pub(super) fn ranked(&self) -> Vec<&Difference> {
         let mut all: Vec<_> = self.pairing.differences.iter().collect();
         let rank = |v: Verdict| match v {
             Verdict::Bigger => 0,
             Verdict::CantTell => 1,
             Verdict::Within => 2,
         };
-        let size = |d: &&crate::ground::Difference| d.difference.abs() / d.plus_minus.max(1e-9);
+        let size = |d: &&Difference| d.difference.abs() / d.plus_minus.max(1e-9);
         all.sort_by(|a, b| rank(a.verdict).cmp(&rank(b.verdict)).then(size(b).total_cmp(&size(a))));
-        all.iter().map(|d| d.measure).collect()
-    }
-
-    /// The closing card: what was measured, at most five, the clearest difference first.
-    pub fn card(&self, canvas: &mut Canvas) -> Result<()> {
-        let s = &self.place.sizes;
-        let u = s.unit;
-        let (w, h) = (self.place.width as f64, self.place.height as f64);
-        let wide = w > h;
-        let columns = if wide { 2.0 } else { 1.0 };
-        let gap = 18.0 * u;
-        let width = (w - 2.0 * s.margin - gap * (columns - 1.0)) / columns;
-        let foot = h - 48.0 * u;
-        let pad = 30.0 * u;
-
-        let rate_hz = self.sides.iter().map(|s| s.reading.clip.capture_rate_hz).fold(f64::INFINITY, f64::min);
-        let mut rows = Vec::new();
-        let name = Style::semibold(s.body, theme::TEXT);
-        for measure in self.ranked().into_iter().take(5) {
-            let beside = self.value_lines(measure, width - 2.0 * pad)?.column.is_some();
-            let lines = if beside { 1.0 } else { 2.0 };
-            rows.push((measure, pad * 1.6 + s.body * 1.0 + (lines + 1.0) * name.leading_px()));
-        }
-        let quiet = Style::semibold(s.small, theme::QUIET);
-        let top = 150.0 * u;
-        let room = foot - s.small - quiet.leading_px() - 30.0 * u - top;
-        // As many as fit; a column is filled before the next is begun.
-        let mut placed = Vec::new();
-        let (mut column, mut used) = (0.0, 0.0);
-        for (measure, height) in rows {
-            if used > 0.0 && used + height > room {
-                column += 1.0;
-                used = 0.0;
-            }
-            if column >= columns || used + height > room {
-                break;
-            }
-            placed.push((measure, column, used, height));
-            used += height + gap;
-        }
-        let deepest = placed.iter().map(|p| p.2 + p.3).fold(0.0, f64::max);
-        let down = ((room - deepest) / 2.0).max(0.0).min(220.0 * u);
-
-        self.card_title(canvas, Point::new(s.margin, 92.0 * u + down), w - 2.0 * s.margin)?;
-        if placed.is_empty() {
-            let style = Style::semibold(s.body, theme::TEXT);
-            let (style, lines) =
-                self.letters.fit(words::NOTHING_SHARED, style, w - 2.0 * s.margin, 3, s.small)?;
-            self.letters.draw_lines(
-                canvas,
-                &lines,
-                Point::new(s.margin, top + down + 90.0 * u),
-                style,
-                Align::Left,
-            )?;
-        }
-        for (measure, column, y, height) in placed {
-            let rect = Rect::new(s.margin + column * (width + gap), top + down + y, width, height);
-            canvas.round_rect(rect, s.radius, theme::RAISED, 1.0);
-            let (x, inner) = (rect.x + pad, rect.width - 2.0 * pad);
-            let mut y = rect.y + pad * 0.8 + s.body;
-            let swatch = self.swatch(canvas, measure, Point::new(x, y));
-            let (style, lines) =
-                self.letters.fit(words::measure(measure), name, inner - swatch, 1, s.small)?;
-            self.letters.draw_lines(canvas, &lines, Point::new(x + swatch, y), style, Align::Left)?;
-            y += name.leading_px();
-            y = self.values(canvas, measure, Point::new(x, y), inner)?;
-            let Some(d) = self.pairing.differences.iter().find(|d| d.measure == measure) else { continue };
-            let clear = d.verdict == Verdict::Bigger;
-            let style = Style::semibold(s.small, if clear { theme::APART } else { theme::QUIET });
-            self.letters.draw(
-                canvas,
-                &words::verdict(d.verdict, rate_hz),
-                Point::new(x, y),
-                style,
-                Align::Left,
-            )?;
-        }
-        let mut lines = Vec::new();
-        for sentence in words::LIMITS {
-            lines.extend(self.letters.wrap(sentence, quiet, w - 2.0 * s.margin)?);
-        }
-        let y = foot - (lines.len() as f64 - 1.0) * quiet.leading_px();
-        self.letters.draw_lines(canvas, &lines, Point::new(s.margin, y), quiet, Align::Left)?;
-        Ok(())
-    }
-
-    /// Which mark is which, as the card's heading.
-    fn card_title(&self, canvas: &mut Canvas, at: Point, width: f64) -> Result<()> {
-        let s = &self.place.sizes;
-        let r = 19.0 * s.unit;
-        let half = width / 2.0;
-        for (side, x) in self.sides.iter().zip([at.x, at.x + half]) {
-            badge(canvas, Point::new(x + r, at.y - s.title * 0.45), r, side.look);
-            let indent = 2.0 * r + 18.0 * s.unit;
-            let style = Style::bold(s.title, side.look.colour);
-            let (style, lines) =
-                self.letters.fit(side.label, style, half - indent - 16.0 * s.unit, 1, s.small)?;
-            self.letters.draw_lines(canvas, &lines, Point::new(x + indent, at.y), style, Align::Left)?;
-        }
-        Ok(())
+        all
     }
 }
 
 /// How one measure's two values are set.
-struct Lines {
-    texts: [String; 2],
+pub(super) struct Lines {
+    pub texts: [String; 2],
     /// Said once at the end of the line.
-    unit: Option<&'static str>,
+    pub unit: Option<&'static str>,
     /// Width of one value's column; `None` where they stand one under the other.
-    column: Option<f64>,
+    pub column: Option<f64>,
 }
 
 /// The looks of the two sides, in order.

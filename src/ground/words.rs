@@ -161,6 +161,16 @@ pub fn verdict(verdict: Verdict, rate_hz: f64) -> String {
     }
 }
 
+/// Measures named under one verdict: "no clear difference: Stride; Front knee at contact".
+pub fn also(verdict: &str, measures: &[&str]) -> String {
+    format!("{verdict}: {}", measures.join("; "))
+}
+
+/// Beside a value that only one of the two clips gives.
+pub fn only_from(label: &str) -> String {
+    format!("only in {label}")
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;

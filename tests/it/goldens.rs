@@ -5,7 +5,7 @@
 use std::path::{Path, PathBuf};
 
 use swingpair::clip::{Layout, Say, Stage};
-use swingpair::ground::{EventId, Frame, TimedFrame};
+use swingpair::ground::{Difference, EventId, Frame, MeasureId, OneSided, TimedFrame, View, Which};
 use swingpair::{draw, ground};
 
 #[path = "../../src/clip/sample.rs"]
@@ -20,31 +20,60 @@ struct Still {
     name: &'static str,
     layout: Layout,
     size: (usize, usize),
+    /// Today's clip shows another side, so that some measures come from one clip only.
+    angles: bool,
     /// `None`: the closing card. Else seconds after plant, and the event rested on.
     at: Option<(f64, Option<EventId>)>,
 }
 
-const STILLS: [Still; 6] = [
+const STILLS: [Still; 7] = [
     Still {
         name: "side_by_side",
         layout: Layout::SideBySide,
         size: (540, 960),
+        angles: false,
         at: Some((0.0, Some(EventId::Plant))),
     },
     Still {
         name: "over_under",
         layout: Layout::OverUnder,
         size: (540, 960),
+        angles: false,
         at: Some((0.15, Some(EventId::Contact))),
     },
-    Still { name: "ghost", layout: Layout::Ghost, size: (540, 960), at: Some((0.22, None)) },
-    Still { name: "ghost_early", layout: Layout::Ghost, size: (540, 960), at: Some((-0.2, None)) },
-    Still { name: "wide", layout: Layout::SideBySide, size: (960, 540), at: Some((0.15, None)) },
-    Still { name: "card", layout: Layout::SideBySide, size: (540, 960), at: None },
+    Still { name: "ghost", layout: Layout::Ghost, size: (540, 960), angles: false, at: Some((0.22, None)) },
+    Still {
+        name: "ghost_early",
+        layout: Layout::Ghost,
+        size: (540, 960),
+        angles: false,
+        at: Some((-0.2, None)),
+    },
+    Still {
+        name: "wide",
+        layout: Layout::SideBySide,
+        size: (960, 540),
+        angles: false,
+        at: Some((0.15, None)),
+    },
+    Still { name: "card_angles", layout: Layout::SideBySide, size: (540, 960), angles: true, at: None },
+    Still { name: "card", layout: Layout::SideBySide, size: (540, 960), angles: false, at: None },
 ];
 
 fn draw_still(still: &Still, grow: usize) -> Frame {
-    let (today, reference, pairing) = sample::pair();
+    let (mut today, reference, mut pairing) = sample::pair();
+    if still.angles {
+        today.hitter.view = View::FromBehind;
+        let times = [MeasureId::PlantToContact, MeasureId::HandsStartToContact];
+        let (both, one): (Vec<_>, Vec<_>) =
+            pairing.differences.into_iter().partition(|d| times.contains(&d.measure));
+        let of_reference =
+            |d: Difference| OneSided { measure: d.measure, clip: Which::Reference, value: d.reference };
+        (pairing.differences, pairing.one_sided) = (both, one.into_iter().map(of_reference).collect());
+        if let Some(head) = pairing.one_sided.get_mut(1) {
+            head.clip = Which::Today;
+        }
+    }
     let size = (still.size.0 * grow, still.size.1 * grow);
     let stage =
         Stage::new(still.layout, size, [&today, &reference], ["Today", "Best rep"], &pairing, 0.5).unwrap();

@@ -1,0 +1,201 @@
+//! The closing card: what was measured, clear differences first, then what stayed the same.
+
+use super::marks::badge;
+use super::page::Page;
+use crate::draw::{Align, Canvas, Style, theme};
+use crate::ground::words;
+use crate::ground::{Difference, MeasureId, OneSided, Point, Rect, Result, Verdict, Which};
+
+/// Measures of both swings that get a row of their own.
+const MOST_ROWS: usize = 5;
+/// Rows for what only one clip gives.
+const MOST_ONE_SIDED: usize = 6;
+
+enum Row<'a> {
+    Both(&'a Difference),
+    One(&'a OneSided),
+}
+
+impl Row<'_> {
+    fn measure(&self) -> MeasureId {
+        match self {
+            Self::Both(d) => d.measure,
+            Self::One(o) => o.measure,
+        }
+    }
+}
+
+/// A row and where it stands: column, px from the top, height.
+type Placed<'a> = (Row<'a>, usize, f64, f64);
+
+impl Page<'_> {
+    pub fn card(&self, canvas: &mut Canvas) -> Result<()> {
+        let s = &self.place.sizes;
+        let u = s.unit;
+        let (w, h) = (self.place.width as f64, self.place.height as f64);
+        let columns = if w > h { 2 } else { 1 };
+        let gap = 18.0 * u;
+        let inside = w - 2.0 * s.margin;
+        let width = (inside - gap * (columns as f64 - 1.0)) / columns as f64;
+        let quiet = Style::semibold(s.small, theme::QUIET);
+        let foot = h - 48.0 * u;
+
+        let mut limits = Vec::new();
+        for sentence in words::LIMITS {
+            limits.extend(self.letters.wrap(sentence, quiet, inside)?);
+        }
+        let limits_y = foot - (limits.len() as f64 - 1.0) * quiet.leading_px();
+        self.letters.draw_lines(canvas, &limits, Point::new(s.margin, limits_y), quiet, Align::Left)?;
+
+        let top = 150.0 * u;
+        let bottom = limits_y - s.small - 30.0 * u;
+        // What finds no room in a row is named below them; naming takes room from the rows.
+        let mut placed = self.placed(bottom - top, width, columns)?;
+        let mut named = self.named(&placed, inside)?;
+        if !named.is_empty() {
+            let room = bottom - top - (named.len() as f64 + 0.6) * quiet.leading_px();
+            placed = self.placed(room, width, columns)?;
+            named = self.named(&placed, inside)?;
+        }
+        let deepest = placed.iter().map(|p| p.2 + p.3).fold(0.0, f64::max);
+        let spare = bottom - top - deepest - (named.len() as f64 + 0.6) * quiet.leading_px();
+        let down = (spare / 2.0).clamp(0.0, 200.0 * u);
+        self.card_title(canvas, Point::new(s.margin, 92.0 * u + down), inside)?;
+        if placed.is_empty() {
+            let style = Style::semibold(s.body, theme::TEXT);
+            let (style, lines) = self.letters.fit(words::NOTHING_SHARED, style, inside, 3, s.small)?;
+            let at = Point::new(s.margin, top + down + 90.0 * u);
+            self.letters.draw_lines(canvas, &lines, at, style, Align::Left)?;
+        }
+        for (row, column, y, height) in &placed {
+            let x = s.margin + *column as f64 * (width + gap);
+            self.row(canvas, row, Rect::new(x, top + down + y, width, *height))?;
+        }
+        let y = top + down + deepest + 1.5 * quiet.leading_px();
+        self.letters.draw_lines(canvas, &named, Point::new(s.margin, y), quiet, Align::Left)?;
+        Ok(())
+    }
+
+    /// Every row there could be, in order.
+    fn rows(&self) -> Vec<Row<'_>> {
+        let [a, b] = &self.sides;
+        let angles = a.reading.hitter.view != b.reading.hitter.view;
+        let both: Vec<&Difference> = self.ranked().into_iter().take(MOST_ROWS).collect();
+        let clear = both.iter().take_while(|d| d.verdict == Verdict::Bigger).count();
+        let one = self.pairing.one_sided.iter().take(MOST_ONE_SIDED).map(Row::One);
+        let mut rows: Vec<Row> = both.into_iter().map(Row::Both).collect();
+        if angles {
+            // Two angles of one swing: what one of them alone can see is the point of having both.
+            rows.splice(clear..clear, one);
+        } else {
+            rows.extend(one);
+        }
+        rows
+    }
+
+    /// As many rows as fit; a column is filled before the next is begun.
+    fn placed(&self, room: f64, width: f64, columns: usize) -> Result<Vec<Placed<'_>>> {
+        let s = &self.place.sizes;
+        let (gap, pad) = (18.0 * s.unit, self.pad());
+        let leading = Style::semibold(s.body, theme::TEXT).leading_px();
+        let mut placed: Vec<Placed> = Vec::new();
+        let (mut column, mut used) = (0, 0.0);
+        for row in self.rows() {
+            let beside = match &row {
+                Row::Both(d) => self.value_lines(d.measure, width - 2.0 * pad)?.column.is_some(),
+                Row::One(_) => true,
+            };
+            let lines = if beside { 2.0 } else { 3.0 };
+            let height = pad * 1.6 + s.body + lines * leading;
+            if used > 0.0 && used + height > room {
+                column += 1;
+                used = 0.0;
+            }
+            if column >= columns || height > room {
+                break;
+            }
+            placed.push((row, column, used, height));
+            used += height + gap;
+        }
+        Ok(placed)
+    }
+
+    /// What has no row of its own, by name: clear differences first, then what stayed the same.
+    fn named(&self, placed: &[Placed], width: f64) -> Result<Vec<String>> {
+        let s = &self.place.sizes;
+        let quiet = Style::semibold(s.small, theme::QUIET);
+        let mut lines = Vec::new();
+        for verdict in [Verdict::Bigger, Verdict::Within, Verdict::CantTell] {
+            let without_row =
+                |d: &&Difference| d.verdict == verdict && !placed.iter().any(|p| p.0.measure() == d.measure);
+            let rest: Vec<&str> =
+                self.ranked().into_iter().filter(without_row).map(|d| words::measure(d.measure)).collect();
+            if !rest.is_empty() {
+                let text = words::also(&words::verdict(verdict, self.rate_hz()), &rest);
+                lines.extend(self.letters.fit(&text, quiet, width, 2, s.small)?.1);
+            }
+        }
+        Ok(lines)
+    }
+
+    /// The slower camera's rate, Hz.
+    fn rate_hz(&self) -> f64 {
+        self.sides.iter().map(|s| s.reading.clip.capture_rate_hz).fold(f64::INFINITY, f64::min)
+    }
+
+    fn pad(&self) -> f64 {
+        30.0 * self.place.sizes.unit
+    }
+
+    fn row(&self, canvas: &mut Canvas, row: &Row, rect: Rect) -> Result<()> {
+        let s = &self.place.sizes;
+        let pad = self.pad();
+        canvas.round_rect(rect, s.radius, theme::RAISED, 1.0);
+        let (x, inner) = (rect.x + pad, rect.width - 2.0 * pad);
+        let mut y = rect.y + pad * 0.8 + s.body;
+        let name = Style::semibold(s.body, theme::TEXT);
+        let swatch = self.swatch(canvas, row.measure(), Point::new(x, y));
+        let (style, lines) =
+            self.letters.fit(words::measure(row.measure()), name, inner - swatch, 1, s.small)?;
+        self.letters.draw_lines(canvas, &lines, Point::new(x + swatch, y), style, Align::Left)?;
+        y += name.leading_px();
+        let (text, colour) = match row {
+            Row::Both(d) => {
+                y = self.values(canvas, d.measure, Point::new(x, y), inner)?;
+                let clear = d.verdict == Verdict::Bigger;
+                (words::verdict(d.verdict, self.rate_hz()), if clear { theme::APART } else { theme::QUIET })
+            }
+            Row::One(o) => {
+                let side = &self.sides[usize::from(o.clip == Which::Reference)];
+                let r = 14.0 * s.unit;
+                badge(canvas, Point::new(x + r, y - s.body / 2.0), r, side.look);
+                let bold = Style::bold(s.body, theme::TEXT);
+                let value = words::value(o.measure, &o.value);
+                let indent = self.indent();
+                let (style, lines) = self.letters.fit(&value, bold, inner - indent, 1, s.small)?;
+                self.letters.draw_lines(canvas, &lines, Point::new(x + indent, y), style, Align::Left)?;
+                y += bold.leading_px();
+                (words::only_from(side.label), theme::QUIET)
+            }
+        };
+        let (style, lines) = self.letters.fit(&text, Style::semibold(s.small, colour), inner, 1, s.small)?;
+        self.letters.draw_lines(canvas, &lines, Point::new(x, y), style, Align::Left)?;
+        Ok(())
+    }
+
+    /// Which mark is which, as the card's heading.
+    fn card_title(&self, canvas: &mut Canvas, at: Point, width: f64) -> Result<()> {
+        let s = &self.place.sizes;
+        let r = 19.0 * s.unit;
+        let half = width / 2.0;
+        for (side, x) in self.sides.iter().zip([at.x, at.x + half]) {
+            badge(canvas, Point::new(x + r, at.y - s.title * 0.45), r, side.look);
+            let indent = 2.0 * r + 18.0 * s.unit;
+            let style = Style::bold(s.title, side.look.colour);
+            let (style, lines) =
+                self.letters.fit(side.label, style, half - indent - 16.0 * s.unit, 1, s.small)?;
+            self.letters.draw_lines(canvas, &lines, Point::new(x + indent, at.y), style, Align::Left)?;
+        }
+        Ok(())
+    }
+}
