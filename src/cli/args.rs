@@ -191,7 +191,11 @@ fn two_labels(text: &str) -> Result<(String, String), String> {
 }
 
 fn number(text: &str) -> Result<f64, String> {
-    text.trim().parse::<f64>().ok().filter(|v| v.is_finite()).ok_or_else(|| format!("{text:?} is not a number"))
+    text.trim()
+        .parse::<f64>()
+        .ok()
+        .filter(|v| v.is_finite())
+        .ok_or_else(|| format!("{text:?} is not a number"))
 }
 
 fn positive(text: &str) -> Result<f64, String> {

@@ -22,7 +22,8 @@ pub fn run(args: &PairArgs, talk: &Talk, cancel: &Cancel) -> Result<()> {
     let reference = reading::read(&args.reference, &args.reference_options(), talk, cancel)?;
     let (pairing, warnings) = pairing::pair(&today.reading, &reference.reading, args.sync)?;
 
-    let options = ClipOptions { layout: args.layout.unwrap_or_default(), slow: args.slow, size: args.size, ..ClipOptions::default() };
+    let options =
+        ClipOptions { layout: args.layout, slow: args.slow, size: args.size, ..ClipOptions::default() };
     let labels = args.labels.clone();
     let (a, b) = labels.unwrap_or_else(|| {
         (swingpair::ground::words::TODAY.to_owned(), swingpair::ground::words::REFERENCE.to_owned())
@@ -38,7 +39,13 @@ pub fn run(args: &PairArgs, talk: &Talk, cancel: &Cancel) -> Result<()> {
     warn(talk, "", &warnings);
     warn(talk, "", &made.warnings);
     if args.json {
-        return print_json(&report::pair_json(&today.reading, &reference.reading, &pairing, &warnings, &made));
+        return print_json(&report::pair_json(
+            &today.reading,
+            &reference.reading,
+            &pairing,
+            &warnings,
+            &made,
+        ));
     }
     let rate_hz = today.reading.clip.capture_rate_hz.min(reference.reading.clip.capture_rate_hz);
     talk.say(&report::pairing_text(&pairing, rate_hz));
