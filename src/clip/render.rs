@@ -328,6 +328,44 @@ mod tests {
     }
 
     #[test]
+    fn across_rates_and_maps_each_side_shows_the_nearest_picture() {
+        for (today_hz, reference_hz) in [(60.0, 240.0), (240.0, 60.0), (30.0, 120.0), (120.0, 29.97)] {
+            let (mut t, mut r) = (film(sample::today()), film(sample::reference()));
+            (t.hit.rate_hz, r.hit.rate_hz) = (today_hz, reference_hz);
+            let (today, reference) = (t.hit.reading(Default::default()), r.hit.reading(Default::default()));
+            let phases = [EventId::FootOff, EventId::Plant, EventId::Contact, EventId::Extension];
+            for (events, slow) in [(&phases[1..2], 8.0), (&phases[..], 8.0), (&phases[..], 3.7)] {
+                let (_, _, mut pairing) = sample::pair();
+                let knot = |event: &EventId| crate::ground::Knot {
+                    event: *event,
+                    today_s: today.events[event].time_s,
+                    reference_s: reference.events[event].time_s,
+                };
+                pairing.time_map.knots = events.iter().map(knot).collect();
+                let labels = ["A", "B"];
+                let stage =
+                    Stage::new(Layout::SideBySide, (240, 426), [&today, &reference], labels, &pairing, 0.5);
+                let beats = Plan::usual(EventId::Plant, slow)
+                    .beats(&today, &pairing, 30.0, |s| t.real_s(t.nearest(s)));
+                let sink = Counter(0, None);
+                let made =
+                    render(&stage.unwrap(), [&t, &r], &beats, sink, &NoProgress, &Cancel::default()).unwrap();
+                for (beat, line) in beats.iter().zip(&made.1) {
+                    let Shows::Swing { today_s, reference_s, .. } = beat.shows else { continue };
+                    for (film, wanted_s, shown) in
+                        [(&t, today_s, line.today), (&r, reference_s, line.reference)]
+                    {
+                        let off = |i: usize| (film.real_s(i) - wanted_s).abs();
+                        let least = (0..film.hit.frames()).map(off).fold(f64::INFINITY, f64::min);
+                        let shown = off(shown.unwrap().frame);
+                        assert!(shown <= least + 1e-9, "{today_hz} {reference_hz}: {shown} {least}");
+                    }
+                }
+            }
+        }
+    }
+
+    #[test]
     fn lost_pictures_are_stood_in_for_and_the_trace_says_so() {
         let (mut today, reference) = (film(sample::today()), film(sample::reference()));
         today.lost = 300..330;

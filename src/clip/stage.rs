@@ -15,8 +15,8 @@ pub struct Prepared {
     /// Real (capture) time, s.
     pub real_s: f64,
     picture: Frame,
-    /// Where a ghost's body is.
-    body: Option<Mask>,
+    /// Where a ghost's body is, and its outline.
+    body: Option<(Mask, Mask)>,
 }
 
 /// What one output picture of a swing says beside its two source pictures.
@@ -77,7 +77,10 @@ impl<'a> Stage<'a> {
         };
         let ghost = self.layout == Layout::Ghost && side == 1;
         let pose = if ghost { self.pose(side, real_s) } else { None };
-        let body = pose.map(|(_, pose)| body_mask(size, &lie, pose));
+        let body = pose.map(|(_, pose)| body_mask(size, &lie, pose)).map(|mask| {
+            let outline = mask.outline();
+            (mask, outline)
+        });
         Prepared { index: source.index, pts_s: source.pts_s, real_s, picture, body }
     }
 
@@ -147,10 +150,13 @@ impl<'a> Stage<'a> {
         let shown = [today, reference];
         if self.layout == Layout::Ghost {
             let mut picture = today.picture.clone();
-            if let Some(body) = &reference.body {
+            if let Some((body, _)) = &reference.body {
                 mix(&mut picture, &reference.picture, body, self.ghost_strength, LOOKS[1].colour, GHOST_TINT);
             }
             let mut panel = Canvas::over(picture);
+            if let Some((_, outline)) = &reference.body {
+                panel.fill(outline, LOOKS[1].colour, self.ghost_strength.clamp(0.35, 0.8));
+            }
             for (side, at) in shown.iter().enumerate().rev() {
                 self.marked(&mut panel, side, at);
             }

@@ -7,7 +7,7 @@ pub const REFERENCE: &str = "Best rep";
 pub const FULL_SPEED: &str = "Full speed";
 pub const NOT_MEASURED: &str = "not measured";
 /// At the foot of the closing card.
-pub const LIMITS: [&str; 2] = ["Measured from one camera view.", "Estimates, not a diagnosis."];
+pub const LIMITS: [&str; 2] = ["Each value comes from one camera view.", "Estimates, not a diagnosis."];
 pub const NOTHING_SHARED: &str = "No measure could be taken from both swings.";
 pub const MAKING: &str = "making the clip";
 pub const NO_REGISTRATION: &str = "the two bodies could not be matched";

@@ -1,6 +1,7 @@
 //! The one integration binary: each module holds a part of the main job against the world.
 mod goldens;
 mod house;
+mod made_clip;
 mod media;
 mod pose_reference;
 mod swing_truth;
