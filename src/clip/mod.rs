@@ -88,8 +88,25 @@ pub struct Made {
     pub layout: Layout,
 }
 
-/// Smallest and largest canvas side, px.
-const SIZES: std::ops::RangeInclusive<usize> = 240..=4320;
+/// Smallest and largest canvas side, px. Below, the smallest letters would be under 8 px high.
+const SIZES: std::ops::RangeInclusive<usize> = 256..=4320;
+/// The longer side is at most this many times the shorter: beyond, words and pictures have no room.
+const LONGEST_SHAPE: f64 = 2.4;
+
+fn check_size(width: usize, height: usize) -> Result<()> {
+    let (lo, hi) = (SIZES.start(), SIZES.end());
+    if [width, height].iter().any(|v| v % 2 == 1 || !SIZES.contains(v)) {
+        return Err(Error::Usage(format!(
+            "the size {width}x{height} must be even and between {lo} and {hi}; the smallest is {lo}x{lo}"
+        )));
+    }
+    if width.max(height) as f64 > LONGEST_SHAPE * width.min(height) as f64 {
+        return Err(Error::Usage(format!(
+            "the size {width}x{height} is too narrow; its longer side may be at most {LONGEST_SHAPE} times the shorter"
+        )));
+    }
+    Ok(())
+}
 
 /// 8: at 30 output pictures a second each picture of a 240 Hz clip is shown once, of a 120 Hz clip
 /// twice, of 60 and 30 Hz 4 and 8 times, so no clip wavers; nothing is shown that was not filmed.
@@ -130,12 +147,7 @@ pub fn make(
         }
     }
     let (width, height) = options.size.unwrap_or((1080, 1920));
-    if [width, height].iter().any(|v| v % 2 == 1 || !SIZES.contains(v)) {
-        let (lo, hi) = (SIZES.start(), SIZES.end());
-        return Err(Error::Usage(format!(
-            "the size {width}x{height} must be even and between {lo} and {hi}"
-        )));
-    }
+    check_size(width, height)?;
     let slow = options.slow.unwrap_or(usual_slow());
     if !(0.25..=100.0).contains(&slow) {
         return Err(Error::Usage(format!("--slow {slow} must be between 0.25 and 100")));
@@ -222,6 +234,24 @@ mod tests {
             assert_eq!(chosen(Some(layout), &today, &reference, &pairing, none), layout);
         }
         assert!(none.is_empty());
+    }
+
+    #[test]
+    fn sizes_too_small_or_narrow_are_refused_and_the_smallest_is_readable() {
+        for (w, h) in [(254, 480), (255, 480), (480, 4322), (256, 640), (1920, 720)] {
+            assert!(check_size(w, h).unwrap_err().to_string().contains(&format!("{w}x{h}")));
+        }
+        for (w, h) in [(256, 256), (256, 614), (614, 256), (1080, 1920), (1080, 2400)] {
+            check_size(w, h).unwrap();
+            assert!(crate::draw::theme::Sizes::new(w, h).small >= 8.0);
+            let (today, reference, pairing) = sample::pair();
+            for layout in Layout::ALL {
+                let stage =
+                    Stage::new(layout, (w, h), [&today, &reference], ["A", "B"], &pairing, 0.5).unwrap();
+                let card = stage.card().unwrap();
+                assert_eq!((card.width(), card.height()), (w, h));
+            }
+        }
     }
 
     #[test]
