@@ -18,6 +18,7 @@ pub fn run(args: &PairArgs, talk: &Talk, cancel: &Cancel) -> Result<()> {
             return Err(Error::OutputIsInput { path: args.output.clone() });
         }
     }
+    media::check_target(&args.output)?;
     let today = reading::read(&args.today, &args.looking.options(), talk, cancel)?;
     let reference = reading::read(&args.reference, &args.reference_options(), talk, cancel)?;
     let (pairing, warnings) = pairing::pair(&today.reading, &reference.reading, args.sync)?;
