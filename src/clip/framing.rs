@@ -14,6 +14,7 @@ pub struct View {
 }
 
 impl View {
+    #[cfg(test)]
     pub fn at(&self, p: Point) -> Point {
         self.canvas_from_source.apply(p)
     }
