@@ -13,18 +13,26 @@ pub fn fill_gaps(track: &mut Track, longest_s: f64) {
             if j <= i + 1 || t1 - t0 > longest_s + (t1 - t0) / (j - i) as f64 {
                 continue;
             }
-            let before =
-                k.checked_sub(1).and_then(|k| samples.get(k)).filter(|s| t0 - s.1 <= 2.0 * (t1 - t0));
-            let after = samples.get(k + 2).filter(|s| s.1 - t1 <= 2.0 * (t1 - t0));
-            let chord = (b - a) * (1.0 / (t1 - t0));
-            // Slope of the parabola through the gap's edge, its outer neighbour and the far edge.
-            let slope = |edge: (f64, Point), outer: Option<&(usize, f64, Point)>| {
-                let Some(outer) = outer else { return chord };
-                let (near_s, far_s) = ((edge.0 - outer.1).abs(), t1 - t0);
-                let near = (edge.1 - outer.2) * (1.0 / (edge.0 - outer.1));
-                (near * far_s + chord * near_s) * (1.0 / (near_s + far_s))
+            // Neighbours at least half a gap away where there are any: a slope from two close pictures is mostly
+            // noise.
+            let gap_s = t1 - t0;
+            let far_enough = |s: &&(usize, f64, Point), from_s: f64| (from_s - s.1).abs() >= gap_s / 2.0;
+            let near_enough = |s: &&(usize, f64, Point), from_s: f64| (from_s - s.1).abs() <= 2.0 * gap_s;
+            let before = samples.get(..k).and_then(|past| {
+                past.iter().rev().find(|s| far_enough(s, t0)).or(past.first()).filter(|s| near_enough(s, t0))
+            });
+            let after = samples.get(k + 2..).and_then(|next| {
+                next.iter().find(|s| far_enough(s, t1)).or(next.last()).filter(|s| near_enough(s, t1))
+            });
+            let chord = (b - a) * (1.0 / gap_s);
+            // The slope of the parabola through the end of the gap, its neighbour and the other end.
+            let slope = |end: (f64, Point), neighbour: Option<&(usize, f64, Point)>| {
+                let Some(n) = neighbour else { return chord };
+                let h = (n.1 - end.0).abs();
+                ((n.2 - end.1) * (1.0 / (n.1 - end.0)) * gap_s + chord * h) * (1.0 / (gap_s + h))
             };
-            let (start, end) = (slope((t0, a), before), slope((t1, b), after));
+            let start = slope((t0, a), before);
+            let end = slope((t1, b), after);
             for missing in i + 1..j {
                 let Some(time_s) = track.poses.get(missing).map(|p| p.time_s) else { continue };
                 let at = hermite((t0, a, start), (t1, b, end), time_s);
