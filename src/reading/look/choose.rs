@@ -167,7 +167,7 @@ pub fn fit_for(pass: &Pass, person: &Person) -> Option<(usize, usize)> {
     let side = sides.get(sides.len() / 2)?;
     let share = 420.0 / side;
     let facts = pass.clip.facts();
-    (share < 0.9).then(|| ((facts.width as f64 * share) as usize, (facts.height as f64 * share) as usize))
+    (share < 0.9).then_some(((facts.width as f64 * share) as usize, (facts.height as f64 * share) as usize))
 }
 
 /// The survey's sightings with those of the closer look put in.

@@ -66,7 +66,7 @@ pub fn survey(pass: &Pass) -> Result<Survey> {
     } else {
         let (sx, _) = pass.scale_to_full(fit);
         let squares: Vec<Region> = squares.iter().map(|s| s.scaled(1.0 / sx)).collect();
-        let larger = pass.run(
+        pass.run(
             "finding the hitter",
             &wanted,
             fit,
@@ -77,8 +77,7 @@ pub fn survey(pass: &Pass) -> Result<Survey> {
                 found.extend(bodies(pass, eye, picture, &[Region::whole(frame.width(), frame.height())])?);
                 Ok(found)
             },
-        )?;
-        larger
+        )?
     };
     Ok(Survey { people: follow(pictures), motion })
 }
