@@ -173,7 +173,8 @@ fn picture_times(images: &[Image], times: Times) -> std::result::Result<Vec<f64>
             return Err("its images carry no time_s; give --rate HZ".to_owned());
         }
     };
-    if let Some(i) = all.windows(2).position(|w| !(w[1] > w[0])) {
+    if let Some(i) = all.windows(2).position(|w| w[1].partial_cmp(&w[0]) != Some(std::cmp::Ordering::Greater))
+    {
         return Err(format!(
             "its times do not rise: image {} comes at {} s after {} s",
             i + 1,
