@@ -97,7 +97,7 @@ impl Plan {
             .to(load - 0.05, plant + 0.03, (rear_x + 0.43 * width).max(stance_x - s.load_back + 0.03))
             .to(plant - 0.04, 0.06, rear_x + 0.56 * width)
             .to(0.0, fin, rear_x + 0.62 * width);
-        let z0 = 0.505 - 0.14 * (s.stance_width - 0.25).max(0.0);
+        let z0 = 0.489 - 0.14 * (s.stance_width - 0.25).max(0.0);
         let pelvis_z = Curve::rest(z0).by(mv, load, -0.012).to(off, plant, 0.49);
         let front_knee = Curve::rest(deg(s.knee_plant_deg))
             .to(touch, hs + 0.035, deg(s.knee_deep_deg))
@@ -142,18 +142,18 @@ impl Plan {
                 .by(mv + 0.12, plant - 0.03, -s.hands_back)
                 .to(hs, 0.03, -0.08)
                 .to(-0.04, ext + 0.05, -0.005)
-                .to(ext - 0.012, fin, 0.165),
+                .to(ext - 0.012, fin, 0.150),
             Curve::rest(start[1]).to(hs + 0.004, 0.03, 0.25).to(-0.03, ext + 0.045, 0.319).to(
                 ext - 0.012,
                 0.9 * fin,
-                0.115,
+                0.060,
             ),
             Curve::rest(start[2])
                 .by(mv + 0.1, plant - 0.05, 0.008)
                 .by(hs, hs + 0.07, s.hitch)
                 .to(drop0, 0.03, -0.20)
                 .to(-0.01, ext + 0.09, -0.07)
-                .to(ext - 0.02, 0.95 * fin, 0.085),
+                .to(ext - 0.02, 0.95 * fin, 0.080),
         ];
         // The barrel lags: whoever starts the hands early still turns it late.
         let bat_start = -0.112 + 0.2 * (hs + 0.15);

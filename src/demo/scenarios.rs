@@ -59,7 +59,7 @@ pub fn two_reps() -> [Scenario; 2] {
         },
         look: Look {
             jersey: [176, 52, 44],
-            sleeves: [176, 52, 44],
+            sleeves: [222, 214, 200],
             helmet: [62, 22, 26],
             gloves: [44, 44, 50],
             socks: [120, 32, 32],

@@ -81,6 +81,9 @@ impl Canvas {
         let inv = 1.0 / (bx * bx + by * by).max(1e-6);
         let length = (bx * bx + by * by).sqrt();
         let inv_length = 1.0 / length.max(1e-3);
+        let cone = Cone::new(ra, dr, bx, by, dz * eye.focal_px as f32 / (za + 0.5 * dz));
+        // How much the solid lies across the line of sight: its ends are seen only then as ends.
+        let across = length / (bx * bx + by * by + cone.deep * cone.deep).sqrt().max(1e-3);
         let flat_ends = s.cloth != 0 && length > 2.0;
         for y in y_lo..y_hi {
             let py = (y + self.y0) as f32 + 0.5 - ay;
@@ -97,18 +100,21 @@ impl Canvas {
                 let d = d2.sqrt();
                 // A thing thinner than a pixel covers only its share.
                 let cover = (r - d + 0.5).clamp(0.0, 1.0) * (2.0 * r).min(1.0);
-                let k = 1.0 / r.max(d).max(1e-4);
-                let (nx, ny) = (ox * k, oy * k);
-                let nz = (1.0 - nx * nx - ny * ny).max(0.0).sqrt();
+                let past_end = ((px * bx + py * by) * inv - t) * length;
+                let (t, nx, ny, nz) = cone.seen(px, py).unwrap_or_else(|| {
+                    // The soft rim, just outside the skin.
+                    let k = 1.0 / r.max(d).max(1e-4);
+                    let (nx, ny) = (ox * k, oy * k);
+                    (t, nx, ny, (1.0 - nx * nx - ny * ny).max(0.0).sqrt())
+                });
                 let m = ma + dm * t;
                 let z = za + dz * t - m * nz;
                 let mut n = [nx, ny, -nz];
                 if flat_ends {
                     // The ends of a sleeve or a calf run on into the next piece: no rounding there.
-                    let along = ((px * bx + py * by) * inv - t) * length;
-                    if along != 0.0 {
-                        let k = along * inv_length / r;
-                        n = [nx - 0.75 * k * bx, ny - 0.75 * k * by, -nz];
+                    if past_end != 0.0 {
+                        let k = 0.75 * across * across * past_end * inv_length / r;
+                        n = [nx - k * bx, ny - k * by, -nz];
                         let l = (n[0] * n[0] + n[1] * n[1]).min(1.0);
                         n[2] = -(1.0 - l).sqrt();
                     }
@@ -164,6 +170,58 @@ impl Canvas {
                 }
             }
         }
+    }
+}
+
+/// A round cone as seen along the line of sight, in px, its first ball's middle at the origin: all balls
+/// of radius `r + dr·t` about `(bx, by, deep)·t`, 0 ≤ t ≤ 1. What is seen at a pixel p is the ball whose
+/// skin is nearest there: the least of `deep·t − √q(t)` with
+/// `q(t) = (r + dr·t)² − |p − b·t|² = a·t² + b(p)·t + c(p)`, which has a closed form.
+struct Cone {
+    r: f32,
+    dr: f32,
+    bx: f32,
+    by: f32,
+    deep: f32,
+    a: f32,
+    /// 1 / (4 · (deep² − a)).
+    share: f32,
+}
+
+impl Cone {
+    fn new(r: f32, dr: f32, bx: f32, by: f32, deep: f32) -> Self {
+        let a = dr * dr - bx * bx - by * by;
+        Self { r, dr, bx, by, deep, a, share: 0.25 / (deep * deep - a).max(1e-6) }
+    }
+
+    /// Which ball, and the direction of its skin (right, down, to the eye); `None` beside the cone.
+    fn seen(&self, px: f32, py: f32) -> Option<(f32, f32, f32, f32)> {
+        let b = 2.0 * (self.r * self.dr + px * self.bx + py * self.by);
+        let c = self.r * self.r - px * px - py * py;
+        let q = |t: f32| (self.a * t + b) * t + c;
+        let middle = if self.a < -1e-3 {
+            let d = b * b - 4.0 * self.a * c;
+            if d < 0.0 {
+                return None;
+            }
+            (2.0 * self.deep * (d * self.share).sqrt() - b) / (2.0 * self.a)
+        } else if self.deep < 0.0 {
+            // One ball hides the other.
+            1.0
+        } else {
+            0.0
+        };
+        let mut t = middle.clamp(0.0, 1.0);
+        if q(t) <= 0.0 {
+            // Beyond the end that is nearest to the eye: the other may still show.
+            t = 1.0 - t.round();
+        }
+        let q = q(t);
+        if q <= 0.0 {
+            return None;
+        }
+        let k = 1.0 / (self.r + self.dr * t).max(1e-4);
+        Some((t, (px - self.bx * t) * k, (py - self.by * t) * k, q.sqrt() * k))
     }
 }
 

@@ -71,6 +71,7 @@ const HELMET: u8 = 5;
 const GLOVE: u8 = 6;
 const BAT: u8 = 7;
 const BELT: u8 = 8;
+const SOLE: u8 = 9;
 
 /// How a person is dressed up from points.
 pub struct Body<'a> {
@@ -160,6 +161,18 @@ impl Body<'_> {
             )
             .cut(below),
         );
+        // Spine and breastbone: without them the trunk is two bolsters.
+        let deep = f.chest - spine * (0.060 * h);
+        out.push(Solid::new(deep, 0.061 * k + loose, waist, 0.055 * k + 1.3 * loose, c, JERSEY));
+        // Between the shoulders, up to the collar.
+        out.push(Solid::new(
+            f.chest - spine * (0.050 * h),
+            0.056 * k + loose,
+            f.chest + spine * (0.006 * h),
+            0.042 * k,
+            c,
+            JERSEY,
+        ));
         let half = hips * (0.035 * h);
         let r = 0.0576 * k + 1.5 * loose;
         let strap = Cut { at: belt - spine * (0.010 * h), normal: spine };
@@ -189,20 +202,21 @@ impl Body<'_> {
         let along = (toe - heel).unit();
         let up = (ankle - heel).without(along).unit();
         let (hl, tl) = (heel + up * (0.004 * h) + along * (0.014 * h), toe - along * (0.012 * h));
-        out.push(Solid::new(hl, 0.0165 * h, tl, 0.0145 * h, self.look.shoes, SHOE).glossy(0.25));
+        // Two side by side: a shoe is wider than high, most of all at the ball.
+        let side = along.cross(up).unit();
+        for s in [1.0, -1.0] {
+            let (a, b) = (hl + side * (s * 0.004 * h), tl + side * (s * 0.0105 * h));
+            let ball = a.lerp(b, 0.72) + side * (s * 0.0025 * h) + up * (0.001 * h);
+            out.push(Solid::new(a, 0.0165 * h, ball, 0.0155 * h, self.look.shoes, SHOE).glossy(0.25));
+            out.push(Solid::new(ball, 0.0155 * h, b, 0.0125 * h, self.look.shoes, SHOE).glossy(0.25));
+            let (a, b) = (a - up * (0.013 * h), ball - up * (0.012 * h) + along * (0.004 * h));
+            out.push(Solid::new(a, 0.007 * h, b, 0.008 * h, [214, 212, 208], SOLE));
+        }
         let instep = tl.lerp(hl, 0.35) + up * (0.008 * h);
         out.push(
-            Solid::new(ankle - up * (0.004 * h), 0.021 * h, instep, 0.0165 * h, self.look.shoes, SHOE)
+            Solid::new(ankle - up * (0.004 * h), 0.022 * h, instep, 0.0175 * h, self.look.shoes, SHOE)
                 .glossy(0.25),
         );
-        out.push(Solid::new(
-            hl - up * (0.013 * h),
-            0.006 * h,
-            tl - up * (0.010 * h),
-            0.006 * h,
-            [214, 212, 208],
-            0,
-        ));
     }
 
     fn arm(&self, f: &Figure, left: bool, out: &mut Vec<Solid>) {
