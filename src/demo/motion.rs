@@ -142,18 +142,18 @@ impl Plan {
                 .by(mv + 0.12, plant - 0.03, -s.hands_back)
                 .to(hs, 0.03, -0.08)
                 .to(-0.04, ext + 0.05, -0.005)
-                .to(ext - 0.012, fin, 0.150),
+                .to(ext - 0.012, fin, 0.162),
             Curve::rest(start[1]).to(hs + 0.004, 0.03, 0.25).to(-0.03, ext + 0.045, 0.319).to(
                 ext - 0.012,
                 0.9 * fin,
-                0.060,
+                0.104,
             ),
             Curve::rest(start[2])
                 .by(mv + 0.1, plant - 0.05, 0.008)
                 .by(hs, hs + 0.07, s.hitch)
                 .to(drop0, 0.03, -0.20)
                 .to(-0.01, ext + 0.09, -0.07)
-                .to(ext - 0.02, 0.95 * fin, 0.080),
+                .to(ext - 0.02, 0.95 * fin, 0.088),
         ];
         // The barrel lags: whoever starts the hands early still turns it late.
         let bat_start = -0.112 + 0.2 * (hs + 0.15);
