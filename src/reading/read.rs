@@ -204,6 +204,7 @@ fn assemble(
         pins,
         height_cm: options.height_cm,
         mic_distance_m: options.mic_distance_m,
+        point_wander: if options.keypoints.is_some() { 0.0 } else { swing::NET_WANDER },
     };
     let swing = swing::read_swing(&evidence)
         .map_err(|e| Error::NoSwing { path: facts.path.clone(), cause: e.cause })?;

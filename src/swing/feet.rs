@@ -3,7 +3,7 @@
 
 use super::centre::Moment;
 use super::figure::Figure;
-use super::series::{Series, moments};
+use super::series::{Series, median, moments};
 use super::settle::{self, Along};
 use crate::ground::Point;
 
@@ -40,7 +40,7 @@ struct Step {
 }
 
 /// `swing_s`: when the hands are fastest; the foot is planted by then.
-pub fn front_foot(figure: &Figure, from_s: f64, swing_s: f64) -> FrontFoot {
+pub fn front_foot(figure: &Figure, from_s: f64, swing_s: f64, point_wander: f64) -> FrontFoot {
     let (toe, heel) = (&figure.front.toe, &figure.front.heel);
     // Without toes or heels (some estimators) the ankle stands for them.
     let toe = if toe.is_empty() { &figure.front.ankle } else { toe };
@@ -67,17 +67,20 @@ pub fn front_foot(figure: &Figure, from_s: f64, swing_s: f64) -> FrontFoot {
         .into_iter()
         .filter_map(|(series, rough_s)| Some(settled(series, rough_s?, Along::Both, PLANTED)))
         .collect();
-    let plant_s = rests.into_iter().fold(f64::MIN, f64::max);
-    let plus_minus_s = figure.step_s.max(0.015);
-    foot.plant = Some(Moment { time_s: plant_s, plus_minus_s });
+    let seen_s = rests.into_iter().fold(f64::MIN, f64::max);
     if !foot.strode {
+        foot.plant = Some(Moment { time_s: seen_s, plus_minus_s: figure.step_s.max(0.03) });
         return foot;
     }
     // The forefoot's own fall ends at touch: at or before plant.
     let above = |s: &Step| (s.toe_at.y - home.toe.y).abs();
     let falling = steps.iter().rposition(|s| s.t <= steps[rough].t && above(s) > tolerance * 0.7);
-    let touch_s = falling.map_or(plant_s, |i| settled(toe, steps[i].t, Along::Up, TOUCHED)).min(plant_s);
-    foot.touch = Some(Moment { time_s: touch_s, plus_minus_s });
+    let touch_s = falling.map_or(seen_s, |i| settled(toe, steps[i].t, Along::Up, TOUCHED)).min(seen_s);
+    foot.touch = Some(Moment { time_s: touch_s, plus_minus_s: figure.step_s.max(0.02) });
+    let wander = wander(&figure.back.toe, touch_s - 0.5, touch_s)
+        .max(wander(&figure.back.heel, touch_s - 0.5, touch_s))
+        .max(point_wander);
+    foot.plant = Some(weighed(touch_s, seen_s, wander, figure.step_s));
     let touch_i = steps.iter().rposition(|s| s.t <= touch_s).unwrap_or(0);
     let flights = flights(&steps, touch_i, home.toe.y);
     if let Some((off_i, _)) = flights.first() {
@@ -86,6 +89,49 @@ pub fn front_foot(figure: &Figure, from_s: f64, swing_s: f64) -> FrontFoot {
     }
     foot.taps = flights.len().saturating_sub(1);
     foot
+}
+
+/// Plant from what is seen of toe and heel and from what is known of feet: full weight comes 30–80 ms
+/// after the first touch (motion-captured swings). A pose net hardly sees the heel's last
+/// centimetres, so the more its points wander the more the known delay counts.
+fn weighed(touch_s: f64, seen_s: f64, wander: f64, step_s: f64) -> Moment {
+    const AFTER_TOUCH_S: f64 = 0.055;
+    const AFTER_TOUCH_SD_S: f64 = 0.018;
+    /// A heel comes down at about this speed at the end, body heights per s.
+    const HEEL_SPEED: f64 = 0.3;
+    let seen_s = seen_s.clamp(touch_s + 0.02, touch_s + 0.12);
+    let seen_sd_s = (wander / HEEL_SPEED).hypot(0.2 * step_s).max(0.002);
+    let (seen_weight, known_weight) = (seen_sd_s.powi(-2), AFTER_TOUCH_SD_S.powi(-2));
+    let time_s =
+        (seen_s * seen_weight + (touch_s + AFTER_TOUCH_S) * known_weight) / (seen_weight + known_weight);
+    // Touch itself is off by about a third of a picture.
+    let sd_s = (seen_weight + known_weight).powf(-0.5).hypot(0.35 * step_s);
+    Moment { time_s, plus_minus_s: (2.0 * sd_s).max(0.012) }
+}
+
+/// How far a standing foot's point strays over about a tenth of a second, body heights: what is left of the
+/// back foot's motion after 50 ms means, a straight line taken out.
+fn wander(standing: &Series, from_s: f64, to_s: f64) -> f64 {
+    let means: Vec<Point> = moments(from_s, to_s - 0.05, 0.05)
+        .filter_map(|t| {
+            let of = |f: fn(&Point) -> f64| {
+                let inside = standing.times_s.iter().zip(&standing.points);
+                let picked: Vec<f64> =
+                    inside.filter(|(u, _)| **u >= t && **u < t + 0.05).map(|(_, p)| f(p)).collect();
+                (!picked.is_empty()).then(|| picked.iter().sum::<f64>() / picked.len() as f64)
+            };
+            Some(Point::new(of(|p| p.x)?, of(|p| p.y)?))
+        })
+        .collect();
+    // Second differences of a line are nothing; of independent means they have sd √6 times theirs.
+    let bends: Vec<f64> = means
+        .windows(3)
+        .flat_map(|w| {
+            let d = w[0] - w[1] * 2.0 + w[2];
+            [d.x.abs(), d.y.abs()]
+        })
+        .collect();
+    median(bends).unwrap_or(0.02) / 0.6745 / 6.0f64.sqrt()
 }
 
 /// Where the front foot stands while the hands fly.

@@ -43,7 +43,12 @@ pub struct Evidence<'a> {
     pub height_cm: Option<f64>,
     /// Microphone to plate, m.
     pub mic_distance_m: Option<f64>,
+    /// How far a point may stray slowly from its joint, body heights (standard error); see [`NET_WANDER`].
+    pub point_wander: f64,
 }
+
+/// [`Evidence::point_wander`] of the own pose net, measured on made-up films (`bench_points`).
+pub const NET_WANDER: f64 = 0.010;
 
 /// What one swing says.
 #[derive(Debug, Clone)]
@@ -104,7 +109,7 @@ pub fn read_swing(evidence: &Evidence) -> Result<Swing, NoSwing> {
     events.pinned(EventId::Finish);
 
     let from_s = steady.poses.first().map_or(0.0, |p| p.time_s).max(burst.peak_s - LOOK_BACK_S);
-    let foot = feet::front_foot(&figure, from_s, burst.peak_s);
+    let foot = feet::front_foot(&figure, from_s, burst.peak_s, evidence.point_wander);
     for (id, found, confidence) in [
         (EventId::Plant, foot.plant, 0.75),
         (EventId::Touch, foot.touch, 0.6),

@@ -1,15 +1,19 @@
-//! When something that was moving came to rest: a path that slows down as a parabola and then stays,
+//! When something that was moving came to rest: a path that slows down as a parabola and then stays
+//! (or drifts slowly, as a pose net does),
 //! fitted to the samples as a whole, so that the jitter of single samples hardly moves the answer.
 
 use super::series::{Series, moments};
 use crate::ground::Point;
 
 /// Samples this long before and after the rough moment are fitted, s.
-const BEFORE_S: f64 = 0.085;
-const AFTER_S: f64 = 0.085;
+const BEFORE_S: f64 = 0.10;
+const AFTER_S: f64 = 0.13;
 /// The moment is looked for this far from the rough one, s, in steps of this, s.
-const SEARCH_S: f64 = 0.065;
+const SEARCH_S: f64 = 0.09;
 const GRID_S: f64 = 0.001;
+
+/// How much a drift after the rest costs: a heel that comes down slowly must not pass for the estimator's wander.
+const DRIFT_COST: f64 = 0.004;
 
 /// The fitted end of a movement.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -28,14 +32,14 @@ pub enum Along {
 }
 
 /// Fit `still after T, parabola before T` around `rough_s`; the answer is where that parabola's speed
-/// falls to `speed` (body heights per s). Needs six samples, three of them moving.
+/// falls to `speed` (body heights per s). Needs seven samples, three of them moving.
 pub fn rest(series: &Series, rough_s: f64, along: Along, speed: f64, step_s: f64) -> Option<Rest> {
     let (before_s, after_s) = (BEFORE_S.max(3.4 * step_s), AFTER_S.max(3.4 * step_s));
     let from = series.times_s.partition_point(|t| *t < rough_s - before_s);
     let to = series.times_s.partition_point(|t| *t <= rough_s + after_s);
     let times = &series.times_s[from..to];
     let points = &series.points[from..to];
-    if times.len() < 6 {
+    if times.len() < 7 {
         return None;
     }
     let axis = |f: fn(&Point) -> f64| points.iter().map(f).collect::<Vec<_>>();
@@ -61,60 +65,61 @@ pub fn rest(series: &Series, rough_s: f64, along: Along, speed: f64, step_s: f64
     Some(Rest { time_s: corner - back, residual: (cost / times.len() as f64).sqrt() })
 }
 
-/// Least squares of v = c for t ≥ corner, c + a·r + b·r² with r = corner − t before it:
-/// (summed squared error, a, b).
+/// Least squares of v = c + d·(t − corner) for t ≥ corner, c + a·r + b·r² with r = corner − t before it:
+/// (summed squared error, a, b). The slow drift d is the estimator's own wander, which is no movement.
 fn stay_then_bend(times: &[f64], values: &[f64], corner: f64) -> Option<(f64, f64, f64)> {
-    let mut m = [[0.0; 3]; 3];
-    let mut rhs = [0.0; 3];
-    let mut moving = 0;
+    let mut m = [[0.0; 4]; 4];
+    let mut rhs = [0.0; 4];
+    let (mut moving, mut resting) = (0, 0);
+    let row = |t: f64| {
+        let (r, s) = ((corner - t).max(0.0), (t - corner).max(0.0));
+        [1.0, r, r * r, s]
+    };
     for (t, v) in times.iter().zip(values) {
-        let r = (corner - t).max(0.0);
-        if r > 0.0 {
+        if *t < corner {
             moving += 1;
+        } else {
+            resting += 1;
         }
-        let row = [1.0, r, r * r];
-        for i in 0..3 {
-            for j in 0..3 {
+        let row = row(*t);
+        for i in 0..4 {
+            for j in 0..4 {
                 m[i][j] += row[i] * row[j];
             }
             rhs[i] += row[i] * v;
         }
     }
-    if moving < 3 || moving + 1 > times.len() {
+    if moving < 3 || resting < 2 {
         return None;
     }
-    let [c, a, b] = solve(m, rhs)?;
-    let cost = times
-        .iter()
-        .zip(values)
-        .map(|(t, v)| {
-            let r = (corner - t).max(0.0);
-            (v - c - a * r - b * r * r).powi(2)
-        })
-        .sum();
-    Some((cost, a, b))
+    m[3][3] += DRIFT_COST * times.len() as f64;
+    let fit = solve(m, rhs)?;
+    let error = |t: f64, v: f64| v - row(t).iter().zip(fit).map(|(x, f)| x * f).sum::<f64>();
+    let cost = times.iter().zip(values).map(|(t, v)| error(*t, *v).powi(2)).sum();
+    Some((cost, fit[1] + fit[3], fit[2]))
 }
 
-/// Gaussian elimination with pivoting for three unknowns.
-fn solve(mut m: [[f64; 3]; 3], mut rhs: [f64; 3]) -> Option<[f64; 3]> {
-    for k in 0..3 {
-        let pivot = (k..3).max_by(|i, j| m[*i][k].abs().total_cmp(&m[*j][k].abs()))?;
+/// Gaussian elimination with pivoting for four unknowns.
+fn solve(mut m: [[f64; 4]; 4], mut rhs: [f64; 4]) -> Option<[f64; 4]> {
+    for k in 0..4 {
+        let pivot = (k..4).max_by(|i, j| m[*i][k].abs().total_cmp(&m[*j][k].abs()))?;
         if m[pivot][k].abs() < 1e-14 {
             return None;
         }
         m.swap(k, pivot);
         rhs.swap(k, pivot);
-        for i in k + 1..3 {
-            let f = m[i][k] / m[k][k];
-            for j in k..3 {
-                m[i][j] -= f * m[k][j];
+        let (row, value) = (m[k], rhs[k]);
+        for i in k + 1..4 {
+            let f = m[i][k] / row[k];
+            for (cell, above) in m[i].iter_mut().zip(row) {
+                *cell -= f * above;
             }
-            rhs[i] -= f * rhs[k];
+            rhs[i] -= f * value;
         }
     }
-    let mut x = [0.0; 3];
-    for k in (0..3).rev() {
-        let sum: f64 = (k + 1..3).map(|j| m[k][j] * x[j]).sum();
+    let mut x = [0.0; 4];
+    for k in (0..4).rev() {
+        let sum: f64 = (k + 1..4).map(|j| m[k][j] * x[j]).sum();
         x[k] = (rhs[k] - sum) / m[k][k];
     }
     Some(x)

@@ -66,6 +66,7 @@ impl Case {
             pins: &Pins::new(),
             height_cm: Some(self.swing.hitter.height_cm),
             mic_distance_m: None,
+            point_wander: 0.0,
         })
     }
 }
@@ -141,6 +142,7 @@ fn an_onset_in_the_window_gives_contact_and_one_outside_does_not() {
             pins: &Pins::new(),
             height_cm: None,
             mic_distance_m: mic,
+            point_wander: 0.0,
         };
         swing::read_swing(&evidence).unwrap().events[&EventId::Contact]
     };
@@ -167,6 +169,7 @@ fn pins_win_and_shifted_time_shifts_every_event() {
             pins,
             height_cm: None,
             mic_distance_m: None,
+            point_wander: 0.0,
         };
         swing::read_swing(&evidence).unwrap()
     };
@@ -202,6 +205,7 @@ fn a_bigger_picture_changes_lengths_in_px_and_no_time() {
         pins: &Pins::new(),
         height_cm: Some(case.swing.hitter.height_cm),
         mic_distance_m: None,
+        point_wander: 0.0,
     };
     let big = swing::read_swing(&evidence).unwrap();
     assert!((big.scale.body_height_px / small.scale.body_height_px - 2.0).abs() < 1e-6);

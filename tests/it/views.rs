@@ -27,6 +27,7 @@ fn read(truth: &Truth) -> Result<swing::Swing, swing::NoSwing> {
         pins: &Pins::new(),
         height_cm: Some(truth.hitter.height_cm),
         mic_distance_m: Some(truth.camera.distance_m),
+        point_wander: 0.0,
     })
 }
 
@@ -108,6 +109,7 @@ fn seventeen_points_are_enough() {
             pins: &Pins::new(),
             height_cm: None,
             mic_distance_m: None,
+            point_wander: 0.0,
         };
         let read = swing::read_swing(&evidence).unwrap_or_else(|e| panic!("seed {seed}: {e}"));
         assert_eq!(read.hitter.bats, truth.bats, "seed {seed}");
