@@ -40,7 +40,7 @@ struct Step {
 }
 
 /// `swing_s`: when the hands are fastest; the foot is planted by then.
-pub fn front_foot(figure: &Figure, from_s: f64, swing_s: f64, point_wander: f64) -> FrontFoot {
+pub fn front_foot(figure: &Figure, from_s: f64, swing_s: f64) -> FrontFoot {
     let (toe, heel) = (&figure.front.toe, &figure.front.heel);
     // Without toes or heels (some estimators) the ankle stands for them.
     let toe = if toe.is_empty() { &figure.front.ankle } else { toe };
@@ -79,7 +79,7 @@ pub fn front_foot(figure: &Figure, from_s: f64, swing_s: f64, point_wander: f64)
     foot.touch = Some(Moment { time_s: touch_s, plus_minus_s: figure.step_s.max(0.02) });
     let wander = wander(&figure.back.toe, touch_s - 0.5, touch_s)
         .max(wander(&figure.back.heel, touch_s - 0.5, touch_s))
-        .max(point_wander);
+        .max(figure.wander);
     foot.plant = Some(weighed(touch_s, seen_s, wander, figure.step_s));
     let touch_i = steps.iter().rposition(|s| s.t <= touch_s).unwrap_or(0);
     let flights = flights(&steps, touch_i, home.toe.y);

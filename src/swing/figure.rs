@@ -21,6 +21,8 @@ pub struct Figure {
     pub step_s: f64,
     /// Standard error of one point in one picture, body heights (see [`point_noise`]).
     pub noise: f64,
+    /// Standard error of how far a point has strayed slowly between two events, body heights.
+    pub wander: f64,
 }
 
 /// One side of the body: front = nearer the pitcher in the stance.
@@ -137,7 +139,7 @@ pub fn head_series(track: &Track) -> Series {
 
 impl Figure {
     /// `track` is in picture px with the camera's motion taken out.
-    pub fn new(track: &Track, hitter: &Hitter, body_height_px: f64, step_s: f64) -> Self {
+    pub fn new(track: &Track, hitter: &Hitter, body_height_px: f64, step_s: f64, wander: f64) -> Self {
         let frame = Frame2d::of(hitter, body_height_px);
         let own = |mut series: Series| {
             for p in &mut series.points {
@@ -166,6 +168,7 @@ impl Figure {
             back: half(!front_is_left),
             step_s,
             noise: 0.0,
+            wander,
         };
         figure.noise = point_noise([&figure.head, &figure.front.toe, &figure.back.toe, &figure.front.hip]);
         figure

@@ -17,7 +17,7 @@ const MIN_RISE_DB: f64 = 9.0;
 /// A phone's main camera sees about 67° along its long side: focal length ≈ 0.75 long sides (common practice,
 /// no source). Slow-motion crops make it longer; the share of error covers that.
 const FOCAL_LONG_SIDES: f64 = 0.75;
-const DISTANCE_ERROR: f64 = 0.35;
+const DISTANCE_ERROR: f64 = 0.5;
 /// Speed of sound, m/s, at 20 °C: 331.3 + 0.606·T (from memory).
 const SOUND_M_S: f64 = 343.4;
 
@@ -161,13 +161,18 @@ pub fn extension(figure: &Figure, contact_s: f64, side_view: bool) -> Option<Mom
     Some(Moment { time_s, plus_minus_s: ((right - left) / 2.0).max(figure.step_s).hypot(REACH_PM_S) })
 }
 
-/// The hands' speed has died after extension: below 10 % of its peak for 80 ms.
+/// The hands' speed has died after extension: below 12 % of its peak for 80 ms.
 pub fn finish(figure: &Figure, burst: &Burst, extension_s: f64) -> Option<Moment> {
-    const SHARE: f64 = 0.10;
+    const SHARE: f64 = 0.12;
     const STAYS_S: f64 = 0.08;
     let last = figure.hands.last_s()?;
-    let path =
-        speeds(&figure.hands, extension_s, last.min(extension_s + 1.2), figure.slow_half_s(), figure.step_s);
+    let path = speeds(
+        &figure.hands,
+        extension_s,
+        last.min(extension_s + 1.2),
+        figure.slow_half_s().max(0.06),
+        figure.step_s,
+    );
     let level = SHARE * burst.peak;
     let i = (0..path.len()).find(|i| {
         let stays = path[*i..].iter().take_while(|p| p.0 <= path[*i].0 + STAYS_S);
@@ -175,5 +180,5 @@ pub fn finish(figure: &Figure, burst: &Burst, extension_s: f64) -> Option<Moment
             && path.last().is_some_and(|l| l.0 >= path[*i].0 + STAYS_S)
             && stays.clone().all(|p| p.1 < level)
     })?;
-    Some(Moment { time_s: path[i].0, plus_minus_s: 0.05f64.max(figure.step_s) })
+    Some(Moment { time_s: path[i].0, plus_minus_s: 0.12f64.max(2.0 * figure.step_s) })
 }

@@ -108,6 +108,11 @@ impl Bench<'_> {
         Some((v, swing / Z95))
     }
 
+    /// Standard error of one point's travel between two events, body heights.
+    fn strayed(&self) -> f64 {
+        self.figure.noise.hypot(1.3 * self.figure.wander)
+    }
+
     fn stride(&self) -> Found {
         self.in_side_view()?;
         let (stance, plant) = (self.event(EventId::Stance)?, self.event(EventId::Plant)?);
@@ -117,7 +122,7 @@ impl Bench<'_> {
             .median(plant.time_s, plant.time_s + 0.05)
             .or_else(|| toe.at(plant.time_s, 0.04))
             .ok_or(UNSEEN)?;
-        Ok(self.length((to.x - from.x).abs(), self.figure.noise * 1.5))
+        Ok(self.length((to.x - from.x).abs(), self.strayed() * 1.5))
     }
 
     fn hands_to_front_foot(&self) -> Found {
@@ -140,7 +145,7 @@ impl Bench<'_> {
             .filter_map(|t| Some(f.head.at(t, f.slow_half_s())?.distance(home)))
             .collect();
         let travel = path.iter().copied().fold(0.0, f64::max);
-        Ok(self.length(travel, f.noise))
+        Ok(self.length(travel, self.strayed()))
     }
 
     fn first_hand_travel(&self) -> Found {
@@ -163,7 +168,9 @@ impl Bench<'_> {
         let at = |t: f64| direction(t).map(down_deg);
         let (value, drift) =
             self.at_event(start, at).ok_or("the hands are not seen over their first travel")?;
-        let noise = (f.noise * std::f64::consts::SQRT_2 / reach).atan().to_degrees();
+        // Over so short a way and time a point strays half as much as between two events.
+        let strays = f.noise.hypot(0.5 * f.wander);
+        let noise = (strays * std::f64::consts::SQRT_2 / reach).atan().to_degrees();
         Ok(Measure { value, plus_minus: Z95 * drift.hypot(noise), unit: Unit::Deg })
     }
 
@@ -186,7 +193,7 @@ impl Bench<'_> {
         let home = f.back.toe.median(stance.time_s - 0.1, stance.time_s + 0.1).ok_or(UNSEEN)?;
         let at = |t: f64| Some(f.back.toe.at(t, f.slow_half_s())?.y - home.y);
         let (value, drift) = self.at_event(contact, at).ok_or(UNSEEN)?;
-        Ok(self.length(value, drift.hypot(f.noise * 1.5)))
+        Ok(self.length(value, drift.hypot(self.strayed() * 1.5)))
     }
 
     fn extension_distance(&self) -> Found {

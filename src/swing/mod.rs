@@ -86,7 +86,7 @@ pub fn read_swing(evidence: &Evidence) -> Result<Swing, NoSwing> {
     let height_px = scale.body_height_px;
     let burst = burst::find_swing(&steady, height_px, step_s)?;
     let hitter = hitter::find_hitter(&steady, &burst, height_px);
-    let figure = figure::Figure::new(&steady, &hitter, height_px, step_s);
+    let figure = figure::Figure::new(&steady, &hitter, height_px, step_s, evidence.point_wander);
     let delay =
         SoundDelay::new(evidence.mic_distance_m, height_px, evidence.height_cm, evidence.long_side_px);
     let mut warnings = Vec::new();
@@ -109,7 +109,7 @@ pub fn read_swing(evidence: &Evidence) -> Result<Swing, NoSwing> {
     events.pinned(EventId::Finish);
 
     let from_s = steady.poses.first().map_or(0.0, |p| p.time_s).max(burst.peak_s - LOOK_BACK_S);
-    let foot = feet::front_foot(&figure, from_s, burst.peak_s, evidence.point_wander);
+    let foot = feet::front_foot(&figure, from_s, burst.peak_s);
     for (id, found, confidence) in [
         (EventId::Plant, foot.plant, 0.75),
         (EventId::Touch, foot.touch, 0.6),
