@@ -21,7 +21,7 @@ struct Case {
 impl Case {
     fn new(seed: u64, rate_hz: f64, noise_px: f64) -> Self {
         let mut dice = Dice::stream(seed, 77);
-        let side = if seed % 2 == 0 { Side::Right } else { Side::Left };
+        let side = if seed.is_multiple_of(2) { Side::Right } else { Side::Left };
         let height = dice.between(135.0, 195.0);
         let hitter = Hitter::new("made up", side, height, 80.0);
         let mut style = Style::varied(&mut dice);

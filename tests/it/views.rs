@@ -8,7 +8,7 @@ use swingpair::swing::{self, Evidence, Pins};
 
 fn scenario(seed: u64, view: View, rate_hz: f64) -> Scenario {
     let mut dice = Dice::stream(seed, 31);
-    let side = if seed % 2 == 0 { Side::Right } else { Side::Left };
+    let side = if seed.is_multiple_of(2) { Side::Right } else { Side::Left };
     let mut scenario = Scenario::new("views", Hitter::new("made up", side, dice.between(140.0, 190.0), 80.0));
     scenario.style = Style::varied(&mut dice);
     scenario.timing = Timing::varied(&mut dice);
