@@ -30,7 +30,7 @@ pub struct Words {
 #[derive(Debug, Subcommand)]
 pub enum Job {
     /// Two videos to one clip.
-    Pair(PairArgs),
+    Pair(Box<PairArgs>),
     /// Read one swing: events and measures.
     Read(ReadArgs),
     /// Pin events of a clip by hand; pins win over what is found.

@@ -87,7 +87,7 @@ pub fn film(scenario: &Scenario, target: &Path, progress: &dyn Progress, cancel:
     Ok(truth)
 }
 
-/// Films [`super::two_reps`] into `dir`, which is made if it is not there: `today.mp4` and `best.mp4`,
+/// Films [`super::scenarios::two_reps`] into `dir`, which is made if it is not there: `today.mp4` and `best.mp4`,
 /// in this order, each with its truth beside it.
 pub fn film_two_reps(dir: &Path, progress: &dyn Progress, cancel: &Cancel) -> Result<Vec<PathBuf>> {
     std::fs::create_dir_all(dir).map_err(|e| Error::writing(dir, &e))?;
