@@ -66,16 +66,19 @@ pub fn read(
         Some(seen) => seen,
         None => see(&clip, options, progress, cancel)?,
     };
-    let mut reading = reading_from(&clip, &seen, &sidecar.pins, options)?;
+    let read = reading_from(&clip, &seen, &sidecar.pins, options);
+    // What was seen is kept even when no swing is read from it: a pin may help, looking again would not.
+    let kept = read.as_ref().ok().map(|reading| Reading {
+        track: Track::default(),
+        camera: CameraMotion::default(),
+        ..reading.clone()
+    });
+    sidecar = Sidecar { key: Some(key), seen: Some(seen), reading: kept, ..sidecar };
+    let saved = reps::save(path, &sidecar);
+    let mut reading = read?;
     reading.warnings.splice(0..0, clip.warnings().iter().chain(&warnings).cloned());
-    let mut kept = reading.clone();
-    kept.track = Track::default();
-    kept.camera = CameraMotion::default();
-    sidecar = Sidecar { key: Some(key), seen: Some(seen), reading: Some(kept), ..sidecar };
-    if let Err(e) = reps::save(path, &sidecar) {
-        reading
-            .warnings
-            .push(Warning::new("sidecar_not_kept", format!("The reading could not be kept: {e}.")));
+    if let Err(e) = saved {
+        reading.warnings.push(Warning::new("sidecar_not_kept", format!("The reading could not be kept: {e}.")));
     }
     Ok(ReadClip { clip, reading })
 }

@@ -7,9 +7,9 @@ use crate::ground::{Part, Point, Track};
 
 /// Hands slower than this at their fastest do not swing a bat, body heights per s. A child's hands reach
 /// about 3, an adult's 5; a walker's about 1 (own estimate).
-const MIN_PEAK: f64 = 1.6;
+const MIN_PEAK: f64 = 1.2;
 /// In a swing the hands travel at least this far while they are faster than 40 % of their peak.
-const MIN_TRAVEL: f64 = 0.20;
+const MIN_TRAVEL: f64 = 0.18;
 /// Two hands on one bat stay closer than this, body heights.
 const MAX_HANDS_APART: f64 = 0.24;
 
