@@ -134,7 +134,7 @@ impl SoundDelay {
 }
 
 /// How far the peak of the lead over the shoulders strays from that of the reach in 3-D, s (made-up swings).
-const REACH_PM_S: f64 = 0.055;
+const REACH_PM_S: f64 = 0.065;
 
 /// The hands farthest from the rear shoulder after contact. In a picture from the side the rear shoulder
 /// itself comes through toward the pitcher, which hides the arms' last reach; the hands' lead over the
