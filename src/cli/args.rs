@@ -51,7 +51,7 @@ pub struct PairArgs {
     /// Line up on: an event (plant, contact, …) or `phases` for every shared event.
     #[arg(long, default_value = "plant", value_parser = sync_from_word)]
     pub sync: SyncOn,
-    /// How the two are shown: side-by-side, over-under or ghost [default: chosen from the pictures' shape].
+    /// How the two are shown: side-by-side, over-under or ghost [default: side-by-side].
     #[arg(long, value_parser = layout_from_word)]
     pub layout: Option<Layout>,
     /// Names of the two, today's first.

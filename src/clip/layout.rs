@@ -3,7 +3,7 @@
 use serde::{Deserialize, Serialize};
 
 use crate::draw::theme::Sizes;
-use crate::ground::{Reading, Rect};
+use crate::ground::Rect;
 
 /// How the two pictures are put together.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
@@ -25,14 +25,6 @@ impl Layout {
             Self::OverUnder => "over-under",
             Self::Ghost => "ghost",
         }
-    }
-
-    /// The layout for sources of this shape: over-under when both are wider than high, since half of
-    /// an upright canvas would cut off arms and bat at extension; else side by side, where an upright
-    /// source shows the body largest.
-    pub fn fitting(today: &Reading, reference: &Reading) -> Self {
-        let wide = |r: &Reading| r.clip.width > r.clip.height;
-        if wide(today) && wide(reference) { Self::OverUnder } else { Self::SideBySide }
     }
 
     pub fn from_word(word: &str) -> Option<Self> {

@@ -42,8 +42,8 @@ pub struct ClipSide<'a> {
 /// How the clip is made.
 #[derive(Debug, Clone, PartialEq)]
 pub struct ClipOptions {
-    /// Default: [`Layout::fitting`] the sources. A ghost that cannot be registered falls back to that,
-    /// with a warning.
+    /// Default: side by side, where an upright canvas shows the bodies largest; over-under shows arms and
+    /// bat whole at extension. A ghost that cannot be registered falls back to the default, with a warning.
     pub layout: Option<Layout>,
     /// How many times slower than life the slow shot runs. Default: see [`usual_slow`].
     pub slow: Option<f64>,
@@ -156,7 +156,7 @@ pub fn make(
         return Err(Error::Usage(format!("{} pictures a second must be between 1 and 120", options.rate_hz)));
     }
     let mut warnings = Vec::new();
-    let layout = chosen(options.layout, today.reading, reference.reading, pairing, &mut warnings);
+    let layout = chosen(options.layout, pairing, &mut warnings);
     let stage = Stage::new(
         layout,
         (width, height),
@@ -191,21 +191,15 @@ pub fn make(
 }
 
 /// The layout that is asked for, as far as it can be made.
-fn chosen(
-    asked: Option<Layout>,
-    today: &Reading,
-    reference: &Reading,
-    pairing: &Pairing,
-    warnings: &mut Vec<Warning>,
-) -> Layout {
-    let fitting = Layout::fitting(today, reference);
+fn chosen(asked: Option<Layout>, pairing: &Pairing, warnings: &mut Vec<Warning>) -> Layout {
+    const USUAL: Layout = Layout::SideBySide;
     match (asked, &pairing.registration) {
         (Some(Layout::Ghost), None) => {
             let why = pairing.why_no_registration.as_deref().unwrap_or(words::NO_REGISTRATION);
-            warnings.push(Warning::new("ghost_impossible", words::ghost_impossible(why, fitting.word())));
-            fitting
+            warnings.push(Warning::new("ghost_impossible", words::ghost_impossible(why, USUAL.word())));
+            USUAL
         }
-        (asked, _) => asked.unwrap_or(fitting),
+        (asked, _) => asked.unwrap_or(USUAL),
     }
 }
 
@@ -220,18 +214,12 @@ mod tests {
     use super::*;
 
     #[test]
-    fn the_layout_follows_the_sources() {
-        let (mut today, mut reference, pairing) = sample::pair();
+    fn the_layout_is_the_one_asked_for_else_side_by_side() {
+        let (_, _, pairing) = sample::pair();
         let none = &mut Vec::new();
-        // One upright, one wide.
-        assert_eq!(chosen(None, &today, &reference, &pairing, none), Layout::SideBySide);
-        (today.clip.width, today.clip.height) = (1280, 720);
-        assert_eq!(chosen(None, &today, &reference, &pairing, none), Layout::OverUnder);
-        (today.clip.width, today.clip.height) = (720, 1280);
-        (reference.clip.width, reference.clip.height) = (720, 1280);
-        assert_eq!(chosen(None, &today, &reference, &pairing, none), Layout::SideBySide);
+        assert_eq!(chosen(None, &pairing, none), Layout::SideBySide);
         for layout in Layout::ALL {
-            assert_eq!(chosen(Some(layout), &today, &reference, &pairing, none), layout);
+            assert_eq!(chosen(Some(layout), &pairing, none), layout);
         }
         assert!(none.is_empty());
     }
@@ -256,11 +244,11 @@ mod tests {
 
     #[test]
     fn a_ghost_that_cannot_be_laid_says_why() {
-        let (today, reference, mut pairing) = sample::pair();
+        let (_, _, mut pairing) = sample::pair();
         pairing.registration = None;
         pairing.why_no_registration = Some("the two clips are filmed from different sides".into());
         let mut warnings = Vec::new();
-        let layout = chosen(Some(Layout::Ghost), &today, &reference, &pairing, &mut warnings);
+        let layout = chosen(Some(Layout::Ghost), &pairing, &mut warnings);
         assert_eq!(layout, Layout::SideBySide);
         assert_eq!(warnings.len(), 1);
         let text = &warnings[0].text;

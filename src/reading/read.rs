@@ -78,7 +78,9 @@ pub fn read(
     let mut reading = read?;
     reading.warnings.splice(0..0, clip.warnings().iter().chain(&warnings).cloned());
     if let Err(e) = saved {
-        reading.warnings.push(Warning::new("sidecar_not_kept", format!("The reading could not be kept: {e}.")));
+        reading
+            .warnings
+            .push(Warning::new("sidecar_not_kept", format!("The reading could not be kept: {e}.")));
     }
     Ok(ReadClip { clip, reading })
 }

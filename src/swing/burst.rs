@@ -46,6 +46,7 @@ pub fn find_swing(track: &Track, body_height_px: f64, step_s: f64) -> Result<Bur
             "the hands reach {fastest:.1} body heights a second, a swing needs {MIN_PEAK}"
         )));
     }
+    let mut best: Option<(f64, Burst)> = None;
     let mut why = NoSwing::new("no burst of both hands together was seen");
     for i in order {
         let (peak_s, peak, _) = grid[i];
@@ -67,9 +68,13 @@ pub fn find_swing(track: &Track, body_height_px: f64, step_s: f64) -> Result<Bur
         }
         let sum = grid[from..=i].iter().fold(Point::default(), |a, (_, _, v)| a + *v);
         let direction = sum * (1.0 / sum.length().max(1e-9));
-        return Ok(Burst { peak_s, peak, direction });
+        // A false point jumps fast but not far: what counts is how far the hands go at that speed.
+        let score = peak * travel;
+        if best.is_none_or(|(s, _)| score > s) {
+            best = Some((score, Burst { peak_s, peak, direction }));
+        }
     }
-    Err(why)
+    best.map(|b| b.1).ok_or(why)
 }
 
 /// Median distance of the wrists between two times, px; 0 when only one is ever seen.

@@ -119,13 +119,14 @@ fn present_share(track: &Track, part: Part) -> f64 {
     n as f64 / track.poses.len().max(1) as f64
 }
 
-/// The head's middle, picture px: the mean of those of nose and ears that are there nearly always,
-/// so that the mean never jumps because a part came or went.
+/// The head's middle, picture px: between the ears, which turning the head leaves in place; where an ear is
+/// not there nearly always, the mean of what of nose and ears is, so that it never jumps because a part came
+/// or went.
 pub fn head_series(track: &Track) -> Series {
-    let parts: Vec<Part> = [Part::Nose, Part::LeftEar, Part::RightEar]
-        .into_iter()
-        .filter(|p| present_share(track, *p) >= HEAD_PART_SHARE)
-        .collect();
+    let often = |p: &Part| present_share(track, *p) >= HEAD_PART_SHARE;
+    let ears: Vec<Part> = [Part::LeftEar, Part::RightEar].into_iter().filter(often).collect();
+    let parts =
+        if ears.len() == 2 { ears } else { [Part::Nose].into_iter().filter(often).chain(ears).collect() };
     let mut series = Series::default();
     for pose in &track.poses {
         let seen: Vec<Point> = parts.iter().filter_map(|p| pose.at(*p)).collect();

@@ -145,7 +145,8 @@ impl Bench<'_> {
             .filter_map(|t| Some(f.head.at(t, f.slow_half_s())?.distance(home)))
             .collect();
         let travel = path.iter().copied().fold(0.0, f64::max);
-        Ok(self.length(travel, self.strayed()))
+        // Between the ears the net strays less than at a foot.
+        Ok(self.length(travel, f.noise.hypot(0.9 * f.wander)))
     }
 
     fn first_hand_travel(&self) -> Found {

@@ -88,7 +88,7 @@ fn a_made_clip_shows_the_nearest_pictures_and_is_heard_in_step() {
         let side = |clip, reading, label| ClipSide { clip, reading, label };
         let (a, b) = (side(&today, &t, "Today"), side(&best, &r, "Best rep"));
         let made = clip::make(&a, &b, &pairing, &options, &target, &NoProgress, &Cancel::default()).unwrap();
-        assert_eq!(made.layout, layout.unwrap_or(Layout::OverUnder));
+        assert_eq!(made.layout, layout.unwrap_or(Layout::SideBySide));
         assert!((12.0..=18.0).contains(&made.written.duration_s), "{}", made.written.duration_s);
         trace_is_right(&made, [&today, &best], &t, &pairing);
         heard_in_step(&made, &today_truth, &target);
