@@ -16,6 +16,10 @@ const PLANTED: f64 = 0.085;
 const TOUCHED: f64 = 0.06;
 /// Toe or heel farther than this from its place in the swing is not there yet, body heights.
 const MOVED: f64 = 0.014;
+/// From touch to full weight it takes some 30–80 ms; far more is no landing, s.
+const LONGEST_LANDING_S: f64 = 0.25;
+/// A stride ends at most this long before the hands are fastest, s (plant comes some 130 ms before it).
+const LATEST_STRIDE_S: f64 = 0.6;
 /// A foot that never leaves its place by more than this did not stride, body heights.
 const NO_STRIDE: f64 = 0.02;
 
@@ -68,6 +72,10 @@ pub fn front_foot(figure: &Figure, from_s: f64, swing_s: f64) -> FrontFoot {
         .filter_map(|(series, rough_s)| Some(settled(series, rough_s?, Along::Both, PLANTED)))
         .collect();
     let seen_s = rests.into_iter().fold(f64::MIN, f64::max);
+    if seen_s < swing_s - LATEST_STRIDE_S {
+        // It has stood since long before: whatever moved it then is not this swing's stride.
+        return FrontFoot::default();
+    }
     if !foot.strode {
         foot.plant = Some(Moment { time_s: seen_s, plus_minus_s: figure.step_s.max(0.03) });
         return foot;
@@ -76,6 +84,11 @@ pub fn front_foot(figure: &Figure, from_s: f64, swing_s: f64) -> FrontFoot {
     let above = |s: &Step| (s.toe_at.y - home.toe.y).abs();
     let falling = steps.iter().rposition(|s| s.t <= steps[rough].t && above(s) > tolerance * 0.7);
     let touch_s = falling.map_or(seen_s, |i| settled(toe, steps[i].t, Along::Up, TOUCHED)).min(seen_s);
+    if touch_s < seen_s - LONGEST_LANDING_S {
+        // The fall that was seen is not the one that this foot landed with.
+        foot.plant = Some(Moment { time_s: seen_s, plus_minus_s: figure.step_s.max(0.04) });
+        return foot;
+    }
     foot.touch = Some(Moment { time_s: touch_s, plus_minus_s: figure.step_s.max(0.02) });
     let wander = wander(&figure.back.toe, touch_s - 0.5, touch_s)
         .max(wander(&figure.back.heel, touch_s - 0.5, touch_s))

@@ -127,7 +127,7 @@ pub fn read_swing(evidence: &Evidence) -> Result<Swing, NoSwing> {
     if !foot.strode {
         warnings.push(Warning::new(
             "no_stride",
-            "The front foot does not leave its place: foot off and touch are not given.",
+            "The front foot does not leave its place before the swing: foot off and touch are not given.",
         ));
     }
     if figure::shows_stride(hitter.view) {
