@@ -15,6 +15,10 @@ diagnosis. If it hurts, stop, tell an adult, and see a licensed medical professi
 
 Exit codes: 0 done, 1 failed, 2 usage, 130 interrupted.";
 
+const TWO_CLIPS: &str = "\
+--hitter, --recorded-at and --keypoints are about today's rep and have a --reference-… of their own; the \
+rest is about both. What was read is kept beside each clip as NAME.swing.json and used again.";
+
 /// Pairs two videos of a hitter's swing: today's rep against the best one, lined up on the body, measured,
 /// drawn, and written as one clip for a phone.
 #[derive(Debug, Parser)]
@@ -30,6 +34,7 @@ pub struct Words {
 #[derive(Debug, Subcommand)]
 pub enum Job {
     /// Two videos to one clip.
+    #[command(after_help = TWO_CLIPS)]
     Pair(Box<PairArgs>),
     /// Read one swing: events and measures.
     Read(ReadArgs),
@@ -45,7 +50,7 @@ pub struct PairArgs {
     pub today: PathBuf,
     /// The rep to compare with.
     pub reference: PathBuf,
-    /// The clip to write (.mp4).
+    /// The clip to write (.mp4); one of that name is replaced.
     #[arg(short, long, value_name = "CLIP")]
     pub output: PathBuf,
     /// Line up on: an event (plant, contact, …) or `phases` for every shared event.
@@ -57,8 +62,8 @@ pub struct PairArgs {
     /// Names of the two, today's first.
     #[arg(long, value_name = "TODAY,REFERENCE", value_parser = two_labels)]
     pub labels: Option<(String, String)>,
-    /// How many times slower the slow part plays [default: so that every picture filmed is shown].
-    #[arg(long, value_name = "N", value_parser = slow)]
+    /// How many times slower than life the slow part plays [default: 8].
+    #[arg(long, value_name = "N", value_parser = slow, allow_negative_numbers = true)]
     pub slow: Option<f64>,
     /// Size of the made clip, px [default: 1080x1920].
     #[arg(long, value_name = "WxH", value_parser = size)]
@@ -72,10 +77,10 @@ pub struct PairArgs {
     #[command(flatten)]
     pub looking: Looking,
     /// A point on the hitter in the reference, px.
-    #[arg(long, value_name = "X,Y", value_parser = point)]
+    #[arg(long, value_name = "X,Y", value_parser = point, allow_hyphen_values = true)]
     pub reference_hitter: Option<Point>,
     /// The rate the reference was filmed at, Hz.
-    #[arg(long, value_name = "HZ", value_parser = positive)]
+    #[arg(long, value_name = "HZ", value_parser = positive, allow_negative_numbers = true)]
     pub reference_recorded_at: Option<f64>,
     /// Keypoints for the reference (COCO keypoint JSON).
     #[arg(long, value_name = "FILE")]
@@ -98,22 +103,22 @@ pub struct ReadArgs {
 #[derive(Debug, Args)]
 pub struct Looking {
     /// A point on the hitter, px, where several people could be meant.
-    #[arg(long, value_name = "X,Y", value_parser = point)]
+    #[arg(long, value_name = "X,Y", value_parser = point, allow_hyphen_values = true)]
     pub hitter: Option<Point>,
     /// The rate the camera filmed at, Hz, where the file does not say it (slow motion).
-    #[arg(long, value_name = "HZ", value_parser = positive)]
+    #[arg(long, value_name = "HZ", value_parser = positive, allow_negative_numbers = true)]
     pub recorded_at: Option<f64>,
     /// Use another estimator's points (COCO keypoint JSON) instead of looking.
     #[arg(long, value_name = "FILE")]
     pub keypoints: Option<PathBuf>,
     /// Pictures a second of keypoints that carry no times, Hz.
-    #[arg(long, value_name = "HZ", value_parser = positive)]
+    #[arg(long, value_name = "HZ", value_parser = positive, allow_negative_numbers = true)]
     pub rate: Option<f64>,
-    /// The hitter's standing height, cm: lengths are then given in cm.
-    #[arg(long, value_name = "CM", value_parser = positive)]
+    /// The hitter's standing height, 60 to 250 cm: lengths are then given in cm.
+    #[arg(long, value_name = "CM", value_parser = height, allow_negative_numbers = true)]
     pub height: Option<f64>,
     /// Distance from the microphone to the plate, m: sound is late by 2.9 ms a metre.
-    #[arg(long, value_name = "M", value_parser = positive)]
+    #[arg(long, value_name = "M", value_parser = positive, allow_negative_numbers = true)]
     pub mic_distance: Option<f64>,
     /// Look again even when the reading kept beside the clip is still good.
     #[arg(long)]
@@ -128,7 +133,7 @@ pub struct MarkArgs {
     #[arg(required = true, value_name = "EVENT=SECONDS", value_parser = pin)]
     pub pins: Vec<(EventId, f64)>,
     /// The rate the camera filmed at, Hz, where the file does not say it.
-    #[arg(long, value_name = "HZ", value_parser = positive)]
+    #[arg(long, value_name = "HZ", value_parser = positive, allow_negative_numbers = true)]
     pub recorded_at: Option<f64>,
 }
 
@@ -202,6 +207,12 @@ fn positive(text: &str) -> Result<f64, String> {
     number(text).and_then(|v| if v > 0.0 { Ok(v) } else { Err("must be more than 0".to_owned()) })
 }
 
+fn height(text: &str) -> Result<f64, String> {
+    number(text).and_then(|v| {
+        if (60.0..=250.0).contains(&v) { Ok(v) } else { Err("must lie between 60 and 250 cm".to_owned()) }
+    })
+}
+
 fn slow(text: &str) -> Result<f64, String> {
     number(text).and_then(|v| {
         if (1.0..=64.0).contains(&v) { Ok(v) } else { Err("must lie between 1 and 64".to_owned()) }
@@ -218,8 +229,8 @@ fn size(text: &str) -> Result<(usize, usize), String> {
     let side = |t: &str| {
         t.parse::<usize>()
             .ok()
-            .filter(|v| (240..=4096).contains(v) && v % 2 == 0)
-            .ok_or("each side must be an even number of px from 240 to 4096")
+            .filter(|v| v % 2 == 0)
+            .ok_or("each side must be an even number of px, as in 1080x1920")
     };
     Ok((side(w)?, side(h)?))
 }

@@ -2,11 +2,12 @@ use swingpair::ground::Result;
 use swingpair::reading;
 
 use super::args::MarkArgs;
-use super::print;
 use super::progress::Talk;
+use super::{print, warn};
 
 pub fn run(args: &MarkArgs, talk: &Talk) -> Result<()> {
-    let sidecar = reading::pin(&args.clip, &args.pins, args.recorded_at)?;
+    let (sidecar, warnings) = reading::pin(&args.clip, &args.pins, args.recorded_at)?;
+    warn(talk, "", &warnings);
     talk.say("Pinned. These times win over what is found:");
     for (event, time_s) in &sidecar.pins {
         print(&format!("{}={time_s}", event.word()));

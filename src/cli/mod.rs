@@ -41,7 +41,7 @@ pub fn run() -> ExitCode {
             eprintln!("error: {e}");
             ExitCode::from(match e {
                 Error::Cancelled => INTERRUPTED,
-                Error::Usage(_) | Error::OutputIsInput { .. } => USAGE,
+                Error::Usage(_) | Error::OutputIsInput { .. } | Error::Glyph { .. } => USAGE,
                 _ => FAILED,
             })
         }

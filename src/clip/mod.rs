@@ -76,6 +76,27 @@ impl Default for ClipOptions {
     }
 }
 
+impl ClipOptions {
+    /// Whether a clip can be made so, asked before long work is begun; [`make`] asks it too.
+    pub fn check(&self) -> Result<()> {
+        let (width, height) = self.canvas();
+        check_size(width, height)?;
+        let slow = self.slow.unwrap_or(usual_slow());
+        if !(0.25..=100.0).contains(&slow) {
+            return Err(Error::Usage(format!("--slow {slow} must be between 0.25 and 100")));
+        }
+        if !(1..=120).contains(&self.rate_hz) {
+            let rate_hz = self.rate_hz;
+            return Err(Error::Usage(format!("{rate_hz} pictures a second must be between 1 and 120")));
+        }
+        Ok(())
+    }
+
+    fn canvas(&self) -> (usize, usize) {
+        self.size.unwrap_or((1080, 1920))
+    }
+}
+
 /// A made clip.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Made {
@@ -146,15 +167,9 @@ pub fn make(
             return Err(Error::OutputIsInput { path: target.to_owned() });
         }
     }
-    let (width, height) = options.size.unwrap_or((1080, 1920));
-    check_size(width, height)?;
+    options.check()?;
+    let (width, height) = options.canvas();
     let slow = options.slow.unwrap_or(usual_slow());
-    if !(0.25..=100.0).contains(&slow) {
-        return Err(Error::Usage(format!("--slow {slow} must be between 0.25 and 100")));
-    }
-    if !(1..=120).contains(&options.rate_hz) {
-        return Err(Error::Usage(format!("{} pictures a second must be between 1 and 120", options.rate_hz)));
-    }
     let mut warnings = Vec::new();
     let layout = chosen(options.layout, pairing, &mut warnings);
     let stage = Stage::new(

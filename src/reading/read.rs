@@ -86,7 +86,12 @@ pub fn read(
 }
 
 /// Pin events of a clip (real s from the first picture); the reading follows at the next look.
-pub fn pin(path: &Path, pins: &[(EventId, f64)], recorded_at_hz: Option<f64>) -> Result<Sidecar> {
+/// The warnings tell of an older sidecar that could not be used and was set aside.
+pub fn pin(
+    path: &Path,
+    pins: &[(EventId, f64)],
+    recorded_at_hz: Option<f64>,
+) -> Result<(Sidecar, Vec<Warning>)> {
     let clip = Clip::open(path, &OpenOptions { recorded_at_hz })?;
     let end_s = clip.real_s(clip.facts().frames.saturating_sub(1));
     for (event, time_s) in pins {
@@ -98,10 +103,12 @@ pub fn pin(path: &Path, pins: &[(EventId, f64)], recorded_at_hz: Option<f64>) ->
             )));
         }
     }
-    let (mut sidecar, _) = reps::load(path)?;
+    let (mut sidecar, mut warnings) = reps::load(path)?;
     let content = reps::content_hash(path)?;
     if sidecar.key.as_ref().is_some_and(|k| k.content != content) {
-        reps::set_aside_foreign(path);
+        if !sidecar.pins.is_empty() {
+            warnings.push(reps::set_aside_foreign(path));
+        }
         sidecar = Sidecar::default();
     }
     if sidecar.key.is_none() {
@@ -109,7 +116,7 @@ pub fn pin(path: &Path, pins: &[(EventId, f64)], recorded_at_hz: Option<f64>) ->
     }
     sidecar.pins.extend(pins.iter().copied());
     reps::save(path, &sidecar)?;
-    Ok(sidecar)
+    Ok((sidecar, warnings))
 }
 
 /// Read a swing from keypoints alone, without any picture.

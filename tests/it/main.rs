@@ -1,4 +1,5 @@
 //! The one integration binary: each module holds a part of the main job against the world.
+mod cli;
 mod goldens;
 mod house;
 mod made_clip;
