@@ -90,7 +90,6 @@ pub struct PairArgs {
 #[derive(Debug, Args)]
 pub struct ReadArgs {
     /// The video; may be left out where --keypoints is given.
-    #[arg(required_unless_present = "keypoints")]
     pub clip: Option<PathBuf>,
     /// Print the reading as JSON.
     #[arg(long)]

@@ -1,4 +1,4 @@
-use swingpair::ground::{CameraMotion, Cancel, Result, Track};
+use swingpair::ground::{CameraMotion, Cancel, Error, Result, Track};
 use swingpair::reading;
 use swingpair::report;
 
@@ -11,8 +11,7 @@ pub fn run(args: &ReadArgs, talk: &Talk, cancel: &Cancel) -> Result<()> {
     let mut reading = match (&args.clip, &args.looking.keypoints) {
         (Some(clip), _) => reading::read(clip, &options, talk, cancel)?.reading,
         (None, Some(points)) => reading::read_keypoints(points, &options)?,
-        // clap asks for one of the two.
-        (None, None) => return Ok(()),
+        (None, None) => return Err(Error::Usage("give a video, or points with --keypoints FILE".to_owned())),
     };
     if args.json {
         reading.track = Track::default();

@@ -181,5 +181,9 @@ fn what_is_wrong_with_a_keypoint_file_is_said() {
         assert!(said.err.contains("give COCO keypoint JSON"), "{}", said.err);
     }
     let neither = swingpair!["read", "--json"];
-    assert!(neither.code == Some(2) && neither.err.contains("[CLIP]"), "{}", neither.err);
+    assert!(
+        neither.code == Some(2) && neither.err.contains("give a video, or points with --keypoints FILE"),
+        "{}",
+        neither.err
+    );
 }
