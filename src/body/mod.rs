@@ -2,6 +2,7 @@
 //!
 //! Knows pictures ([`crate::ground::Frame`]) and tracks; knows nothing of files, video or events.
 
+mod bat;
 mod butterworth;
 mod crop;
 mod detect;
@@ -15,6 +16,7 @@ mod repair;
 mod stature;
 mod steady;
 
+pub use bat::{Bar, bars, bat_look, chain};
 pub use butterworth::{Butterworth, residual_cutoff_hz};
 pub use crop::{Pixels, Region};
 pub use detect::{Found, merge};

@@ -116,6 +116,9 @@ pub struct Looking {
     /// The hitter's standing height, 60 to 250 cm: lengths are then given in cm.
     #[arg(long, value_name = "CM", value_parser = height, allow_negative_numbers = true)]
     pub height: Option<f64>,
+    /// The bat's length from knob to tip, cm: lengths are then given in cm.
+    #[arg(long, value_name = "CM", value_parser = positive)]
+    pub bat: Option<f64>,
     /// Distance from the microphone to the plate, m: sound is late by 2.9 ms a metre.
     #[arg(long, value_name = "M", value_parser = positive, allow_negative_numbers = true)]
     pub mic_distance: Option<f64>,
@@ -150,6 +153,7 @@ impl Looking {
             keypoints: self.keypoints.clone(),
             keypoints_rate_hz: self.rate,
             height_cm: self.height,
+            bat_cm: self.bat,
             mic_distance_m: self.mic_distance,
             fresh: self.fresh,
         }

@@ -1,5 +1,6 @@
 //! Plain types shared by every room: no behaviour beyond what the type itself means.
 
+mod bat;
 mod cancel;
 mod error;
 mod event;
@@ -15,6 +16,7 @@ mod track;
 mod warning;
 pub mod words;
 
+pub use bat::BatLook;
 pub use cancel::Cancel;
 pub use error::{Error, Result};
 pub use event::{Event, EventId, Events, Source};

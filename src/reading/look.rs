@@ -3,6 +3,7 @@
 //! First a coarse survey of the whole clip at a small size, then a closer look at the few moments that could be
 //! a swing, then every picture of the one that is.
 
+mod bat;
 mod choose;
 mod dense;
 mod stream;
@@ -12,6 +13,7 @@ use crate::body::{Nets, steady};
 use crate::ground::{CameraMotion, Cancel, Point, Progress, Result, Track, Warning};
 use crate::media::Clip;
 
+pub use bat::{PictureBars, bars_before_swing, bat};
 use stream::Pass;
 
 /// How to look.

@@ -7,11 +7,12 @@ use serde::Serialize;
 use super::look::{self, LookOptions};
 use crate::body::keypoints::{self, Times};
 use crate::ground::{
-    CameraMotion, Cancel, ClipFacts, Error, EventId, Onset, Point, Progress, Reading, Result, Track, Warning,
+    BatLook, CameraMotion, Cancel, ClipFacts, Error, EventId, Onset, Point, Progress, Reading, Result, Track,
+    Warning,
 };
 use crate::media::{Clip, OpenOptions};
 use crate::reps::{self, Key, Seen, Sidecar};
-use crate::swing::{self, Evidence, Pins};
+use crate::swing::{self, Evidence, KnownBat, Pins};
 
 /// Raised whenever looking gives other points from the same pictures: sidecars of before are then stale.
 const LOOK_VERSION: u32 = 1;
@@ -31,6 +32,8 @@ pub struct ReadOptions {
     pub keypoints_rate_hz: Option<f64>,
     /// Standing height of the hitter, cm. Default: lengths stay in body heights.
     pub height_cm: Option<f64>,
+    /// Length of the bat, knob to tip, cm. Default: lengths stay in body heights, or go by `height_cm`.
+    pub bat_cm: Option<f64>,
     /// Microphone to plate, m. Default: judged from how small the hitter looks.
     pub mic_distance_m: Option<f64>,
     /// Look again even when the sidecar is good. Default: false.
@@ -62,10 +65,13 @@ pub fn read(
         sidecar = Sidecar::default();
     }
     let known = sidecar.seen.take().filter(|_| sidecar.key.as_ref() == Some(&key) && !options.fresh);
-    let seen = match known {
+    let mut seen = match known {
         Some(seen) => seen,
         None => see(&clip, options, progress, cancel)?,
     };
+    if options.bat_cm.is_some() && seen.bat.is_none() {
+        seen.bat = see_bat(&clip, &seen, &sidecar.pins, options, progress, cancel)?;
+    }
     let read = reading_from(&clip, &seen, &sidecar.pins, options);
     // What was seen is kept even when no swing is read from it: a pin may help, looking again would not.
     let kept = read.as_ref().ok().map(|reading| Reading {
@@ -183,7 +189,21 @@ fn see(clip: &Clip, options: &ReadOptions, progress: &dyn Progress, cancel: &Can
             (looked.track, looked.camera, looked.warnings)
         }
     };
-    Ok(Seen { track, camera, onsets: listen(clip)?, warnings })
+    Ok(Seen { track, camera, onsets: listen(clip)?, warnings, bat: None })
+}
+
+/// How long the bat looks in quiet pictures, from stance to just after the hands start. `None` where no swing
+/// is read, which is said elsewhere.
+fn see_bat(
+    clip: &Clip,
+    seen: &Seen,
+    pins: &Pins,
+    options: &ReadOptions,
+    progress: &dyn Progress,
+    cancel: &Cancel,
+) -> Result<Option<std::result::Result<BatLook, String>>> {
+    let Ok(reading) = reading_from(clip, seen, pins, options) else { return Ok(None) };
+    look::bat(clip, &reading, progress, cancel).map(Some)
 }
 
 /// Sudden sounds. A clip stored slower than life carries no sound that keeps time with the swing.
@@ -215,12 +235,26 @@ fn assemble(
         long_side_px: facts.width.max(facts.height) as f64,
         pins,
         height_cm: options.height_cm,
+        bat: match (options.bat_cm, &seen.bat) {
+            (Some(bat_cm), Some(Ok(look))) => Some(KnownBat { look: *look, bat_cm }),
+            _ => None,
+        },
         mic_distance_m: options.mic_distance_m,
         point_wander: if options.keypoints.is_some() { 0.0 } else { swing::NET_WANDER },
     };
     let swing = swing::read_swing(&evidence)
         .map_err(|e| Error::NoSwing { path: facts.path.clone(), cause: e.cause })?;
-    let warnings = seen.warnings.iter().cloned().chain(swing.warnings).collect();
+    let mut warnings: Vec<Warning> = seen.warnings.iter().cloned().chain(swing.warnings).collect();
+    if options.bat_cm.is_some() {
+        let why = match &seen.bat {
+            Some(Ok(_)) => None,
+            Some(Err(why)) => Some(why.as_str()),
+            None => Some("there are no pictures to look for it in"),
+        };
+        warnings.extend(why.map(|why| {
+            Warning::new("bat_not_measured", format!("The bat gives no scale: {why}. Give --height instead."))
+        }));
+    }
     Ok(Reading {
         schema: Reading::SCHEMA.to_owned(),
         clip: facts,

@@ -11,7 +11,7 @@ use std::path::{Path, PathBuf};
 use serde::{Deserialize, Serialize};
 use sha2::{Digest, Sha256};
 
-use crate::ground::{CameraMotion, Error, EventId, Onset, Reading, Result, Track, Warning};
+use crate::ground::{BatLook, CameraMotion, Error, EventId, Onset, Reading, Result, Track, Warning};
 
 /// Raised when the file's form changes.
 pub const SCHEMA: &str = "swingpair.sidecar/1";
@@ -26,6 +26,9 @@ pub struct Seen {
     pub camera: CameraMotion,
     pub onsets: Vec<Onset>,
     pub warnings: Vec<Warning>,
+    /// How long the bat looks, or why that is not known. `None`: nobody has asked yet.
+    #[serde(default)]
+    pub bat: Option<std::result::Result<BatLook, String>>,
 }
 
 /// What [`Seen`] depends on. Another key means: look again.

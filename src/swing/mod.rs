@@ -19,6 +19,7 @@ use crate::ground::{
     Warning,
 };
 pub use onsets::onsets;
+pub use scale::KnownBat;
 
 use centre::Moment;
 use hands::SoundDelay;
@@ -41,6 +42,8 @@ pub struct Evidence<'a> {
     pub pins: &'a Pins,
     /// Standing height of the hitter, cm.
     pub height_cm: Option<f64>,
+    /// The bat, if its length is known and it was seen.
+    pub bat: Option<KnownBat>,
     /// Microphone to plate, m.
     pub mic_distance_m: Option<f64>,
     /// How far a point may stray slowly from its joint, body heights (standard error); see [`NET_WANDER`].
@@ -81,7 +84,7 @@ const LOOK_BACK_S: f64 = 2.2;
 pub fn read_swing(evidence: &Evidence) -> Result<Swing, NoSwing> {
     let steady = steady_track(evidence);
     let step_s = step_s(&steady).ok_or_else(|| NoSwing::new("too few pictures show the hitter"))?;
-    let scale = scale::scale(&steady, evidence.height_cm)
+    let (scale, unlike) = scale::scale(&steady, evidence.height_cm, evidence.bat)
         .ok_or_else(|| NoSwing::new("the body is not seen well enough to judge its size"))?;
     let height_px = scale.body_height_px;
     let burst = burst::find_swing(&steady, height_px, step_s)?;
@@ -89,7 +92,7 @@ pub fn read_swing(evidence: &Evidence) -> Result<Swing, NoSwing> {
     let figure = figure::Figure::new(&steady, &hitter, height_px, step_s, evidence.point_wander);
     let delay =
         SoundDelay::new(evidence.mic_distance_m, height_px, evidence.height_cm, evidence.long_side_px);
-    let mut warnings = Vec::new();
+    let mut warnings: Vec<Warning> = unlike.into_iter().collect();
     let mut events = Log { evidence, events: Events::new() };
 
     let (contact, source, confidence) = hands::contact(&figure, &burst, evidence.onsets, delay);

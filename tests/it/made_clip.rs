@@ -31,6 +31,7 @@ fn read(clip: &Clip, truth: &Truth) -> Reading {
         long_side_px: 320.0,
         pins: &swing::Pins::new(),
         height_cm: Some(truth.hitter.height_cm),
+        bat: None,
         mic_distance_m: Some(truth.camera.distance_m),
         point_wander: 0.0,
     })

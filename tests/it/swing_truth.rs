@@ -65,6 +65,7 @@ impl Case {
             long_side_px: 1280.0,
             pins: &Pins::new(),
             height_cm: Some(self.swing.hitter.height_cm),
+            bat: None,
             mic_distance_m: None,
             point_wander: 0.0,
         })
@@ -141,6 +142,7 @@ fn an_onset_in_the_window_gives_contact_and_one_outside_does_not() {
             long_side_px: 1280.0,
             pins: &Pins::new(),
             height_cm: None,
+            bat: None,
             mic_distance_m: mic,
             point_wander: 0.0,
         };
@@ -168,6 +170,7 @@ fn pins_win_and_shifted_time_shifts_every_event() {
             long_side_px: 1280.0,
             pins,
             height_cm: None,
+            bat: None,
             mic_distance_m: None,
             point_wander: 0.0,
         };
@@ -204,6 +207,7 @@ fn a_bigger_picture_changes_lengths_in_px_and_no_time() {
         long_side_px: 2560.0,
         pins: &Pins::new(),
         height_cm: Some(case.swing.hitter.height_cm),
+        bat: None,
         mic_distance_m: None,
         point_wander: 0.0,
     };

@@ -26,6 +26,7 @@ fn read(truth: &Truth) -> Result<swing::Swing, swing::NoSwing> {
         long_side_px: 1280.0,
         pins: &Pins::new(),
         height_cm: Some(truth.hitter.height_cm),
+        bat: None,
         mic_distance_m: Some(truth.camera.distance_m),
         point_wander: 0.0,
     })
@@ -108,6 +109,7 @@ fn seventeen_points_are_enough() {
             long_side_px: 1280.0,
             pins: &Pins::new(),
             height_cm: None,
+            bat: None,
             mic_distance_m: None,
             point_wander: 0.0,
         };

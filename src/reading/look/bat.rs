@@ -1,0 +1,71 @@
+//! The bat in some quiet pictures, read again once it is known when the swing begins.
+
+use crate::body::{Bar, bars, bat_look};
+use crate::ground::{BatLook, Cancel, EventId, Progress, Reading, Result};
+use crate::media::Clip;
+
+use super::survey::spread;
+
+/// Pictures looked at, at most.
+const LOOKS: usize = 24;
+/// From so long before stance to so long after the hands start, real s: the bat is hardly blurred yet.
+const BEFORE_S: f64 = 0.2;
+const AFTER_S: f64 = 0.02;
+/// Where either is not known: so long before contact.
+const LONG_BEFORE_S: f64 = 1.2;
+const SHORT_BEFORE_S: f64 = 0.2;
+
+/// How long the bat looks; the inner `Err` says in plain words why that cannot be told.
+pub fn bat(
+    clip: &Clip,
+    reading: &Reading,
+    progress: &dyn Progress,
+    cancel: &Cancel,
+) -> Result<std::result::Result<BatLook, String>> {
+    Ok(bat_look(
+        &bars_before_swing(clip, reading, progress, cancel)?.into_iter().map(|p| p.1).collect::<Vec<_>>(),
+    ))
+}
+
+/// Index, and time (real s) with the bars found, of each picture looked at.
+pub type PictureBars = (usize, (f64, Vec<Bar>));
+
+/// The bars that begin at the hands in quiet pictures before the swing, picture px.
+pub fn bars_before_swing(
+    clip: &Clip,
+    reading: &Reading,
+    progress: &dyn Progress,
+    cancel: &Cancel,
+) -> Result<Vec<PictureBars>> {
+    let time = |id: EventId| reading.events.get(&id).map(|e| e.time_s);
+    let contact_s = time(EventId::Contact).unwrap_or(clip.facts().duration_s);
+    let until_s = time(EventId::HandsStart).map_or(contact_s - SHORT_BEFORE_S, |t| t + AFTER_S);
+    let from_s = time(EventId::Stance).map_or(contact_s - LONG_BEFORE_S, |t| t - BEFORE_S).min(until_s - 0.2);
+    let (from, to) = (clip.frame_at_real(from_s.max(0.0)), clip.frame_at_real(until_s.max(0.0)) + 1);
+    let rate_hz = LOOKS as f64 / (until_s - from_s).max(0.1);
+    let wanted = spread(from, to, rate_hz, |i| clip.real_s(i));
+    let mut found = Vec::with_capacity(wanted.len());
+    let (Some(&first), Some(&last)) = (wanted.first(), wanted.last()) else { return Ok(found) };
+    progress.begin("looking for the bat", wanted.len() as u64);
+    let mut wanted = wanted.into_iter().peekable();
+    let mut frames = clip.frames(first, None)?;
+    while let Some(picture) = frames.next_frame()? {
+        cancel.check()?;
+        while wanted.next_if(|w| *w < picture.index).is_some() {}
+        if wanted.next_if(|w| *w == picture.index).is_some() {
+            let time_s = clip.real_s(picture.index);
+            let nearest = reading.track.nearest_index(time_s);
+            let pose = nearest.and_then(|i| reading.track.poses.get(i)).filter(|p| p.frame == picture.index);
+            if let Some(pose) = pose {
+                let bars = bars(&picture.frame, pose, reading.scale.body_height_px);
+                found.push((picture.index, (time_s, bars)));
+            }
+            progress.advance(1);
+        }
+        if picture.index >= last {
+            break;
+        }
+    }
+    progress.end();
+    Ok(found)
+}
