@@ -23,7 +23,7 @@ fn main() -> Result<(), Box<dyn Error>> {
     std::fs::create_dir_all(dir)?;
     let draw_in = std::env::args().nth(1);
     println!(
-        "| clip | looks | hands to tip, error | of it true foreshortening | scale error, bat | its ± | height | both |"
+        "| clip | looks | error of hands to tip | shown less true | scale error, bat | its ± | height | both |"
     );
     println!("|---|---|---|---|---|---|---|---|");
     let mut all = scenarios::bench_eight();

@@ -336,8 +336,9 @@ pub fn chain(pictures: &[(f64, Vec<Bar>)]) -> Vec<Option<Bar>> {
     const TURN_COST: f64 = 0.12;
     /// Turning that is free, rad/s: play before the swing.
     const FREE: f64 = 1.5;
-    // For each candidate: the most gained so far, and from which candidate.
-    let mut gains: Vec<Vec<(f64, Option<(usize, usize)>)>> = Vec::with_capacity(pictures.len());
+    /// The most gained up to a candidate, and the candidate (picture, place) before it.
+    type Gain = (f64, Option<(usize, usize)>);
+    let mut gains: Vec<Vec<Gain>> = Vec::with_capacity(pictures.len());
     for (i, (time_s, bars)) in pictures.iter().enumerate() {
         let gained = bars
             .iter()
