@@ -6,11 +6,12 @@
 mod bat;
 mod choose;
 mod dense;
+mod pick;
 mod stream;
 mod survey;
 
 use crate::body::{Nets, steady};
-use crate::ground::{CameraMotion, Cancel, Point, Progress, Result, Track, Warning};
+use crate::ground::{CameraMotion, Cancel, Error, Point, Progress, Result, Track, Warning};
 use crate::media::Clip;
 
 pub use bat::{PictureBars, bars_before_swing, bat};
@@ -61,11 +62,21 @@ pub fn look(clip: &Clip, options: &LookOptions, progress: &dyn Progress, cancel:
         n => n,
     };
     let pass = Pass { clip, nets: &nets, threads, progress, cancel };
-    let survey = survey::survey(&pass)?;
-    let chosen = choose::choose(&pass, &survey, options.hitter)?;
+    let mut survey = survey::survey(&pass)?;
+    let chosen = match choose::choose(&pass, &survey, options.hitter) {
+        // The hitter may be smaller than those seen at first sight.
+        Err(Error::NoSwing { .. } | Error::NoPerson { .. }) if survey.search(&pass)? => {
+            choose::choose(&pass, &survey, options.hitter)?
+        }
+        chosen => chosen?,
+    };
     let seen = dense::follow(&pass, &chosen)?;
     cancel.check()?;
     let (raw, evidence, pictures) = seen.into_parts();
+    let size = (clip.facts().width as f64, clip.facts().height as f64);
+    let present: Vec<f32> = evidence.iter().map(|e| e.present).collect();
+    let mut warnings = chosen.warnings;
+    warnings.extend(pick::doubts(&raw.poses, &present, size));
     let track = crate::body::repair(&raw);
     let camera = steady(&pictures, &track, clip.facts().width as f64);
     Ok(Looked {
@@ -75,6 +86,6 @@ pub fn look(clip: &Clip, options: &LookOptions, progress: &dyn Progress, cancel:
         swing_s: chosen.burst.time_s,
         window_s: chosen.window_s,
         evidence,
-        warnings: chosen.warnings,
+        warnings,
     })
 }

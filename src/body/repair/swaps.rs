@@ -6,9 +6,12 @@ const GROUPS: [&[Part]; 2] = [
     &[Part::LeftHip, Part::LeftKnee, Part::LeftAnkle, Part::LeftHeel, Part::LeftToe],
 ];
 
-/// What one picture told the other way round costs, body heights of jump. The net is right far more often
-/// than not, so a swap must save more than this over its length.
-const AGAINST_THE_NET: f64 = 0.01;
+/// What a second told the other way round costs, body heights of jump. The net is right far more often than
+/// not, so a swap must save more than this over its length; by time, so that the rate of the clip does not
+/// matter.
+const AGAINST_THE_NET: f64 = 0.6;
+/// A picture stands for no more than this, s: what lies in a longer gap is not known.
+const LONGEST_STEP_S: f64 = 0.1;
 /// What each change of mind costs, body heights of jump.
 const CHANGE: f64 = 0.04;
 
@@ -31,7 +34,8 @@ pub fn undo_swaps(track: &Track, height_px: f64) -> Track {
 
 fn best_sides(track: &Track, group: &[Part], height_px: f64) -> Vec<bool> {
     // cost[s]: least cost so far when the current picture is taken as it is (0) or swapped (1).
-    let mut cost = [0.0, AGAINST_THE_NET];
+    let step_s = |pair: &[Pose]| (pair[1].time_s - pair[0].time_s).clamp(0.0, LONGEST_STEP_S);
+    let mut cost = [0.0, AGAINST_THE_NET * track.poses.windows(2).next().map_or(0.0, step_s)];
     let mut came_from: Vec<[usize; 2]> = Vec::with_capacity(track.poses.len());
     for pair in track.poses.windows(2) {
         let same = jump(&pair[0], &pair[1], group, false) / height_px;
@@ -42,7 +46,7 @@ fn best_sides(track: &Track, group: &[Part], height_px: f64) -> Vec<bool> {
             let stay = cost[now] + same;
             let change = cost[1 - now] + cross + CHANGE;
             from[now] = if change < stay { 1 - now } else { now };
-            next[now] = stay.min(change) + AGAINST_THE_NET * now as f64;
+            next[now] = stay.min(change) + AGAINST_THE_NET * step_s(pair) * now as f64;
         }
         cost = next;
         came_from.push(from);
@@ -119,6 +123,33 @@ mod tests {
             swap(&mut wrong.poses[i]);
         }
         assert_eq!(undo_swaps(&wrong, 400.0), t);
+    }
+
+    #[test]
+    fn the_rate_of_the_clip_does_not_decide() {
+        // For `long_s` the net has the legs the other way round; they stand 6 % of the height apart, so
+        // going against it saves 2 × 0.06 − 2 × 0.04 body heights at its two ends: 1/15 s of doubt.
+        let undone = |rate_hz: f64, long_s: f64| {
+            let from = rate_hz as usize;
+            let to = from + (long_s * rate_hz).round() as usize;
+            let poses = (0..2 * from).map(|i| {
+                let mut p = Pose::empty(i, i as f64 / rate_hz);
+                for part in GROUPS[1] {
+                    let side = if (from..to).contains(&i) { -12.0 } else { 12.0 };
+                    let spot =
+                        |x| Some(Spot { at: Point::new(x, 300.0), visibility: 0.9, seen: Seen::Picture });
+                    p.set(*part, spot(100.0 + side));
+                    p.set(part.other_side(), spot(100.0 - side));
+                }
+                p
+            });
+            let given = Track { poses: poses.collect() };
+            undo_swaps(&given, 400.0) != given
+        };
+        for rate_hz in [30.0, 60.0, 120.0, 240.0] {
+            assert!(undone(rate_hz, 0.034), "{rate_hz}");
+            assert!(!undone(rate_hz, 0.134), "{rate_hz}");
+        }
     }
 
     #[test]

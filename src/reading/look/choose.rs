@@ -1,8 +1,11 @@
 //! Who swings, and when.
 
+use std::collections::HashMap;
+
 use crate::body::{Burst, Person, Region, Sighting, bursts, standing_height_px};
 use crate::ground::{Error, Point, Pose, Result, Warning};
 
+use super::pick::{self, Probed};
 use super::stream::Pass;
 use super::survey::{Survey, full_scale, sighting, spread};
 
@@ -12,6 +15,8 @@ pub struct Chosen {
     pub burst: Burst,
     /// Real s, within the clip.
     pub window_s: (f64, f64),
+    /// What the closer look saw, by picture.
+    pub probes: HashMap<usize, Probe>,
     pub warnings: Vec<Warning>,
 }
 
@@ -19,123 +24,68 @@ pub struct Chosen {
 pub const WINDOW_S: (f64, f64) = (1.6, 0.9);
 /// A closer look covers so much on each side of a sudden movement, s, at so many pictures a second.
 const PROBE_S: f64 = 0.45;
-const PROBE_HZ: f64 = 30.0;
-const MOST_PROBES: usize = 3;
+const PROBE_HZ: f64 = 15.0;
+const MOST_PROBES: usize = 4;
 
-struct Candidate {
-    person: usize,
-    time_s: f64,
-    score: f64,
+/// One picture of a closer look and the square it was looked at in (full-picture px).
+pub struct Probe {
+    pub shown: Region,
+    pub sighting: Sighting,
 }
 
 pub fn choose(pass: &Pass, survey: &Survey, hitter: Option<Point>) -> Result<Chosen> {
     let facts = pass.clip.facts();
-    let path = || facts.path.clone();
+    let none = |cause: String| Error::NoSwing { path: facts.path.clone(), cause };
     if survey.people.is_empty() {
-        return Err(Error::NoPerson { path: path() });
+        return Err(Error::NoPerson { path: facts.path.clone() });
     }
-    let mut people: Vec<&Person> = survey.people.iter().collect();
-    if let Some(at) = hitter {
-        people.retain(|p| p.stands_at(at));
-        if people.is_empty() {
-            let cause = format!("nobody was seen at {:.0},{:.0}", at.x, at.y);
-            return Err(Error::NoSwing { path: path(), cause });
+    let people = pick::eligible(&survey.people, hitter);
+    if let (true, Some(at)) = (people.is_empty(), hitter) {
+        return Err(none(format!("nobody was seen at {:.0},{:.0}", at.x, at.y)));
+    }
+    let (width, height) = (facts.width as f64, facts.height as f64);
+    let stirs: Vec<_> = people.iter().map(|p| survey.stir(p, width, height)).collect();
+    let mut probed: Vec<(Probed, Vec<Probe>)> = Vec::new();
+    let mut best: Option<(Burst, f64)> = None;
+    for moment in pick::moments(&people, &stirs).iter().take(MOST_PROBES) {
+        if best.is_some_and(|(burst, found_at)| pick::leads_clearly(&burst, found_at, moment.score)) {
+            break;
         }
-    }
-    let people: Vec<Person> = people.into_iter().map(|p| p.steadied(2)).collect();
-    let mut candidates = Vec::new();
-    for (i, person) in people.iter().enumerate() {
-        candidates.extend(
-            sudden(survey, person, (facts.width as f64, facts.height as f64))
-                .map(|(time_s, score)| Candidate { person: i, time_s, score }),
-        );
-    }
-    candidates.sort_by(|a, b| b.score.total_cmp(&a.score));
-
-    let mut best: Option<(usize, Burst, Vec<Sighting>)> = None;
-    for candidate in candidates.iter().take(MOST_PROBES) {
-        let Some(person) = people.get(candidate.person) else { continue };
-        let Some((burst, seen)) = probe(pass, person, candidate.time_s)? else { continue };
-        if best.as_ref().is_none_or(|(_, b, _)| burst.score() > b.score()) {
-            best = Some((candidate.person, burst, seen));
+        let Some(person) = people.get(moment.person) else { continue };
+        let Some((burst, seen)) = probe(pass, person, moment.time_s)? else { continue };
+        if best.is_none_or(|(b, _)| burst.score() > b.score()) {
+            best = Some((burst, moment.score));
         }
+        probed.push((Probed { person: moment.person, burst }, seen));
     }
-    let swing = best.and_then(|(i, burst, seen)| Some((people.get(i)?, burst, seen)));
-    let Some((person, burst, seen)) = swing else {
-        let cause = "nobody stays in the picture long enough".to_owned();
-        return Err(Error::NoSwing { path: path(), cause });
-    };
-    if !burst.is_swing() {
-        return Err(Error::NoSwing { path: path(), cause: no_swing_cause(&burst) });
-    }
+    let (index, warnings) = pick::decide(&probed.iter().map(|p| p.0).collect::<Vec<_>>()).map_err(none)?;
+    let (Probed { person, burst }, probes) = probed.swap_remove(index);
+    let person = people.get(person).ok_or_else(|| none("nobody is left".to_owned()))?;
     let end_s = pass.clip.real_s(facts.frames.saturating_sub(1));
     Ok(Chosen {
-        person: with_closer_look(person, seen),
+        person: with_closer_look(person, &probes),
         burst,
         window_s: ((burst.time_s - WINDOW_S.0).max(0.0), (burst.time_s + WINDOW_S.1).min(end_s)),
-        warnings: Vec::new(),
+        probes: probes.into_iter().map(|p| (p.sighting.pose.frame, p)).collect(),
+        warnings,
     })
 }
 
-fn no_swing_cause(burst: &Burst) -> String {
-    if burst.speed < crate::body::SLOWEST_SWING {
-        format!(
-            "the fastest movement of the hands is {:.1} body heights a second, a swing has more than {:.1}; \
-             if it was filmed in slow motion, give --recorded-at HZ",
-            burst.speed,
-            crate::body::SLOWEST_SWING
-        )
-    } else {
-        "the hands move fast, but not together on one bat".to_owned()
-    }
-}
-
-/// Moments when a person may swing, with a rough score: the body stirs and the hands jump.
-fn sudden(survey: &Survey, person: &Person, (width, height): (f64, f64)) -> impl Iterator<Item = (f64, f64)> {
-    let stir = survey.stir(person, width, height);
-    let mut sorted: Vec<f64> = stir.iter().map(|s| s.1).collect();
-    sorted.sort_by(f64::total_cmp);
-    let usual = sorted.get(sorted.len() / 2).copied().unwrap_or(0.0);
-    let poses: Vec<Pose> = person.poses().cloned().collect();
-    let hands = standing_height_px(&poses).map(|h| bursts(&poses, h)).unwrap_or_default();
-    let hands_near =
-        |t: f64| hands.iter().filter(|b| (b.time_s - t).abs() < 0.4).map(Burst::score).fold(0.4, f64::max);
-    let stir_near =
-        |t: f64| stir.iter().filter(|(u, _)| (u - t).abs() < 0.2).map(|(_, v)| *v).fold(0.0, f64::max);
-    let mut times: Vec<f64> = hands.iter().map(|b| b.time_s).collect();
-    // Peaks of the stir.
-    times.extend(stir.iter().filter(|(t, v)| *v > usual * 1.5 && *v >= stir_near(*t)).map(|(t, _)| *t));
-    let scored: Vec<(f64, f64)> = times
-        .into_iter()
-        .map(|t| (t, hands_near(t) * ((stir_near(t) + 1.0) / (usual + 1.0)).sqrt()))
-        .collect();
-    // One burst and one peak of the same movement are one moment: the better stays.
-    let mut kept: Vec<(f64, f64)> = Vec::new();
-    let mut order = scored;
-    order.sort_by(|a, b| b.1.total_cmp(&a.1));
-    for moment in order {
-        if kept.iter().all(|k| (k.0 - moment.0).abs() > 0.45) {
-            kept.push(moment);
-        }
-    }
-    kept.into_iter()
-}
-
 /// A closer look at a moment: the strongest burst in it and all that was seen.
-fn probe(pass: &Pass, person: &Person, time_s: f64) -> Result<Option<(Burst, Vec<Sighting>)>> {
+fn probe(pass: &Pass, person: &Person, time_s: f64) -> Result<Option<(Burst, Vec<Probe>)>> {
     let clip = pass.clip;
     let (from, to) = (clip.frame_at_real(time_s - PROBE_S), clip.frame_at_real(time_s + PROBE_S));
     let wanted = spread(from, to + 1, PROBE_HZ, |i| clip.real_s(i));
     let seen = see_person(pass, "looking for the swing", person, &wanted)?;
-    let sightings: Vec<Sighting> = seen.into_iter().flatten().collect();
-    let poses: Vec<Pose> = sightings.iter().map(|s| s.pose.clone()).collect();
+    let probes: Vec<Probe> = seen.into_iter().flatten().collect();
+    let poses: Vec<Pose> = probes.iter().map(|p| p.sighting.pose.clone()).collect();
     let all = person.poses().chain(&poses);
     let Some(height) = standing_height_px(all) else { return Ok(None) };
     let strongest = bursts(&poses, height).into_iter().max_by(|a, b| a.score().total_cmp(&b.score()));
-    Ok(strongest.map(|b| (b, sightings)))
+    Ok(strongest.map(|b| (b, probes)))
 }
 
-fn see_person(pass: &Pass, what: &str, person: &Person, wanted: &[usize]) -> Result<Vec<Option<Sighting>>> {
+fn see_person(pass: &Pass, what: &str, person: &Person, wanted: &[usize]) -> Result<Vec<Option<Probe>>> {
     let fit = fit_for(pass, person);
     pass.run(
         what,
@@ -146,7 +96,7 @@ fn see_person(pass: &Pass, what: &str, person: &Person, wanted: &[usize]) -> Res
             let Some(region) = person.region_at(pass.clip.real_s(picture.index)) else { return Ok(None) };
             let (sx, sy) = full_scale(pass, &picture.frame);
             let body = eye.body(&picture.frame, shrunk(region, sx, sy))?;
-            Ok(sighting(pass, &body, picture))
+            Ok(sighting(pass, &body, picture).map(|sighting| Probe { shown: region, sighting }))
         },
     )
 }
@@ -171,9 +121,9 @@ pub fn fit_for(pass: &Pass, person: &Person) -> Option<(usize, usize)> {
 }
 
 /// The survey's sightings with those of the closer look put in.
-fn with_closer_look(person: &Person, closer: Vec<Sighting>) -> Person {
+fn with_closer_look(person: &Person, closer: &[Probe]) -> Person {
     let mut sightings = person.sightings.clone();
-    sightings.extend(closer);
+    sightings.extend(closer.iter().map(|p| p.sighting.clone()));
     sightings.sort_by(|a, b| a.pose.time_s.total_cmp(&b.pose.time_s));
     sightings.dedup_by_key(|s| s.pose.frame);
     Person { sightings }.steadied(2)

@@ -1,6 +1,6 @@
 //! Every picture of the swing.
 
-use crate::body::{Patchwork, Region};
+use crate::body::{Patchwork, Region, unlike};
 use crate::ground::{Pose, Result, Track};
 
 use super::Evidence;
@@ -9,9 +9,15 @@ use super::stream::Pass;
 use super::survey::{full_scale, sighting, spread};
 
 /// Around the burst every picture is read: from so long before to so long after, real s.
-const EVERY_S: (f64, f64) = (0.6, 0.4);
-/// Elsewhere in the window so many pictures a real second are enough.
-const ELSEWHERE_HZ: f64 = 60.0;
+const EVERY_S: (f64, f64) = (0.4, 0.2);
+/// About it, where foot and load are read, so many pictures a real second are enough.
+const ABOUT_S: (f64, f64) = (1.0, 0.55);
+const ABOUT_HZ: f64 = 60.0;
+/// Elsewhere in the window only stance and finish are read.
+const ELSEWHERE_HZ: f64 = 30.0;
+/// A closer look at a picture serves again when it was looked at in as good as the same square (shift and
+/// size in body sizes, see [`unlike`]).
+const SAME_SQUARE: f64 = 0.08;
 /// More pictures a second than this show nothing new.
 const MOST_HZ: f64 = 480.0;
 
@@ -49,6 +55,15 @@ pub fn follow(pass: &Pass, chosen: &Chosen) -> Result<Followed> {
                 .person
                 .region_at(time_s)
                 .unwrap_or_else(|| Region::whole(clip.facts().width, clip.facts().height));
+            let known = chosen.probes.get(&picture.index);
+            if let Some(p) = known.filter(|p| unlike(p.shown, region) < SAME_SQUARE) {
+                let evidence = Evidence {
+                    present: p.sighting.present as f32,
+                    looked_at: p.shown.centre,
+                    looked_side_px: p.shown.side,
+                };
+                return Ok((p.sighting.pose.clone(), evidence, Patchwork::of(&picture.frame)));
+            }
             let (sx, sy) = full_scale(pass, &picture.frame);
             let body = eye.body(&picture.frame, shrunk(region, sx, sy))?;
             let present = body.present as f32;
@@ -68,9 +83,18 @@ fn pictures(pass: &Pass, chosen: &Chosen) -> Vec<usize> {
     let (from, to) = (at(chosen.window_s.0), at(chosen.window_s.1) + 1);
     let first = at(chosen.burst.time_s - EVERY_S.0).clamp(from, to);
     let last = at(chosen.burst.time_s + EVERY_S.1).clamp(first, to);
-    let mut wanted = spread(from, first, ELSEWHERE_HZ, time);
-    wanted.extend(spread(first, last, MOST_HZ, time));
-    wanted.extend(spread(last, to, ELSEWHERE_HZ, time));
+    let early = at(chosen.burst.time_s - ABOUT_S.0).clamp(from, first);
+    let late = at(chosen.burst.time_s + ABOUT_S.1).clamp(last, to);
+    let mut wanted = Vec::new();
+    for (from, to, rate_hz) in [
+        (from, early, ELSEWHERE_HZ),
+        (early, first, ABOUT_HZ),
+        (first, last, MOST_HZ),
+        (last, late, ABOUT_HZ),
+        (late, to, ELSEWHERE_HZ),
+    ] {
+        wanted.extend(spread(from, to, rate_hz, time));
+    }
     wanted.sort_unstable();
     wanted.dedup();
     wanted

@@ -8,31 +8,31 @@ use super::stream::Pass;
 /// Longer side of the survey's pictures, px: enough for a body a third of the picture high.
 const LONG_SIDE: usize = 960;
 /// Survey pictures a real second; a long clip gets fewer, [`PICTURES`] in all, but not under the lowest.
-const RATE_HZ: (f64, f64) = (2.0, 8.0);
-const PICTURES: f64 = 96.0;
+const RATE_HZ: (f64, f64) = (0.7, 5.0);
+const PICTURES: f64 = 24.0;
 /// So many people in a picture are looked at closely.
 const MOST_PEOPLE: usize = 4;
 /// Motion is measured this often, real Hz.
 const MOTION_HZ: f64 = 60.0;
+/// Someone whose square is this share of the picture's longer side is large enough for the swing to be read.
+const USABLE: f64 = 0.2;
+/// Seen in this share of the survey's pictures, he makes a search for smaller people needless.
+const OFTEN: f64 = 0.5;
 
 /// What the survey found.
 pub struct Survey {
     pub people: Vec<Person>,
     pub motion: Vec<Motion>,
-}
-
-struct Picture {
-    whole: Vec<Sighting>,
-    /// Found only when parts of the picture were shown larger.
-    zoomed: Vec<Sighting>,
+    pictures: Vec<usize>,
+    /// Everyone found in each picture shown whole.
+    whole: Vec<Vec<Sighting>>,
+    searched: bool,
 }
 
 pub fn survey(pass: &Pass) -> Result<Survey> {
     let clip = pass.clip;
     let fit = Some((LONG_SIDE, LONG_SIDE));
     let wanted = survey_pictures(pass);
-    let census: Vec<usize> =
-        [1, 3, 5].iter().filter_map(|k| wanted.get(wanted.len() * k / 6).copied()).collect();
 
     let mut meter = MotionMeter::default();
     let mut motion: Vec<Motion> = Vec::new();
@@ -44,42 +44,74 @@ pub fn survey(pass: &Pass) -> Result<Survey> {
             next_s = time_s + 0.9 / MOTION_HZ;
         }
     };
-    let pictures = pass.run("finding the hitter", &wanted, fit, every, |eye, picture| {
+    let seen = pass.run("finding the hitter", &wanted, fit, every, |eye, picture| {
         let frame = &picture.frame;
-        let whole = bodies(pass, eye, picture, &[Region::whole(frame.width(), frame.height())])?;
-        let mut zoomed = Vec::new();
-        if census.contains(&picture.index) || (whole.is_empty() && census.is_empty()) {
-            zoomed = bodies(pass, eye, picture, &tiles(frame))?;
-            zoomed.retain(|z| whole.iter().all(|w| unlike(w.region, z.region) > 0.25));
-        }
-        Ok(Picture { whole, zoomed })
+        let found = bodies(pass, eye, picture, &[Region::whole(frame.width(), frame.height())])?;
+        Ok((picture.index, found))
     })?;
+    // Pictures that do not decode are left out.
+    let (wanted, whole): (Vec<usize>, Vec<Vec<Sighting>>) = seen.into_iter().unzip();
+    let people = follow(whole.iter().cloned());
+    let usable = USABLE * clip.facts().width.max(clip.facts().height) as f64;
+    let large = |bodies: &&Vec<Sighting>| bodies.iter().any(|s| s.region.side >= usable);
+    let often = whole.iter().filter(large).count() as f64 >= OFTEN * whole.len() as f64;
+    let mut survey = Survey { people, motion, pictures: wanted, whole, searched: false };
+    if !often {
+        survey.search(pass)?;
+    }
+    Ok(survey)
+}
 
-    // Someone was only found when shown larger, twice or where nobody else is: look again, larger, there.
-    let zoomed: Vec<&Sighting> = pictures.iter().flat_map(|p| &p.zoomed).collect();
-    let alone = pictures.iter().all(|p| p.whole.is_empty());
-    let squares = zoom_squares(zoomed.iter().copied().filter(|z| {
-        alone || zoomed.iter().any(|o| o.pose.frame != z.pose.frame && unlike(o.region, z.region) < 0.3)
-    }));
-    let pictures: Vec<Vec<Sighting>> = if squares.is_empty() {
-        pictures.into_iter().map(|p| p.whole).collect()
-    } else {
+impl Survey {
+    /// Looks for people too small to be found in the whole picture: a few pictures are searched in parts,
+    /// and where someone is found, all are looked at there. False when it was done before or finds nobody.
+    pub fn search(&mut self, pass: &Pass) -> Result<bool> {
+        if std::mem::replace(&mut self.searched, true) {
+            return Ok(false);
+        }
+        let fit = Some((LONG_SIDE, LONG_SIDE));
+        let count = self.pictures.len();
+        let mut zoomed: Vec<Sighting> = Vec::new();
+        for place in [count / 4, count * 3 / 4] {
+            let Some(&index) = self.pictures.get(place) else { continue };
+            let known = self.whole.get(place).map(Vec::as_slice).unwrap_or_default();
+            let found = pass.run(
+                "finding the hitter",
+                &[index],
+                fit,
+                |_| (),
+                |eye, picture| bodies(pass, eye, picture, &tiles(&picture.frame)),
+            )?;
+            let new = |z: &Sighting| known.iter().all(|w| unlike(w.region, z.region) > 0.25);
+            zoomed.extend(found.into_iter().flatten().filter(new));
+        }
+        // Believed when found twice or where nobody else is.
+        let alone = self.whole.iter().all(Vec::is_empty);
+        let squares = zoom_squares(zoomed.iter().filter(|z| {
+            let again = |o: &&Sighting| o.pose.frame != z.pose.frame && unlike(o.region, z.region) < 0.3;
+            alone || zoomed.iter().any(|o| again(&o))
+        }));
+        if squares.is_empty() {
+            return Ok(false);
+        }
         let (sx, _) = pass.scale_to_full(fit);
         let squares: Vec<Region> = squares.iter().map(|s| s.scaled(1.0 / sx)).collect();
-        pass.run(
+        let near = pass.run(
             "finding the hitter",
-            &wanted,
+            &self.pictures,
             fit,
             |_| (),
-            |eye, picture| {
-                let mut found = bodies(pass, eye, picture, &squares)?;
-                let frame = &picture.frame;
-                found.extend(bodies(pass, eye, picture, &[Region::whole(frame.width(), frame.height())])?);
-                Ok(found)
-            },
-        )?
-    };
-    Ok(Survey { people: follow(pictures), motion })
+            |eye, picture| Ok((picture.index, bodies(pass, eye, picture, &squares)?)),
+        )?;
+        let mut all = self.whole.clone();
+        for (index, found) in near {
+            if let Some(bodies) = self.pictures.binary_search(&index).ok().and_then(|i| all.get_mut(i)) {
+                bodies.extend(found);
+            }
+        }
+        self.people = follow(all);
+        Ok(true)
+    }
 }
 
 /// Evenly spread pictures of the clip.

@@ -1,0 +1,268 @@
+//! Who swings and when, from what was seen: no pictures, no nets, no clock.
+
+use crate::body::{Burst, Person, SLOWEST_SWING, bursts, standing_height_px};
+use crate::ground::{Point, Pose, Warning};
+
+/// A moment when a person may swing.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Moment {
+    /// Place in the list of people.
+    pub person: usize,
+    /// Real s.
+    pub time_s: f64,
+    /// Rough, ≥ 0: how much the body stirs and the hands jump.
+    pub score: f64,
+}
+
+/// What a closer look at a moment showed.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Probed {
+    pub person: usize,
+    pub burst: Burst,
+}
+
+/// Two bursts closer than this are one swing, s.
+const SAME_SWING_S: f64 = 0.6;
+/// A swing found is taken without a look at moments that promise less than this share of its moment's score.
+const CLEAR_LEAD: f64 = 0.75;
+/// … when its hands are this fast, body heights a second: a waggle or a walk never is (chosen here, between
+/// [`SLOWEST_SWING`] and the 2.5 of a swing seen from the side).
+const CLEARLY_FAST: f64 = 1.8;
+
+/// The people that may be the hitter: all, or those that `hitter` lies on.
+pub fn eligible(people: &[Person], hitter: Option<Point>) -> Vec<Person> {
+    people.iter().filter(|p| hitter.is_none_or(|at| p.stands_at(at))).map(|p| p.steadied(2)).collect()
+}
+
+/// Moments worth a closer look, the most promising first. `stirs`: for each person how much moves about him
+/// over time, (real s, levels).
+pub fn moments(people: &[Person], stirs: &[Vec<(f64, f64)>]) -> Vec<Moment> {
+    let mut all: Vec<Moment> = Vec::new();
+    for (i, (person, stir)) in people.iter().zip(stirs).enumerate() {
+        all.extend(sudden(person, stir).into_iter().map(|(time_s, score)| Moment {
+            person: i,
+            time_s,
+            score,
+        }));
+    }
+    all.sort_by(|a, b| b.score.total_cmp(&a.score));
+    all
+}
+
+fn sudden(person: &Person, stir: &[(f64, f64)]) -> Vec<(f64, f64)> {
+    let mut sorted: Vec<f64> = stir.iter().map(|s| s.1).collect();
+    sorted.sort_by(f64::total_cmp);
+    let usual = sorted.get(sorted.len() / 2).copied().unwrap_or(0.0);
+    let poses: Vec<Pose> = person.poses().cloned().collect();
+    let hands = standing_height_px(&poses).map(|h| bursts(&poses, h)).unwrap_or_default();
+    let hands_near =
+        |t: f64| hands.iter().filter(|b| (b.time_s - t).abs() < 0.4).map(Burst::score).fold(0.4, f64::max);
+    let stir_near =
+        |t: f64| stir.iter().filter(|(u, _)| (u - t).abs() < 0.2).map(|(_, v)| *v).fold(0.0, f64::max);
+    let mut times: Vec<f64> = hands.iter().map(|b| b.time_s).collect();
+    // Peaks of the stir.
+    times.extend(stir.iter().filter(|(t, v)| *v > usual * 1.5 && *v >= stir_near(*t)).map(|(t, _)| *t));
+    let mut order: Vec<(f64, f64)> = times
+        .into_iter()
+        .map(|t| (t, hands_near(t) * ((stir_near(t) + 1.0) / (usual + 1.0)).sqrt()))
+        .collect();
+    order.sort_by(|a, b| b.1.total_cmp(&a.1));
+    // One burst and one peak of the same movement are one moment: the better stays.
+    let mut kept: Vec<(f64, f64)> = Vec::new();
+    for moment in order {
+        if kept.iter().all(|k| (k.0 - moment.0).abs() > 0.45) {
+            kept.push(moment);
+        }
+    }
+    kept
+}
+
+/// Whether the swing found at a moment of score `found_at` makes a look at one of score `next` needless.
+pub fn leads_clearly(best: &Burst, found_at: f64, next: f64) -> bool {
+    best.is_swing() && best.speed >= CLEARLY_FAST && next < CLEAR_LEAD * found_at
+}
+
+/// Which of the closer looks shows the swing to read, and what to say of it; else why there is none.
+pub fn decide(probed: &[Probed]) -> Result<(usize, Vec<Warning>), String> {
+    let best = probed.iter().enumerate().max_by(|a, b| a.1.burst.score().total_cmp(&b.1.burst.score()));
+    let Some((index, Probed { burst, .. })) = best else {
+        return Err("nobody stays in the picture long enough".to_owned());
+    };
+    if !burst.is_swing() {
+        return Err(no_swing_cause(burst));
+    }
+    let mut times: Vec<f64> = Vec::new();
+    for p in probed.iter().filter(|p| p.burst.is_swing() && p.burst.speed >= CLEARLY_FAST.min(burst.speed)) {
+        if times.iter().all(|t| (t - p.burst.time_s).abs() >= SAME_SWING_S) {
+            times.push(p.burst.time_s);
+        }
+    }
+    let mut warnings = Vec::new();
+    if times.len() > 1 {
+        times.sort_by(f64::total_cmp);
+        let list: Vec<String> = times.iter().map(|t| format!("{t:.1}")).collect();
+        let text = format!(
+            "The clip shows more than one swing (at {} s); the fastest, at {:.1} s, is read.",
+            list.join(", "),
+            burst.time_s
+        );
+        warnings.push(Warning::new("several_swings", text));
+    }
+    Ok((index, warnings))
+}
+
+fn no_swing_cause(burst: &Burst) -> String {
+    if burst.speed < SLOWEST_SWING {
+        format!(
+            "the fastest movement of the hands is {:.1} body heights a second, a swing has more than {:.1}; \
+             if it was filmed in slow motion, give --recorded-at HZ",
+            burst.speed, SLOWEST_SWING
+        )
+    } else {
+        "the hands move fast, but not together on one bat".to_owned()
+    }
+}
+
+/// What the hitter as he was followed should be warned of. `presence`: the net's belief in each picture,
+/// 0…1; `poses`: the same pictures; size of the full picture, px.
+pub fn doubts(poses: &[Pose], presence: &[f32], (width, height): (f64, f64)) -> Vec<Warning> {
+    let mut warnings = Vec::new();
+    let share = |n: usize, of: usize| n as f64 / of.max(1) as f64;
+    let unsure = presence.iter().filter(|p| **p < 0.5).count();
+    if share(unsure, presence.len()) > 0.1 {
+        let percent = 100.0 * share(unsure, presence.len());
+        let text =
+            format!("The hitter could not be made out in {percent:.0} % of the pictures of the swing.");
+        warnings.push(Warning::new("hitter_hard_to_see", text));
+    }
+    let inside = |p: Point| p.x >= 0.0 && p.y >= 0.0 && p.x <= width && p.y <= height;
+    let seen: Vec<&Pose> = poses.iter().filter(|p| p.spots.iter().flatten().next().is_some()).collect();
+    let cut = seen.iter().filter(|p| p.spots.iter().flatten().any(|s| !inside(s.at))).count();
+    if share(cut, seen.len()) > 0.1 {
+        let percent = 100.0 * share(cut, seen.len());
+        let text = format!("Part of the hitter lies outside the picture in {percent:.0} % of the swing.");
+        warnings.push(Warning::new("hitter_cut_off", text));
+    }
+    warnings
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::body::{Region, Sighting};
+    use crate::ground::{Part, Seen, Spot};
+
+    /// Someone `height` px tall with hips at (`x`, 300) and hands at `hands` body heights from them.
+    fn sighting(time_s: f64, x: f64, height: f64, hands: Point) -> Sighting {
+        let mut pose = Pose::empty(0, time_s);
+        let mut put = |part, dx: f64, dy: f64| {
+            let at = Point::new(x + dx * height, 300.0 + dy * height);
+            pose.set(part, Some(Spot { at, visibility: 0.9, seen: Seen::Picture }));
+        };
+        for (part, side) in [(Part::LeftHip, 0.04), (Part::RightHip, -0.04)] {
+            put(part, side, 0.0);
+        }
+        for (part, side) in [(Part::LeftShoulder, 0.08), (Part::RightShoulder, -0.08)] {
+            put(part, side, -0.29);
+        }
+        for (knee, ankle, side) in
+            [(Part::LeftKnee, Part::LeftAnkle, 0.05), (Part::RightKnee, Part::RightAnkle, -0.05)]
+        {
+            put(knee, side, 0.24);
+            put(ankle, side, 0.49);
+        }
+        put(Part::LeftWrist, hands.x + 0.02, hands.y);
+        put(Part::RightWrist, hands.x - 0.02, hands.y);
+        let region = Region { centre: Point::new(x, 300.0), side: 1.25 * height, rotation_rad: 0.0 };
+        Sighting { pose, region, present: 0.95 }
+    }
+
+    /// Four seconds, four pictures a second; the hands cross at `swing_s`.
+    fn person(x: f64, height: f64, swing_s: Option<f64>) -> Person {
+        let sightings = (0..16)
+            .map(|i| {
+                let t = f64::from(i) * 0.25;
+                let share = swing_s.map_or(0.0, |s| ((t - s) / 0.25 + 0.5).clamp(0.0, 1.0));
+                sighting(t, x, height, Point::new(-0.3 + 0.7 * share, -0.3))
+            })
+            .collect();
+        Person { sightings }
+    }
+
+    fn stir(peak_s: Option<f64>) -> Vec<(f64, f64)> {
+        (0..120)
+            .map(|i| {
+                let t = f64::from(i) / 30.0;
+                (t, 1.0 + peak_s.map_or(0.0, |p| 30.0 * (-((t - p) / 0.1).powi(2)).exp()))
+            })
+            .collect()
+    }
+
+    fn burst(time_s: f64, speed: f64) -> Burst {
+        Burst { time_s, speed, wrists_apart: 0.05 }
+    }
+
+    #[test]
+    fn the_one_who_swings_comes_before_the_bigger_one() {
+        let people = [person(200.0, 400.0, None), person(700.0, 200.0, Some(2.1))];
+        let found = moments(&people, &[stir(None), stir(Some(2.1))]);
+        let first = found.first().unwrap();
+        assert_eq!(first.person, 1);
+        assert!((first.time_s - 2.1).abs() < 0.3, "{first:?}");
+        assert!(found.iter().skip(1).all(|m| m.score < first.score));
+    }
+
+    #[test]
+    fn the_pointed_at_person_is_the_only_one() {
+        let people = [person(200.0, 400.0, None), person(700.0, 200.0, Some(2.1))];
+        assert_eq!(eligible(&people, None).len(), 2);
+        let one = eligible(&people, Some(Point::new(200.0, 300.0)));
+        assert_eq!((one.len(), one[0].sightings[0].region.side), (1, 500.0));
+        assert!(eligible(&people, Some(Point::new(1200.0, 300.0))).is_empty());
+    }
+
+    #[test]
+    fn of_two_who_swing_at_once_the_faster_is_read() {
+        let people = [person(200.0, 300.0, Some(2.1)), person(700.0, 300.0, Some(2.1))];
+        let found = moments(&people, &[stir(Some(2.1)), stir(Some(2.1))]);
+        assert!(found.iter().take(2).any(|m| m.person == 0) && found.iter().take(2).any(|m| m.person == 1));
+        let probed =
+            [Probed { person: 0, burst: burst(2.1, 2.2) }, Probed { person: 1, burst: burst(2.1, 3.5) }];
+        let (index, warnings) = decide(&probed).unwrap();
+        assert_eq!(probed[index].person, 1);
+        assert!(warnings.is_empty(), "one moment is one swing: {warnings:?}");
+    }
+
+    #[test]
+    fn walking_is_no_swing_and_says_why() {
+        let cause = decide(&[Probed { person: 0, burst: burst(1.0, 0.8) }]).unwrap_err();
+        assert!(cause.contains("0.8"), "{cause}");
+        let apart = Burst { time_s: 1.0, speed: 2.0, wrists_apart: 0.5 };
+        assert!(decide(&[Probed { person: 0, burst: apart }]).unwrap_err().contains("one bat"));
+        assert!(decide(&[]).is_err());
+    }
+
+    #[test]
+    fn several_swings_are_told() {
+        let probed = [2.0, 9.0].map(|t| Probed { person: 0, burst: burst(t, 2.0 + t / 10.0) });
+        let (index, warnings) = decide(&probed).unwrap();
+        assert_eq!((index, warnings[0].code.as_str()), (1, "several_swings"));
+        assert!(warnings[0].text.contains("2.0, 9.0"), "{}", warnings[0].text);
+    }
+
+    #[test]
+    fn only_a_sure_swing_ends_the_search_early() {
+        assert!(leads_clearly(&burst(1.0, 2.6), 4.0, 2.0));
+        assert!(!leads_clearly(&burst(1.0, 2.6), 4.0, 3.5));
+        assert!(!leads_clearly(&burst(1.0, 1.3), 4.0, 1.0));
+    }
+
+    #[test]
+    fn a_hitter_cut_off_or_hard_to_see_is_told() {
+        let whole: Vec<Pose> = person(300.0, 200.0, None).poses().cloned().collect();
+        assert!(doubts(&whole, &[0.9; 16], (1280.0, 720.0)).is_empty());
+        let codes: Vec<String> =
+            doubts(&whole, &[0.2; 16], (1280.0, 380.0)).into_iter().map(|w| w.code).collect();
+        assert_eq!(codes, ["hitter_hard_to_see", "hitter_cut_off"]);
+    }
+}
