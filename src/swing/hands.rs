@@ -12,6 +12,10 @@ const PEAK_TO_CONTACT_S: f64 = 0.042;
 const PEAK_TO_CONTACT_PM_S: f64 = 0.030;
 /// Contact comes within this of the hands' peak, s; a sound outside it is something else.
 const CONTACT_WINDOW_S: (f64, f64) = (-0.010, 0.090);
+/// Seen along the line of the pitch the hands' way shows badly and its peak may lie in the follow-through:
+/// the window is wider there, and what is read from motion alone is this unsure, s.
+const ALONG_WINDOW_S: (f64, f64) = (-0.40, 0.10);
+pub const ALONG_PM_S: f64 = 0.20;
 /// A sound counts from this rise on, dB.
 const MIN_RISE_DB: f64 = 9.0;
 /// A phone's main camera sees about 67° along its long side: focal length ≈ 0.75 long sides (common practice,
@@ -82,16 +86,28 @@ fn broken_line(path: &[(f64, f64)]) -> Option<f64> {
     best.map(|b| b.1)
 }
 
+/// The burst with its peak where a heard contact puts it: for views that do not show the peak.
+pub fn burst_before(burst: &Burst, contact_s: f64) -> Burst {
+    Burst { peak_s: contact_s - PEAK_TO_CONTACT_S, ..*burst }
+}
+
 /// Contact, and whether sound gave it. Sound counts only inside the window the picture allows.
-pub fn contact(figure: &Figure, burst: &Burst, onsets: &[Onset], delay: SoundDelay) -> (Moment, Source, f64) {
+pub fn contact(
+    figure: &Figure,
+    burst: &Burst,
+    onsets: &[Onset],
+    delay: SoundDelay,
+    side_view: bool,
+) -> (Moment, Source, f64) {
+    let window_s = if side_view { CONTACT_WINDOW_S } else { ALONG_WINDOW_S };
     let expected = burst.peak_s + PEAK_TO_CONTACT_S;
     let heard = onsets
         .iter()
         .map(|o| (o.time_s - delay.delay_s, o.rise_db))
         .filter(|(t, rise)| {
             *rise >= MIN_RISE_DB
-                && *t >= burst.peak_s + CONTACT_WINDOW_S.0 - delay.plus_minus_s
-                && *t <= burst.peak_s + CONTACT_WINDOW_S.1 + delay.plus_minus_s
+                && *t >= burst.peak_s + window_s.0 - delay.plus_minus_s
+                && *t <= burst.peak_s + window_s.1 + delay.plus_minus_s
         })
         .max_by(|a, b| a.1.total_cmp(&b.1));
     match heard {
@@ -100,7 +116,8 @@ pub fn contact(figure: &Figure, burst: &Burst, onsets: &[Onset], delay: SoundDel
             (Moment { time_s, plus_minus_s }, Source::MotionAndSound, (rise / 30.0).clamp(0.5, 0.98))
         }
         None => {
-            let plus_minus_s = PEAK_TO_CONTACT_PM_S.hypot(figure.step_s / 2.0);
+            let motion_s = if side_view { PEAK_TO_CONTACT_PM_S } else { ALONG_PM_S };
+            let plus_minus_s = motion_s.hypot(figure.step_s / 2.0);
             (Moment { time_s: expected, plus_minus_s }, Source::Motion, 0.5)
         }
     }

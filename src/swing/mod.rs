@@ -90,18 +90,23 @@ pub fn read_swing(evidence: &Evidence) -> Result<Swing, NoSwing> {
     let burst = burst::find_swing(&steady, height_px, step_s)?;
     let hitter = hitter::find_hitter(&steady, &burst, height_px);
     let figure = figure::Figure::new(&steady, &hitter, height_px, step_s, evidence.point_wander);
+    let side_view = figure::shows_stride(hitter.view);
     let delay =
         SoundDelay::new(evidence.mic_distance_m, height_px, evidence.height_cm, evidence.long_side_px);
     let mut warnings: Vec<Warning> = unlike.into_iter().collect();
     let mut events = Log { evidence, events: Events::new() };
 
-    let (contact, source, confidence) = hands::contact(&figure, &burst, evidence.onsets, delay);
+    let (contact, source, confidence) = hands::contact(&figure, &burst, evidence.onsets, delay, side_view);
+    let burst = match source {
+        Source::MotionAndSound if !side_view => hands::burst_before(&burst, contact.time_s),
+        _ => burst,
+    };
     let contact_s = events.put(EventId::Contact, contact, source, confidence);
     if let Some(start) = hands::hands_start(&figure, &burst) {
         events.put(EventId::HandsStart, start, Source::Motion, 0.7);
     }
     events.pinned(EventId::HandsStart);
-    if let Some(extension) = hands::extension(&figure, contact_s, figure::shows_stride(hitter.view)) {
+    if let Some(extension) = hands::extension(&figure, contact_s, side_view) {
         events.put(EventId::Extension, extension, Source::Motion, 0.7);
     }
     if let Some(extension_s) = events.pinned(EventId::Extension)
@@ -133,7 +138,7 @@ pub fn read_swing(evidence: &Evidence) -> Result<Swing, NoSwing> {
             "The front foot does not leave its place before the swing: foot off and touch are not given.",
         ));
     }
-    if figure::shows_stride(hitter.view) {
+    if side_view {
         let before_s = events.time(EventId::Plant).unwrap_or(burst.peak_s - 0.1);
         let centre = centre::body_centre(&figure, from_s, before_s);
         if let Some(load) = centre::load(&centre, from_s, before_s, figure.noise, step_s) {
@@ -153,7 +158,14 @@ pub fn read_swing(evidence: &Evidence) -> Result<Swing, NoSwing> {
         }
     }
 
-    let events = events.events;
+    let mut events = events.events;
+    if !side_view {
+        // Along the line of the pitch every moment read from motion is unsure.
+        for event in events.values_mut().filter(|e| e.source == Source::Motion) {
+            event.plus_minus_s = event.plus_minus_s.max(hands::ALONG_PM_S);
+            event.confidence = event.confidence.min(0.3);
+        }
+    }
     if events.get(&EventId::Stance).is_some_and(|s| s.time_s - from_s < 2.0 * step_s) {
         warnings.push(Warning::new(
             "starts_late",
@@ -163,7 +175,7 @@ pub fn read_swing(evidence: &Evidence) -> Result<Swing, NoSwing> {
     if hitter.view == View::FromBehind || hitter.view == View::FromFront {
         warnings.push(Warning::new(
             "view",
-            "Filmed along the line of the pitch: travel toward the pitcher and knee angles are not seen.",
+            "Filmed along the line of the pitch: travel toward the pitcher and knee angles are not seen, and moments are far less sure.",
         ));
     }
     let measured = measures::measure(&figure, &hitter, &scale, &events);
