@@ -43,7 +43,7 @@ pub fn hands_start(figure: &Figure, burst: &Burst) -> Option<Moment> {
     let from_s = path[valley].t() - 0.10;
     let part: Vec<(f64, f64)> = path[..=top].iter().copied().filter(|p| p.0 >= from_s).collect();
     let corner = broken_line(&part)?;
-    Some(Moment { time_s: corner, plus_minus_s: 0.020f64.max(figure.step_s) })
+    Some(Moment { time_s: corner, plus_minus_s: 0.028f64.max(figure.step_s) })
 }
 
 trait TimeOf {
