@@ -9,6 +9,9 @@ const FALLBACKS: [EventId; 5] =
 /// Two knots closer than this are one moment, s: stretching between them would only amplify their error.
 const MIN_PHASE_S: f64 = 0.02;
 
+/// A moment less sure than this lines two swings up badly, s.
+const UNSURE_S: f64 = 0.1;
+
 pub fn lined_up(
     today: &Events,
     reference: &Events,
@@ -48,6 +51,21 @@ pub fn lined_up(
             other
         }
     };
+    let plus_minus_s = |events: &Events| events.get(&zero.event).map_or(0.0, |e| e.plus_minus_s);
+    let unsure_s = plus_minus_s(today).max(plus_minus_s(reference));
+    if unsure_s > UNSURE_S {
+        let surest = FALLBACKS.into_iter().filter(|e| knot(*e).is_some()).min_by(|a, b| {
+            let of = |e: &EventId| today[e].plus_minus_s.max(reference[e].plus_minus_s);
+            of(a).total_cmp(&of(b))
+        });
+        let way = match surest.filter(|s| *s != zero.event) {
+            Some(surest) => format!("--sync {} is surer", surest.word()),
+            None => format!("set it by hand with `swingpair mark CLIP {}=SECONDS`", zero.event.word()),
+        };
+        let (word, ms) = (zero.event.word(), unsure_s * 1000.0);
+        let text = format!("The two are lined up on {word}, which is known only to ± {ms:.0} ms; {way}.");
+        warnings.push(Warning::new("sync_unsure", text));
+    }
     let knots = match sync {
         SyncOn::Event(_) => vec![zero],
         SyncOn::Phases => rising(EventId::ALL.into_iter().filter_map(knot).collect(), zero),
@@ -119,6 +137,16 @@ mod tests {
         assert_eq!(sync, SyncOn::Event(EventId::Contact));
         assert!(warnings[0].text.contains("plant") && warnings[0].text.contains("contact"));
         assert!(lined_up(&a, &events(&[]), SyncOn::Phases, &mut warnings).is_err());
+    }
+
+    #[test]
+    fn an_unsure_moment_is_told_with_the_surer_one() {
+        let a = events(&[(EventId::Plant, 1.0), (EventId::Contact, 1.2)]);
+        let mut b = a.clone();
+        b.get_mut(&EventId::Plant).unwrap().plus_minus_s = 0.2;
+        let mut warnings = Vec::new();
+        lined_up(&a, &b, SyncOn::Event(EventId::Plant), &mut warnings).unwrap();
+        assert!(warnings[0].text.contains("± 200 ms") && warnings[0].text.contains("--sync contact"));
     }
 
     proptest! {
