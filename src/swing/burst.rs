@@ -55,6 +55,10 @@ pub fn find_swing(track: &Track, body_height_px: f64, step_s: f64) -> Result<Bur
         }
         let from = (0..=i).rev().find(|j| grid[*j].1 < 0.4 * peak).unwrap_or(0);
         let to = (i..grid.len()).find(|j| grid[*j].1 < 0.4 * peak).unwrap_or(grid.len() - 1);
+        if grid[from..=to].iter().any(|g| g.1 > peak) {
+            // A shoulder of a faster burst.
+            continue;
+        }
         let travel: f64 =
             grid[from..=to].windows(2).map(|w| (w[1].0 - w[0].0) * (w[0].1 + w[1].1) / 2.0).sum();
         if travel < MIN_TRAVEL {
