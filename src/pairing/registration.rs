@@ -129,6 +129,7 @@ pub fn similarity_from_pairs(pairs: &[(Point, Point)], mirrored: bool) -> Option
 #[cfg(test)]
 mod tests {
     use super::*;
+    use approx::assert_abs_diff_eq;
 
     /// Umeyama 1991 gives a worked example in its section IV: triangle (0,0) (1,0) (0,2) onto
     /// (0,0) (−1,0) (0,2). Values from memory of the paper: R = [[.832, .555], [−.555, .832]],
@@ -141,10 +142,11 @@ mod tests {
             (Point::new(0.0, 2.0), Point::new(0.0, 2.0)),
         ];
         let s = similarity_from_pairs(&pairs, false).unwrap();
-        assert!((s.scale() - 0.7211).abs() < 1e-3, "{s:?}");
-        assert!((s.a / s.scale() - 0.832).abs() < 1e-3, "{s:?}");
-        assert!((s.b / s.scale() + 0.5547).abs() < 1e-3, "{s:?}");
-        assert!((s.tx + 0.8).abs() < 1e-9 && (s.ty - 0.4).abs() < 1e-9, "{s:?}");
+        assert_abs_diff_eq!(s.scale(), 0.7211, epsilon = 1e-3);
+        assert_abs_diff_eq!(s.a / s.scale(), 0.832, epsilon = 1e-3);
+        assert_abs_diff_eq!(s.b / s.scale(), -0.5547, epsilon = 1e-3);
+        assert_abs_diff_eq!(s.tx, -0.8, epsilon = 1e-9);
+        assert_abs_diff_eq!(s.ty, 0.4, epsilon = 1e-9);
     }
 
     #[test]
@@ -155,8 +157,10 @@ mod tests {
             let pairs: Vec<_> =
                 from.iter().map(|(x, y)| (Point::new(*x, *y), truth.apply(Point::new(*x, *y)))).collect();
             let found = similarity_from_pairs(&pairs, mirrored).unwrap();
-            assert!((found.a - truth.a).abs() < 1e-9 && (found.b - truth.b).abs() < 1e-9);
-            assert!((found.tx - truth.tx).abs() < 1e-9 && (found.ty - truth.ty).abs() < 1e-9);
+            assert_abs_diff_eq!(found.a, truth.a, epsilon = 1e-9);
+            assert_abs_diff_eq!(found.b, truth.b, epsilon = 1e-9);
+            assert_abs_diff_eq!(found.tx, truth.tx, epsilon = 1e-9);
+            assert_abs_diff_eq!(found.ty, truth.ty, epsilon = 1e-9);
         }
         assert_eq!(similarity_from_pairs(&[], false), None);
     }
