@@ -6,8 +6,8 @@ use super::figure::Figure;
 use super::series::{Series, moments};
 use crate::ground::{Onset, Source};
 
-/// The hands are fastest tens of ms before contact; the bat's barrel peaks nearer to it. Own estimate from
-/// motion-captured swings' figures in the literature; the ± covers what is not known.
+/// The hands are fastest tens of ms before contact; the bat's barrel peaks nearer to it. The figure is the
+/// median of this program's own made-up swings, not a published one; the ± covers what is not known.
 const PEAK_TO_CONTACT_S: f64 = 0.042;
 const PEAK_TO_CONTACT_PM_S: f64 = 0.030;
 /// Contact comes within this of the hands' peak, s; a sound outside it is something else.
@@ -40,20 +40,10 @@ pub fn hands_start(figure: &Figure, burst: &Burst) -> Option<Moment> {
     let low = path[..=top].iter().rposition(|p| p.1 <= 0.12 * burst.peak);
     let lowest = (0..=top).min_by(|a, b| path[*a].1.total_cmp(&path[*b].1))?;
     let valley = low.unwrap_or(lowest);
-    let from_s = path[valley].t() - 0.10;
+    let from_s = path[valley].0 - 0.10;
     let part: Vec<(f64, f64)> = path[..=top].iter().copied().filter(|p| p.0 >= from_s).collect();
     let corner = broken_line(&part)?;
     Some(Moment { time_s: corner, plus_minus_s: 0.028f64.max(figure.step_s) })
-}
-
-trait TimeOf {
-    fn t(&self) -> f64;
-}
-
-impl TimeOf for (f64, f64) {
-    fn t(&self) -> f64 {
-        self.0
-    }
 }
 
 /// The corner time of level-then-line fitted to (t, v) with least squares.
