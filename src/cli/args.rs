@@ -48,8 +48,10 @@ pub enum Job {
 pub struct PairArgs {
     /// Today's rep.
     pub today: PathBuf,
-    /// The rep to compare with.
-    pub reference: PathBuf,
+    /// The rep to compare with; or several good reps, three or more: today is then compared with their range,
+    /// and the one nearest their middle is shown.
+    #[arg(required = true, value_name = "REFERENCE")]
+    pub references: Vec<PathBuf>,
     /// The clip to write (.mp4); one of that name is replaced.
     #[arg(short, long, value_name = "CLIP")]
     pub output: PathBuf,
@@ -76,15 +78,15 @@ pub struct PairArgs {
     pub trace: Option<PathBuf>,
     #[command(flatten)]
     pub looking: Looking,
-    /// A point on the hitter in the reference, px.
+    /// A point on the hitter in the references, px.
     #[arg(long, value_name = "X,Y", value_parser = point, allow_hyphen_values = true)]
     pub reference_hitter: Option<Point>,
-    /// The rate the reference was filmed at, Hz.
+    /// The rate the references were filmed at, Hz.
     #[arg(long, value_name = "HZ", value_parser = positive, allow_negative_numbers = true)]
     pub reference_recorded_at: Option<f64>,
-    /// Keypoints for the reference (COCO keypoint JSON).
+    /// Keypoints for the reference (COCO keypoint JSON); with several references once for each, in order.
     #[arg(long, value_name = "FILE")]
-    pub reference_keypoints: Option<PathBuf>,
+    pub reference_keypoints: Vec<PathBuf>,
 }
 
 #[derive(Debug, Args)]
@@ -161,11 +163,12 @@ impl Looking {
 }
 
 impl PairArgs {
-    pub fn reference_options(&self) -> ReadOptions {
+    /// For the reference at this place in `references`.
+    pub fn reference_options(&self, place: usize) -> ReadOptions {
         ReadOptions {
             recorded_at_hz: self.reference_recorded_at,
             hitter: self.reference_hitter,
-            keypoints: self.reference_keypoints.clone(),
+            keypoints: self.reference_keypoints.get(place).cloned(),
             ..self.looking.options()
         }
     }

@@ -4,7 +4,7 @@ use std::path::{Path, PathBuf};
 
 use swingpair::clip::{self, ClipOptions, ClipSide};
 use swingpair::draw::Letters;
-use swingpair::ground::{Cancel, Error, Result, words};
+use swingpair::ground::{Cancel, Error, Result, Warning, words};
 use swingpair::media;
 use swingpair::pairing;
 use swingpair::reading;
@@ -16,7 +16,7 @@ use super::progress::Talk;
 use super::{print, print_json, warn};
 
 pub fn run(args: &PairArgs, talk: &Talk, cancel: &Cancel) -> Result<()> {
-    for input in [&args.today, &args.reference] {
+    for input in inputs(args) {
         if media::same_file(input, &args.output) {
             return Err(Error::OutputIsInput { path: args.output.clone() });
         }
@@ -28,13 +28,27 @@ pub fn run(args: &PairArgs, talk: &Talk, cancel: &Cancel) -> Result<()> {
     let options =
         ClipOptions { layout: args.layout, slow: args.slow, size: args.size, ..ClipOptions::default() };
     options.check()?;
-    let (a, b) =
-        args.labels.clone().unwrap_or_else(|| (words::TODAY.to_owned(), words::REFERENCE.to_owned()));
-    let letters = Letters::new()?;
-    letters.check(&a).and_then(|()| letters.check(&b))?;
+    if let Some((a, b)) = &args.labels {
+        let letters = Letters::new()?;
+        letters.check(a).and_then(|()| letters.check(b))?;
+    }
+    let (reps, mut warnings) = different_reps(args)?;
     let today = reading::read(&args.today, &args.looking.options(), talk, cancel)?;
-    let reference = reading::read(&args.reference, &args.reference_options(), talk, cancel)?;
-    let (pairing, warnings) = pairing::pair(&today.reading, &reference.reading, args.sync)?;
+    let read = |(place, path): &(usize, &PathBuf)| {
+        reading::read(path, &args.reference_options(*place), talk, cancel)
+    };
+    let references = reps.iter().map(read).collect::<Result<Vec<_>>>()?;
+    let readings: Vec<_> = references.iter().map(|r| &r.reading).collect();
+    let (pairing, told) = pairing::pair_with_reps(&today.reading, &readings, args.sync)?;
+    warnings.extend(told);
+    let place = pairing.good_reps.as_ref().map_or(0, |g| g.shown);
+    let Some(reference) = references.get(place) else {
+        return Err(Error::Usage("no reference is left to compare with".to_owned()));
+    };
+    let (a, b) = args.labels.clone().unwrap_or_else(|| {
+        let several = pairing.good_reps.as_ref().map(|g| words::good_rep(g.shown, g.reps.len()));
+        (words::TODAY.to_owned(), several.unwrap_or_else(|| words::REFERENCE.to_owned()))
+    });
     let left = ClipSide { clip: &today.clip, reading: &today.reading, label: &a };
     let right = ClipSide { clip: &reference.clip, reading: &reference.reading, label: &b };
     let made = clip::make(&left, &right, &pairing, &options, &args.output, talk, cancel)?;
@@ -42,7 +56,14 @@ pub fn run(args: &PairArgs, talk: &Talk, cancel: &Cancel) -> Result<()> {
         write_trace(path, &made.trace)?;
     }
     warn(talk, "today: ", &today.reading.warnings);
-    warn(talk, "reference: ", &reference.reading.warnings);
+    for (i, rep) in references.iter().enumerate() {
+        let whose = if references.len() == 1 {
+            "reference: ".to_owned()
+        } else {
+            format!("{}: ", words::good_rep(i, references.len()).to_lowercase())
+        };
+        warn(talk, &whose, &rep.reading.warnings);
+    }
     warn(talk, "", &warnings);
     warn(talk, "", &made.warnings);
     if args.json {
@@ -54,19 +75,59 @@ pub fn run(args: &PairArgs, talk: &Talk, cancel: &Cancel) -> Result<()> {
             &made,
         ));
     }
-    let rate_hz = today.reading.clip.capture_rate_hz.min(reference.reading.clip.capture_rate_hz);
-    talk.say(&report::pairing_text(&pairing, rate_hz));
+    talk.say(&report::pairing_text(&pairing, &today.reading, &reference.reading));
     print(&args.output.display().to_string());
     Ok(())
+}
+
+fn inputs(args: &PairArgs) -> impl Iterator<Item = &PathBuf> {
+    std::iter::once(&args.today).chain(&args.references)
+}
+
+/// A reference and its place in the words.
+type Placed<'a> = (usize, &'a PathBuf);
+
+/// The references with their places in the words, each recording once, whatever its name: a rep counted twice
+/// would make the good reps look more alike than they are.
+fn different_reps(args: &PairArgs) -> Result<(Vec<Placed<'_>>, Vec<Warning>)> {
+    let given = args.reference_keypoints.len();
+    if given > 0 && given != args.references.len() {
+        return Err(Error::Usage(format!(
+            "--reference-keypoints is given {given} time(s) for {} references; give it once for each, in order",
+            args.references.len()
+        )));
+    }
+    let several = args.references.len() > 1;
+    // A file that cannot be read is told of when it is read.
+    let today = reps::content_hash(&args.today).ok();
+    let (mut kept, mut hashes, mut warnings) = (Vec::new(), Vec::new(), Vec::new());
+    for (place, path) in args.references.iter().enumerate() {
+        let hash = reps::content_hash(path).ok();
+        if hash.is_some() && hash == today {
+            if several {
+                return Err(Error::Usage(format!(
+                    "{}: is today's rep itself; leave it out of the good reps",
+                    path.display()
+                )));
+            }
+            warnings.push(Warning::new("same_clip", words::SAME_CLIP));
+        }
+        if hash.is_some() && hashes.contains(&hash) {
+            warnings.push(Warning::new("rep_given_twice", words::given_twice(path)));
+            continue;
+        }
+        hashes.push(hash);
+        kept.push((place, path));
+    }
+    Ok((kept, warnings))
 }
 
 /// The trace is asked about before the work, as the clip is: it may neither replace a file that is read
 /// or made here nor turn out unwritable when all is done.
 fn check_trace(trace: &Path, args: &PairArgs) -> Result<()> {
-    let clips = [&args.today, &args.reference];
-    let kept = clips.map(|clip| reps::sidecar_path(clip));
-    let points = [&args.looking.keypoints, &args.reference_keypoints].into_iter().flatten();
-    let taken = clips.into_iter().chain([&args.output]).chain(&kept).chain(points);
+    let kept: Vec<PathBuf> = inputs(args).map(|clip| reps::sidecar_path(clip)).collect();
+    let points = args.looking.keypoints.iter().chain(&args.reference_keypoints);
+    let taken = inputs(args).chain([&args.output]).chain(&kept).chain(points);
     for other in taken {
         if trace == other || media::same_file(trace, other) || same_place(trace, other) {
             let trace = trace.display();

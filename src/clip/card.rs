@@ -102,7 +102,7 @@ impl Page<'_> {
         let (mut column, mut used) = (0, 0.0);
         for row in self.rows() {
             let beside = match &row {
-                Row::Both(d) => self.value_lines(d.measure, width - 2.0 * pad)?.column.is_some(),
+                Row::Both(d) => self.value_lines(d.measure, width - 2.0 * pad, Some(d))?.column.is_some(),
                 Row::One(_) => true,
             };
             let lines = if beside { 2.0 } else { 3.0 };
@@ -131,7 +131,7 @@ impl Page<'_> {
             let rest: Vec<&str> =
                 self.ranked().into_iter().filter(without_row).map(|d| words::measure(d.measure)).collect();
             if !rest.is_empty() {
-                let text = words::also(&words::verdict(verdict, self.rate_hz()), &rest);
+                let text = words::also(words::verdict_of_several(verdict), &rest);
                 lines.extend(self.letters.fit(&text, quiet, width, 2, s.small)?.1);
             }
         }
@@ -140,6 +140,10 @@ impl Page<'_> {
 
     /// The slower camera's rate, Hz.
     fn rate_hz(&self) -> f64 {
+        if self.counted_reps().is_some() {
+            // The good reps' own spread holds whatever their cameras add.
+            return self.sides[0].reading.clip.capture_rate_hz;
+        }
         self.sides.iter().map(|s| s.reading.clip.capture_rate_hz).fold(f64::INFINITY, f64::min)
     }
 
@@ -161,9 +165,10 @@ impl Page<'_> {
         y += name.leading_px();
         let (text, colour) = match row {
             Row::Both(d) => {
-                y = self.values(canvas, d.measure, Point::new(x, y), inner)?;
+                let lines = self.value_lines(d.measure, inner, Some(d))?;
+                y = self.values(canvas, lines, Point::new(x, y), inner)?;
                 let clear = d.verdict == Verdict::Bigger;
-                (words::verdict(d.verdict, self.rate_hz()), if clear { theme::APART } else { theme::QUIET })
+                (words::verdict_alone(d, self.rate_hz()), if clear { theme::APART } else { theme::QUIET })
             }
             Row::One(o) => {
                 let side = &self.sides[usize::from(o.clip == Which::Reference)];
@@ -192,8 +197,10 @@ impl Page<'_> {
             badge(canvas, Point::new(x + r, at.y - s.title * 0.45), r, side.look);
             let indent = 2.0 * r + 18.0 * s.unit;
             let style = Style::bold(s.title, side.look.colour);
+            let reps = self.counted_reps().filter(|_| std::ptr::eq(side, &self.sides[1]));
+            let label = reps.map_or_else(|| side.label.to_owned(), words::good_reps);
             let (style, lines) =
-                self.letters.fit(side.label, style, half - indent - 16.0 * s.unit, 1, s.small)?;
+                self.letters.fit(&label, style, half - indent - 16.0 * s.unit, 1, s.small)?;
             self.letters.draw_lines(canvas, &lines, Point::new(x + indent, at.y), style, Align::Left)?;
         }
         Ok(())

@@ -122,15 +122,22 @@ impl Page<'_> {
         let mut y = rect.y + 92.0 * u;
         let (style, lines) = self.letters.fit(&text, title, rect.width, 1, s.body)?;
         self.letters.draw_lines(canvas, &lines, Point::new(rect.x, y), style, Align::Left)?;
+        let quiet = Style::semibold(s.body, theme::QUIET);
+        if let (None, Some(counted)) = (event, self.counted_reps()) {
+            // Which of the reference's reps is seen here, while nothing else is said.
+            let text = words::nearest_the_middle(counted);
+            let (style, lines) = self.letters.fit(&text, quiet, rect.width, 2, s.small)?;
+            self.letters.draw_lines(canvas, &lines, Point::new(rect.x, y + 92.0 * u), style, Align::Left)?;
+        }
         let Some(measure) = event.and_then(|e| self.measure_at(e)) else { return Ok(()) };
         y += 92.0 * u;
-        let quiet = Style::semibold(s.body, theme::QUIET);
         let swatch = self.swatch(canvas, measure, Point::new(rect.x, y));
         let room = rect.width - swatch;
         let (style, lines) = self.letters.fit(words::measure(measure), quiet, room, 2, s.small)?;
         y = self.letters.draw_lines(canvas, &lines, Point::new(rect.x + swatch, y), style, Align::Left)?;
         y += 8.0 * u;
-        self.values(canvas, measure, Point::new(rect.x, y), rect.width)?;
+        let lines = self.value_lines(measure, rect.width, None)?;
+        self.values(canvas, lines, Point::new(rect.x, y), rect.width)?;
         Ok(())
     }
 
@@ -150,16 +157,10 @@ impl Page<'_> {
 
     /// Both sides' values, on one line where they fit, else one under the other; a long unit is said
     /// once, at the end of the line. Gives the next baseline.
-    pub(super) fn values(
-        &self,
-        canvas: &mut Canvas,
-        measure: MeasureId,
-        at: Point,
-        width: f64,
-    ) -> Result<f64> {
+    pub(super) fn values(&self, canvas: &mut Canvas, lines: Lines, at: Point, width: f64) -> Result<f64> {
         let s = &self.place.sizes;
         let style = Style::bold(s.body, theme::TEXT);
-        let Lines { texts, unit, column } = self.value_lines(measure, width)?;
+        let Lines { texts, unit, column } = lines;
         let (r, indent) = (14.0 * s.unit, self.indent());
         let mut at = at;
         for (i, (side, text)) in self.sides.iter().zip(&texts).enumerate() {
@@ -183,7 +184,19 @@ impl Page<'_> {
         44.0 * self.place.sizes.unit
     }
 
-    pub(super) fn value_lines(&self, measure: MeasureId, width: f64) -> Result<Lines> {
+    /// How many good reps today is compared with, where it is with their range.
+    pub(super) fn counted_reps(&self) -> Option<usize> {
+        self.pairing.good_reps.as_ref().map(|g| g.counted).filter(|n| *n > 0)
+    }
+
+    /// The two values of a measure; with `against` the reference's is the range of its good reps, if there is
+    /// one.
+    pub(super) fn value_lines(
+        &self,
+        measure: MeasureId,
+        width: f64,
+        against: Option<&Difference>,
+    ) -> Result<Lines> {
         let s = &self.place.sizes;
         let style = Style::bold(s.body, theme::TEXT);
         let widest = |texts: &[String; 2]| -> Result<f64> {
@@ -192,14 +205,20 @@ impl Page<'_> {
         };
         let unit = self.sides[0].reading.measures.get(&measure).and_then(|m| words::long_unit(m.unit));
         if let Some(unit) = unit {
-            let texts = self.sides.each_ref().map(|side| self.value_text(side, measure, false));
+            let mut texts = self.sides.each_ref().map(|side| self.value_text(side, measure, false));
+            if let Some(range) = against.and_then(words::range_number) {
+                texts[1] = range;
+            }
             let said = self.letters.width(unit, Style::semibold(s.small, theme::QUIET))?;
             let column = ((width - said) / 2.0).min(0.36 * width);
             if widest(&texts)? <= column {
                 return Ok(Lines { texts, unit: Some(unit), column: Some(column) });
             }
         }
-        let texts = self.sides.each_ref().map(|side| self.value_text(side, measure, true));
+        let mut texts = self.sides.each_ref().map(|side| self.value_text(side, measure, true));
+        if let Some(range) = against.and_then(words::range) {
+            texts[1] = range;
+        }
         let column = (widest(&texts)? <= width / 2.0).then_some(width / 2.0);
         Ok(Lines { texts, unit: None, column })
     }
@@ -235,7 +254,7 @@ impl Page<'_> {
         })
     }
 
-    /// Measures that both have: clear differences first, the largest against its error first.
+    /// Measures that both have: clear differences first, the largest against what is needed first.
     pub(super) fn ranked(&self) -> Vec<&Difference> {
         let mut all: Vec<_> = self.pairing.differences.iter().collect();
         let rank = |v: Verdict| match v {
@@ -243,7 +262,7 @@ impl Page<'_> {
             Verdict::CantTell => 1,
             Verdict::Within => 2,
         };
-        let size = |d: &&Difference| d.difference.abs() / d.plus_minus.max(1e-9);
+        let size = |d: &&Difference| d.difference.abs() / d.needed.unwrap_or(d.plus_minus).max(1e-9);
         all.sort_by(|a, b| rank(a.verdict).cmp(&rank(b.verdict)).then(size(b).total_cmp(&size(a))));
         all
     }

@@ -281,7 +281,17 @@ pub fn pair() -> (Reading, Reading, Pairing) {
                 k if k >= 1.0 => Verdict::CantTell,
                 _ => Verdict::Within,
             };
-            Difference { measure, today, reference, difference, plus_minus, verdict }
+            Difference {
+                measure,
+                today,
+                reference,
+                difference,
+                plus_minus,
+                needed: Some(1.5 * plus_minus),
+                verdict,
+                limit: None,
+                spread: None,
+            }
         })
         .collect();
     let k = t.body_px / r.body_px;
@@ -306,6 +316,7 @@ pub fn pair() -> (Reading, Reading, Pairing) {
         why_no_registration: None,
         differences,
         one_sided: Vec::new(),
+        good_reps: None,
     };
     (today, reference, pairing)
 }

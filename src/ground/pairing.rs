@@ -1,3 +1,5 @@
+use std::path::PathBuf;
+
 use serde::{Deserialize, Serialize};
 
 use super::{EventId, Measure, MeasureId, Similarity};
@@ -42,13 +44,41 @@ pub struct Registration {
     pub points: usize,
 }
 
-/// Whether a difference is more than measurement error and ordinary rep-to-rep change.
+/// How a difference compares with what one hitter's reps differ by anyway (the usual rep-to-rep change).
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
 #[serde(rename_all = "snake_case")]
 pub enum Verdict {
+    /// Larger than [`Difference::needed`]: 95 of 100 unchanged swings differ by less.
     Bigger,
+    /// Such a difference comes about between any two reps.
     Within,
+    /// Neither can be said; [`Difference::limit`] tells why.
     CantTell,
+}
+
+/// What stands in the way of a verdict.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case")]
+pub enum Limit {
+    /// The time between two pictures makes up most of the error.
+    FrameRate,
+    /// The error of measuring is larger than the change that is looked for.
+    Measuring,
+    /// Too few of the good reps give this measure.
+    FewReps,
+}
+
+/// One measure over the good reps.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
+pub struct Spread {
+    /// How many reps give it.
+    pub reps: usize,
+    /// Smallest and largest of them.
+    pub low: f64,
+    pub high: f64,
+    /// Within-hitter standard deviation (typical error, n − 1 in the denominator). The error of measuring is
+    /// part of it. `None` from one rep.
+    pub sd: Option<f64>,
 }
 
 /// One measure in both swings.
@@ -56,12 +86,20 @@ pub enum Verdict {
 pub struct Difference {
     pub measure: MeasureId,
     pub today: Measure,
+    /// The reference rep's value; with several good reps their mean and its 95 % error.
     pub reference: Measure,
     /// today − reference, in their unit.
     pub difference: f64,
-    /// 95 % error of the difference from measuring alone.
+    /// 95 % error of the difference, from the ± of both.
     pub plus_minus: f64,
+    /// A difference beyond this is bigger than the usual rep-to-rep change (95 %), in their unit. `None` where
+    /// too few reps give the measure.
+    pub needed: Option<f64>,
     pub verdict: Verdict,
+    /// With [`Verdict::CantTell`]: why.
+    pub limit: Option<Limit>,
+    /// With several good reps: their range.
+    pub spread: Option<Spread>,
 }
 
 /// Which of the two clips.
@@ -80,6 +118,28 @@ pub struct OneSided {
     pub value: Measure,
 }
 
+/// One of several reference reps.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+pub struct GoodRep {
+    pub clip: PathBuf,
+    /// Why its measures are not in the range, in plain words; `None` when they are.
+    pub left_out: Option<String>,
+    /// How far it lies from the middle of the good reps: the mean over its measures, each in standard
+    /// deviations. `None` when it is left out.
+    pub from_middle: Option<f64>,
+}
+
+/// The references, where several were given.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+pub struct GoodReps {
+    /// In the order given.
+    pub reps: Vec<GoodRep>,
+    /// Place in `reps` of the one that is shown and lined up: the nearest to their middle.
+    pub shown: usize,
+    /// How many are in the range.
+    pub counted: usize,
+}
+
 /// Two readings lined up.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 pub struct Pairing {
@@ -90,6 +150,8 @@ pub struct Pairing {
     pub why_no_registration: Option<String>,
     pub differences: Vec<Difference>,
     pub one_sided: Vec<OneSided>,
+    /// With several references: which they are and which one is shown.
+    pub good_reps: Option<GoodReps>,
 }
 
 impl TimeMap {

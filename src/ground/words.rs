@@ -1,6 +1,8 @@
 //! Every English word that people see, in clips and on the command line; ready to be translated.
 
-use super::{EventId, Measure, MeasureId, Unit, Verdict};
+use std::path::Path;
+
+use super::{Difference, EventId, Limit, Measure, MeasureId, Unit, Verdict};
 
 pub const TODAY: &str = "Today";
 pub const REFERENCE: &str = "Best rep";
@@ -152,13 +154,140 @@ pub fn elapsed(seconds: f64) -> String {
     }
 }
 
-/// What a difference amounts to. `rate_hz` is the slower camera's.
-pub fn verdict(verdict: Verdict, rate_hz: f64) -> String {
-    match verdict {
-        Verdict::Bigger => "clear difference".to_owned(),
-        Verdict::Within => "no clear difference".to_owned(),
-        Verdict::CantTell => format!("can’t tell at {} fps", rate_hz.round()),
+/// Said over the verdicts of a table.
+pub const AGAINST_USUAL: &str = "against the usual rep-to-rep change";
+
+/// What a difference amounts to, as a word under [`AGAINST_USUAL`]. `rate_hz` is the slower camera's.
+///
+/// "Bigger": of 100 swings that did not change, 95 differ by less. "Within it": such a difference comes about
+/// between any two reps. "Can't tell": the ± or the number of reps allows neither.
+pub fn verdict(d: &Difference, rate_hz: f64) -> String {
+    match (d.verdict, d.limit) {
+        (Verdict::Bigger, _) => "bigger than the usual rep-to-rep change".to_owned(),
+        (Verdict::Within, _) => "within it".to_owned(),
+        (Verdict::CantTell, Some(Limit::FrameRate)) => format!("can’t tell at {} fps", rate_hz.round()),
+        (Verdict::CantTell, Some(Limit::FewReps)) => {
+            let reps = d.spread.map_or(0, |s| s.reps);
+            format!("can’t tell from {reps} {}", if reps == 1 { "rep" } else { "reps" })
+        }
+        (Verdict::CantTell, _) => "can’t tell".to_owned(),
     }
+}
+
+/// The same where it stands alone.
+pub fn verdict_alone(d: &Difference, rate_hz: f64) -> String {
+    match d.verdict {
+        Verdict::Within => "within the usual rep-to-rep change".to_owned(),
+        _ => verdict(d, rate_hz),
+    }
+}
+
+/// Several measures under one verdict.
+pub const fn verdict_of_several(verdict: Verdict) -> &'static str {
+    match verdict {
+        Verdict::Bigger => "Bigger than the usual rep-to-rep change",
+        Verdict::Within => "Within the usual rep-to-rep change",
+        Verdict::CantTell => "Can’t tell",
+    }
+}
+
+/// Comparing with the best of many flatters the past: the next is likely nearer the middle.
+pub const SINGLE_REFERENCE: &str = "Compared with one single best rep, which makes today tend to look worse than \
+    it is, and how much this hitter’s reps differ is assumed; give three or more good reps to know it.";
+pub const SIDES_DIFFER: &str = "The hitter bats left in one clip and right in the other: two hitters, or one of the \
+    films is mirrored.";
+
+pub const SAME_CLIP: &str = "Today's clip and the reference are the same recording: nothing can differ.";
+
+pub fn given_twice(clip: &Path) -> String {
+    format!("{}: is given twice and counts once.", clip.display())
+}
+
+/// Two reps tell nothing of how much reps differ.
+pub fn few_reps(reps: usize, needed: usize) -> String {
+    let have = match reps {
+        0 => "None of the references fits".to_owned(),
+        1 => "One good rep alone fits".to_owned(),
+        n => format!("{n} good reps are too few"),
+    };
+    format!(
+        "{have} to know the usual rep-to-rep change ({needed} are needed): today is compared with the one shown."
+    )
+}
+
+pub fn rep_left_out(clip: &Path, why: &str) -> String {
+    format!("{}: not in the range of the good reps, because {why}.", clip.display())
+}
+
+/// Of many measures some look bigger by chance alone: 1 in 20.
+pub fn some_by_chance(bigger: usize, judged: usize) -> String {
+    let expected = (judged as f64 / 2.0).round() / 10.0;
+    format!(
+        "{bigger} of {judged} measures are bigger than the usual change; about 1 in 20 would be by chance alone \
+         ({expected} of {judged}), so look for changes that go together."
+    )
+}
+
+/// "+12 ms", "−4 % of height": today less the reference.
+pub fn difference(d: &Difference) -> String {
+    if is_direction(d.measure, d.today.unit) {
+        let turned = d.difference.round();
+        let way = if turned < 0.0 { "up" } else { "down" };
+        return format!("{}° more {way}", turned.abs());
+    }
+    let (value, error) = match d.today.unit {
+        Unit::BodyHeights => (d.difference * 100.0, d.plus_minus * 100.0),
+        _ => (d.difference, d.plus_minus),
+    };
+    let digits = usize::from(error < 0.95 && matches!(d.today.unit, Unit::Cm | Unit::BodyHeights));
+    let text = signed(value, digits);
+    let sign = if text.starts_with('−') || text.chars().all(|c| c == '0' || c == '.') { "" } else { "+" };
+    format!("{sign}{text}{}", unit(d.today.unit))
+}
+
+/// The range of the good reps: "168–182 ms".
+pub fn range(d: &Difference) -> Option<String> {
+    if is_direction(d.measure, d.today.unit) {
+        // Up and down are said in words: "4–10° up", "3° up to 2° down".
+        let spread = d.spread?;
+        let [low, high] = [spread.low.round(), spread.high.round()];
+        let way = |v: f64| if v < 0.0 { "up" } else { "down" };
+        return Some(match (low.abs(), high.abs()) {
+            (a, b) if way(low) != way(high) => format!("{a}° {} to {b}° {}", way(low), way(high)),
+            (a, b) if a == b => format!("{a}° {}", way(low)),
+            (a, b) => format!("{}–{}° {}", a.min(b), a.max(b), way(low)),
+        });
+    }
+    Some(format!("{}{}", range_number(d)?, unit(d.today.unit)))
+}
+
+fn is_direction(id: MeasureId, of: Unit) -> bool {
+    id == MeasureId::FirstHandTravelDirection && of == Unit::Deg
+}
+
+/// The same without its unit: "168–182".
+pub fn range_number(d: &Difference) -> Option<String> {
+    let spread = d.spread?;
+    let share = if d.today.unit == Unit::BodyHeights { 100.0 } else { 1.0 };
+    let fine = share * d.today.plus_minus < 0.95 && matches!(d.today.unit, Unit::Cm | Unit::BodyHeights);
+    let [low, high] = [spread.low, spread.high].map(|v| signed(v * share, usize::from(fine)));
+    let minus = low.starts_with('−') || high.starts_with('−');
+    Some(if low == high { low } else { format!("{low}{}{high}", if minus { " to " } else { "–" }) })
+}
+
+/// The reference side where several good reps are compared with.
+pub fn good_reps(counted: usize) -> String {
+    format!("{counted} good reps")
+}
+
+/// The shown one's name: "Good rep 2 of 5".
+pub fn good_rep(place: usize, of: usize) -> String {
+    format!("Good rep {} of {of}", place + 1)
+}
+
+/// Why this one is shown.
+pub fn nearest_the_middle(reps: usize) -> String {
+    format!("Nearest the middle of {reps} good reps")
 }
 
 /// Measures named under one verdict: "no clear difference: Stride; Front knee at contact".
@@ -173,6 +302,7 @@ pub fn only_from(label: &str) -> String {
 
 #[cfg(test)]
 mod tests {
+    use super::super::Spread;
     use super::*;
 
     fn m(value: f64, plus_minus: f64, unit: Unit) -> Measure {
@@ -197,6 +327,42 @@ mod tests {
         assert_eq!(value(id, &m(12.2, 4.0, Unit::Deg)), "12 ± 4° down");
         assert_eq!(value(id, &m(-7.0, 3.0, Unit::Deg)), "7 ± 3° up");
         assert_eq!(value(id, &m(0.2, 3.0, Unit::Deg)), "0 ± 3°, level");
+    }
+
+    #[test]
+    fn differences_and_ranges_are_short() {
+        let d = |measure, unit, today: f64, low: f64, high: f64, pm| Difference {
+            measure,
+            today: m(today, pm, unit),
+            reference: m((low + high) / 2.0, pm, unit),
+            difference: today - (low + high) / 2.0,
+            plus_minus: pm,
+            needed: Some(1.0),
+            verdict: Verdict::Within,
+            limit: None,
+            spread: Some(Spread { reps: 3, low, high, sd: Some(1.0) }),
+        };
+        let both = |d: Difference| (range(&d).unwrap(), difference(&d));
+        let says = |a: &str, b: &str| (a.to_owned(), b.to_owned());
+        let time = MeasureId::PlantToContact;
+        assert_eq!(both(d(time, Unit::Ms, 190.0, 168.2, 181.8, 9.0)), says("168–182 ms", "+15 ms"));
+        assert_eq!(both(d(time, Unit::Ms, 168.0, 168.0, 168.0, 9.0)), says("168 ms", "0 ms"));
+        let lift = MeasureId::BackFootLiftAtContact;
+        assert_eq!(
+            both(d(lift, Unit::BodyHeights, 0.0, -0.012, 0.03, 0.02)),
+            says("−1 to 3 % of height", "−1 % of height")
+        );
+        let way = MeasureId::FirstHandTravelDirection;
+        assert_eq!(both(d(way, Unit::Deg, 12.0, -10.0, -4.0, 4.0)), says("4–10° up", "19° more down"));
+        assert_eq!(both(d(way, Unit::Deg, -3.0, -3.0, 2.0, 4.0)), says("3° up to 2° down", "3° more up"));
+        let said = |limit, rate_hz| {
+            let limited =
+                Difference { verdict: Verdict::CantTell, limit, ..d(time, Unit::Ms, 1.0, 1.0, 1.0, 9.0) };
+            verdict(&limited, rate_hz)
+        };
+        assert_eq!(said(Some(Limit::FrameRate), 29.97), "can’t tell at 30 fps");
+        assert_eq!(said(Some(Limit::FewReps), 30.0), "can’t tell from 3 reps");
+        assert_eq!(said(Some(Limit::Measuring), 30.0), "can’t tell");
     }
 
     #[test]

@@ -61,7 +61,7 @@ pub fn register(today: &Reading, reference: &Reading) -> Result<Registration, St
     })
 }
 
-fn view_words(view: View) -> &'static str {
+pub fn view_words(view: View) -> &'static str {
     match view {
         View::OpenSide => "open side",
         View::ClosedSide => "closed side",
@@ -147,6 +147,27 @@ mod tests {
         assert_abs_diff_eq!(s.b / s.scale(), -0.5547, epsilon = 1e-3);
         assert_abs_diff_eq!(s.tx, -0.8, epsilon = 1e-9);
         assert_abs_diff_eq!(s.ty, 0.4, epsilon = 1e-9);
+    }
+
+    /// scikit-image's `SimilarityTransform` (which fits by Umeyama's method); `fixtures/statistics.py` wrote the
+    /// file.
+    #[test]
+    fn agrees_with_scikit_image() {
+        let file: serde_json::Value =
+            serde_json::from_str(include_str!("../../fixtures/statistics.json")).unwrap();
+        let fits = file["similarity"].as_array().unwrap();
+        assert_eq!(fits.len(), 4);
+        for fit in fits {
+            let points = |key: &str| -> Vec<Point> {
+                let at = |p: &serde_json::Value| Point::new(p[0].as_f64().unwrap(), p[1].as_f64().unwrap());
+                fit[key].as_array().unwrap().iter().map(at).collect()
+            };
+            let pairs: Vec<_> = points("from").into_iter().zip(points("to")).collect();
+            let found = similarity_from_pairs(&pairs, false).unwrap();
+            for (name, value) in [("a", found.a), ("b", found.b), ("tx", found.tx), ("ty", found.ty)] {
+                assert_abs_diff_eq!(value, fit[name].as_f64().unwrap(), epsilon = 1e-6);
+            }
+        }
     }
 
     #[test]

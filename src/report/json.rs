@@ -4,25 +4,39 @@ use serde::Serialize;
 
 use crate::clip::Made;
 use crate::ground::{
-    Absent, ClipFacts, Difference, Events, Hitter, Measures, OneSided, Pairing, Reading, Registration,
-    SyncOn, TimeMap, Warning,
+    Absent, ClipFacts, Difference, Events, GoodReps, Hitter, Measures, OneSided, Pairing, Reading,
+    Registration, SyncOn, TimeMap, Warning,
 };
 use crate::media::Written;
+
+use super::text::said;
 
 #[derive(Debug, Clone, Serialize)]
 pub struct PairJson<'a> {
     /// `swingpair.pairing/1`.
     pub schema: &'static str,
     pub today: SideJson<'a>,
+    /// The rep that is shown: with several, the one nearest their middle.
     pub reference: SideJson<'a>,
     pub sync: SyncOn,
     pub time_map: &'a TimeMap,
     pub registration: Option<&'a Registration>,
     pub why_no_registration: Option<&'a str>,
-    pub differences: &'a [Difference],
+    pub differences: Vec<DifferenceJson<'a>>,
     pub one_sided: &'a [OneSided],
+    /// Every reference given, in order, and which one is `reference`; null with one.
+    pub good_reps: Option<&'a GoodReps>,
     pub written: &'a Written,
     pub warnings: Vec<&'a Warning>,
+}
+
+/// A difference and its verdict in words.
+#[derive(Debug, Clone, Serialize)]
+pub struct DifferenceJson<'a> {
+    #[serde(flatten)]
+    pub difference: &'a Difference,
+    /// "bigger than the usual rep-to-rep change", "within it", "can't tell at 30 fps".
+    pub said: String,
 }
 
 #[derive(Debug, Clone, Serialize)]
@@ -63,8 +77,16 @@ pub fn pair_json<'a>(
         time_map: &pairing.time_map,
         registration: pairing.registration.as_ref(),
         why_no_registration: pairing.why_no_registration.as_deref(),
-        differences: &pairing.differences,
+        differences: pairing
+            .differences
+            .iter()
+            .map(|difference| DifferenceJson {
+                difference,
+                said: said(difference, pairing, today, reference),
+            })
+            .collect(),
         one_sided: &pairing.one_sided,
+        good_reps: pairing.good_reps.as_ref(),
         written: &made.written,
         warnings: warnings.iter().chain(&made.warnings).collect(),
     }

@@ -3,5 +3,5 @@
 mod json;
 mod text;
 
-pub use json::{PairJson, pair_json};
+pub use json::{DifferenceJson, PairJson, SideJson, pair_json};
 pub use text::{pairing_text, reading_text};

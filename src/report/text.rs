@@ -1,6 +1,6 @@
 //! Readings as plain text for a terminal.
 
-use crate::ground::{Pairing, PitcherSide, Reading, Side, View, words};
+use crate::ground::{Difference, Pairing, PitcherSide, Reading, Side, View, words};
 
 /// Events and measures of one swing, a line each.
 pub fn reading_text(reading: &Reading) -> String {
@@ -63,17 +63,42 @@ pub fn reading_text(reading: &Reading) -> String {
     lines.join("\n")
 }
 
-/// The differences of two swings, a line each.
-pub fn pairing_text(pairing: &Pairing, slower_rate_hz: f64) -> String {
+/// The verdict in words, with an apostrophe that can be typed. The rate is the slower camera's, or today's
+/// where the good reps' own spread holds what their cameras add.
+pub(super) fn said(d: &Difference, pairing: &Pairing, today: &Reading, reference: &Reading) -> String {
+    let rate_hz = today.clip.capture_rate_hz;
+    let ranged = pairing.good_reps.as_ref().is_some_and(|g| g.counted > 0);
+    let rate_hz = if ranged { rate_hz } else { rate_hz.min(reference.clip.capture_rate_hz) };
+    words::verdict(d, rate_hz).replace('’', "'")
+}
+
+/// The differences of two swings, or of today's and the range of the good reps, a line each; `reference` is the
+/// rep that is shown.
+pub fn pairing_text(pairing: &Pairing, today: &Reading, reference: &Reading) -> String {
     let mut lines = Vec::new();
+    let line = |cells: [&str; 5]| {
+        let [name, today, reference, difference, said] = cells;
+        format!("  {name:<32} {today:>20}  {reference:>20}  {difference:>16}   {said}")
+    };
+    let ranged = pairing.good_reps.as_ref().filter(|g| g.counted > 0);
+    let reference_side = ranged.map_or_else(|| "reference".to_owned(), |g| words::good_reps(g.counted));
+    if !pairing.differences.is_empty() {
+        lines.push(line(["", "today", &reference_side, "difference", words::AGAINST_USUAL]));
+    }
     for d in &pairing.differences {
-        lines.push(format!(
-            "  {:<32} {:>22}   {:>22}   {}",
+        lines.push(line([
             words::measure(d.measure),
-            words::value(d.measure, &d.today),
-            words::value(d.measure, &d.reference),
-            words::verdict(d.verdict, slower_rate_hz)
-        ));
+            &words::value(d.measure, &d.today),
+            &words::range(d).unwrap_or_else(|| words::value(d.measure, &d.reference)),
+            &words::difference(d),
+            &said(d, pairing, today, reference),
+        ]));
+    }
+    if let Some(good) = &pairing.good_reps {
+        let place = words::good_rep(good.shown, good.reps.len());
+        let why = ranged.map(|g| format!(", {}", words::nearest_the_middle(g.counted).to_lowercase()));
+        let clip = reference.clip.path.display();
+        lines.push(format!("  Shown: {clip} ({}{}).", place.to_lowercase(), why.unwrap_or_default()));
     }
     if let Some(why) = &pairing.why_no_registration {
         lines.push(format!("  Not laid over each other: {why}."));

@@ -5,7 +5,8 @@
 use std::path::{Path, PathBuf};
 
 use swingpair::clip::{Layout, Say, Stage};
-use swingpair::ground::{Difference, EventId, Frame, MeasureId, OneSided, TimedFrame, View, Which};
+use swingpair::ground::{Difference, EventId, Frame, GoodRep, GoodReps, MeasureId, OneSided, Spread};
+use swingpair::ground::{TimedFrame, View, Which};
 use swingpair::{draw, ground};
 
 #[path = "../../src/clip/sample.rs"]
@@ -20,49 +21,71 @@ struct Still {
     name: &'static str,
     layout: Layout,
     size: (usize, usize),
-    /// Today's clip shows another side, so that some measures come from one clip only.
-    angles: bool,
+    with: With,
     /// `None`: the closing card. Else seconds after plant, and the event rested on.
     at: Option<(f64, Option<EventId>)>,
 }
 
-const STILLS: [Still; 7] = [
+/// What today's rep is compared with.
+#[derive(PartialEq)]
+enum With {
+    OneRep,
+    /// Today's clip shows another side, so that some measures come from one clip only.
+    AnotherSide,
+    /// The range of several good reps.
+    GoodReps,
+}
+
+const STILLS: [Still; 8] = [
     Still {
         name: "side_by_side",
         layout: Layout::SideBySide,
         size: (540, 960),
-        angles: false,
+        with: With::OneRep,
         at: Some((0.0, Some(EventId::Plant))),
     },
     Still {
         name: "over_under",
         layout: Layout::OverUnder,
         size: (540, 960),
-        angles: false,
+        with: With::OneRep,
         at: Some((0.15, Some(EventId::Contact))),
     },
-    Still { name: "ghost", layout: Layout::Ghost, size: (540, 960), angles: false, at: Some((0.22, None)) },
+    Still {
+        name: "ghost",
+        layout: Layout::Ghost,
+        size: (540, 960),
+        with: With::OneRep,
+        at: Some((0.22, None)),
+    },
     Still {
         name: "ghost_early",
         layout: Layout::Ghost,
         size: (540, 960),
-        angles: false,
+        with: With::OneRep,
         at: Some((-0.2, None)),
     },
     Still {
         name: "wide",
         layout: Layout::SideBySide,
         size: (960, 540),
-        angles: false,
+        with: With::OneRep,
         at: Some((0.15, None)),
     },
-    Still { name: "card_angles", layout: Layout::SideBySide, size: (540, 960), angles: true, at: None },
-    Still { name: "card", layout: Layout::SideBySide, size: (540, 960), angles: false, at: None },
+    Still {
+        name: "card_angles",
+        layout: Layout::SideBySide,
+        size: (540, 960),
+        with: With::AnotherSide,
+        at: None,
+    },
+    Still { name: "card_reps", layout: Layout::SideBySide, size: (540, 960), with: With::GoodReps, at: None },
+    Still { name: "card", layout: Layout::SideBySide, size: (540, 960), with: With::OneRep, at: None },
 ];
 
 fn draw_still(still: &Still, grow: usize) -> Frame {
     let (mut today, reference, mut pairing) = sample::pair();
-    if still.angles {
+    if still.with == With::AnotherSide {
         today.hitter.view = View::FromBehind;
         let times = [MeasureId::PlantToContact, MeasureId::HandsStartToContact];
         let (both, one): (Vec<_>, Vec<_>) =
@@ -73,6 +96,15 @@ fn draw_still(still: &Still, grow: usize) -> Frame {
         if let Some(head) = pairing.one_sided.get_mut(1) {
             head.clip = Which::Today;
         }
+    }
+    if still.with == With::GoodReps {
+        for d in &mut pairing.differences {
+            let (mean, pm) = (d.reference.value, d.reference.plus_minus);
+            d.spread =
+                Some(Spread { reps: 5, low: mean - 0.7 * pm, high: mean + 0.8 * pm, sd: Some(0.5 * pm) });
+        }
+        let rep = GoodRep { clip: "rep.mp4".into(), left_out: None, from_middle: Some(0.5) };
+        pairing.good_reps = Some(GoodReps { reps: vec![rep; 5], shown: 1, counted: 5 });
     }
     let size = (still.size.0 * grow, still.size.1 * grow);
     let stage =
