@@ -235,7 +235,16 @@ impl Page<'_> {
     fn measure_at(&self, event: EventId) -> Option<MeasureId> {
         use MeasureId::*;
         let candidates: &[MeasureId] = match event {
-            EventId::Plant => &[StrideLength, HandsToFrontFootAtPlant, FrontKneeAtPlant],
+            EventId::Load => &[BodyCentreBackAtLoad],
+            EventId::Plant => &[
+                StrideLength,
+                HandsToFrontFootAtPlant,
+                FrontKneeAtPlant,
+                HeadTravelStanceToPlant,
+                BodyCentreForwardAtPlant,
+                LoadToPlant,
+                FootOffToPlant,
+            ],
             EventId::HandsStart => &[FirstHandTravelDirection],
             EventId::Contact => &[
                 HeadTravelPlantToContact,
@@ -243,8 +252,13 @@ impl Page<'_> {
                 HandsStartToContact,
                 FrontKneeAtContact,
                 BackFootLiftAtContact,
+                FrontShoulderRise,
+                BodyCentreForwardAtContact,
+                PeakHandSpeed,
+                PeakHandSpeedToContact,
             ],
             EventId::Extension => &[ExtensionDistance, ContactToExtension],
+            EventId::Finish => &[HandsOverShouldersAtFinish],
             _ => &[],
         };
         let ranked = self.ranked();

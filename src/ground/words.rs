@@ -72,17 +72,29 @@ pub fn zero(id: EventId) -> String {
 
 pub const fn measure(id: MeasureId) -> &'static str {
     match id {
+        MeasureId::LoadToPlant => "Load to plant",
+        MeasureId::FootOffToPlant => "Foot off to plant",
         MeasureId::PlantToContact => "Plant to contact",
         MeasureId::HandsStartToContact => "Hands start to contact",
+        MeasureId::BodyCentreBackAtLoad => "Body centre back at load",
+        MeasureId::BodyCentreForwardAtPlant => "Body centre forward at plant",
+        MeasureId::BodyCentreForwardAtContact => "Body centre forward at contact",
         MeasureId::StrideLength => "Stride",
         MeasureId::HandsToFrontFootAtPlant => "Hands to front foot at plant",
+        MeasureId::HeadTravelStanceToPlant => "Head travel, stance to plant",
         MeasureId::HeadTravelPlantToContact => "Head travel, plant to contact",
         MeasureId::FirstHandTravelDirection => "Hands’ first 10 cm",
+        MeasureId::FirstHandTravelDrop => "Hands’ drop in first 10 cm",
+        MeasureId::FrontShoulderRise => "Front shoulder rise to contact",
         MeasureId::FrontKneeAtPlant => "Front knee at plant",
         MeasureId::FrontKneeAtContact => "Front knee at contact",
         MeasureId::BackFootLiftAtContact => "Back foot lift at contact",
+        MeasureId::PeakHandSpeed => "Peak hand speed",
+        MeasureId::PeakHandSpeedToContact => "Peak hand speed to contact",
+        MeasureId::BatSpeed => "Bat speed at contact",
         MeasureId::ExtensionDistance => "Reach at extension",
         MeasureId::ContactToExtension => "Contact to extension",
+        MeasureId::HandsOverShouldersAtFinish => "Hands over shoulders at finish",
     }
 }
 
@@ -93,6 +105,8 @@ pub const fn unit(unit: Unit) -> &'static str {
         Unit::Deg => "°",
         Unit::Cm => " cm",
         Unit::BodyHeights => " % of height",
+        Unit::MetresPerS => " m/s",
+        Unit::BodyHeightsPerS => " heights/s",
     }
 }
 
@@ -100,8 +114,25 @@ pub const fn unit(unit: Unit) -> &'static str {
 pub const fn long_unit(unit: Unit) -> Option<&'static str> {
     match unit {
         Unit::BodyHeights => Some("% of height"),
-        Unit::Ms | Unit::Deg | Unit::Cm => None,
+        Unit::BodyHeightsPerS => Some("heights/s"),
+        Unit::Ms | Unit::Deg | Unit::Cm | Unit::MetresPerS => None,
     }
+}
+
+/// A head's height, chin to crown, as a share of stature: chin at .870 (Drillis & Contini 1966, in Winter
+/// fig. 4.1).
+const HEAD_HEIGHT: f64 = 0.130;
+
+/// What a coach sees more easily than the number, where there is such a thing: head travel in head heights
+/// while no scale is known.
+pub fn aside(id: MeasureId, m: &Measure) -> Option<String> {
+    let head = matches!(id, MeasureId::HeadTravelStanceToPlant | MeasureId::HeadTravelPlantToContact);
+    (head && m.unit == Unit::BodyHeights).then(|| format!("about {:.1} head heights", m.value / HEAD_HEIGHT))
+}
+
+/// Measures that are absent for one and the same reason: "film from the open side: Stride, Bat speed".
+pub fn absent(why: &str, measures: &[&str]) -> String {
+    format!("not measured, {why}: {}", measures.join(", "))
 }
 
 /// "182 ± 9 ms", "5.2 ± 0.8 cm", "31 ± 2 % of height", "12 ± 4° down". The error decides how many
@@ -126,7 +157,8 @@ pub fn number(id: MeasureId, m: &Measure) -> String {
     // Up and down are said in words.
     let direction = id == MeasureId::FirstHandTravelDirection && m.unit == Unit::Deg;
     let shown = if direction { value.abs() } else { value };
-    if error < 0.95 && matches!(m.unit, Unit::Cm | Unit::BodyHeights) {
+    let fine = matches!(m.unit, Unit::Cm | Unit::BodyHeights | Unit::MetresPerS | Unit::BodyHeightsPerS);
+    if error < 0.95 && fine {
         format!("{} ± {:.1}", signed(shown, 1), error.max(0.1))
     } else {
         // An error is never shown as 0.
@@ -363,6 +395,17 @@ mod tests {
         assert_eq!(said(Some(Limit::FrameRate), 29.97), "can’t tell at 30 fps");
         assert_eq!(said(Some(Limit::FewReps), 30.0), "can’t tell from 3 reps");
         assert_eq!(said(Some(Limit::Measuring), 30.0), "can’t tell");
+    }
+
+    #[test]
+    fn speeds_and_head_heights() {
+        let speed = MeasureId::PeakHandSpeed;
+        assert_eq!(value(speed, &m(7.32, 0.61, Unit::MetresPerS)), "7.3 ± 0.6 m/s");
+        assert_eq!(value(speed, &m(4.1, 0.34, Unit::BodyHeightsPerS)), "4.1 ± 0.3 heights/s");
+        let head = MeasureId::HeadTravelStanceToPlant;
+        assert_eq!(aside(head, &m(0.065, 0.01, Unit::BodyHeights)).unwrap(), "about 0.5 head heights");
+        assert_eq!(aside(head, &m(11.0, 1.0, Unit::Cm)), None);
+        assert_eq!(aside(MeasureId::StrideLength, &m(0.3, 0.01, Unit::BodyHeights)), None);
     }
 
     #[test]

@@ -1,6 +1,8 @@
 //! Readings as plain text for a terminal.
 
-use crate::ground::{Difference, Pairing, PitcherSide, Reading, Side, View, words};
+use std::collections::BTreeMap;
+
+use crate::ground::{Absent, Difference, Pairing, PitcherSide, Reading, Side, View, words};
 
 /// Events and measures of one swing, a line each.
 pub fn reading_text(reading: &Reading) -> String {
@@ -55,12 +57,22 @@ pub fn reading_text(reading: &Reading) -> String {
     }
     lines.push(String::new());
     for (id, m) in &reading.measures {
-        lines.push(format!("  {:<32} {}", words::measure(*id), words::value(*id, m)));
+        let aside = words::aside(*id, m).map(|a| format!(" ({a})")).unwrap_or_default();
+        lines.push(format!("  {:<32} {}{aside}", words::measure(*id), words::value(*id, m)));
     }
-    for (id, why) in &reading.absent {
-        lines.push(format!("  {:<32} – {why}", words::measure(*id)));
-    }
+    lines.extend(absent_lines(&reading.absent));
     lines.join("\n")
+}
+
+/// A line for each reason, with all the measures it holds for; a reason for many comes first.
+fn absent_lines(absent: &Absent) -> Vec<String> {
+    let mut by_reason: BTreeMap<&str, Vec<&str>> = BTreeMap::new();
+    for (id, why) in absent {
+        by_reason.entry(why).or_default().push(words::measure(*id));
+    }
+    let mut groups: Vec<_> = by_reason.into_iter().collect();
+    groups.sort_by_key(|(_, measures)| std::cmp::Reverse(measures.len()));
+    groups.iter().map(|(why, measures)| format!("  {}", words::absent(why, measures))).collect()
 }
 
 /// The verdict in words, with an apostrophe that can be typed. The rate is the slower camera's, or today's
@@ -108,4 +120,26 @@ pub fn pairing_text(pairing: &Pairing, today: &Reading, reference: &Reading) -> 
 
 fn trimmed(value: f64) -> f64 {
     (value * 100.0).round() / 100.0
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::ground::MeasureId;
+
+    #[test]
+    fn measures_with_one_reason_share_a_line() {
+        let absent = Absent::from([
+            (MeasureId::BatSpeed, "film faster".to_owned()),
+            (MeasureId::StrideLength, "not seen from behind".to_owned()),
+            (MeasureId::FrontKneeAtPlant, "not seen from behind".to_owned()),
+        ]);
+        assert_eq!(
+            absent_lines(&absent),
+            [
+                "  not measured, not seen from behind: Stride, Front knee at plant",
+                "  not measured, film faster: Bat speed at contact",
+            ]
+        );
+    }
 }

@@ -33,6 +33,16 @@ pub fn body_centre(figure: &Figure, from_s: f64, to_s: f64) -> Series {
     series
 }
 
+/// The body centre at one moment, body heights; with both arms or without any.
+pub fn centre_at(figure: &Figure, t: f64, with_arms: bool) -> Option<Point> {
+    let half_s = figure.slow_half_s();
+    let mut sum = trunk_and_legs(figure, t, half_s)?;
+    if with_arms {
+        sum = add(sum, arms(figure, t, half_s)?);
+    }
+    Some(sum.1 * (1.0 / sum.0))
+}
+
 fn segment(
     near: &Series,
     far: &Series,

@@ -3,6 +3,7 @@ mod cli;
 mod goldens;
 mod house;
 mod made_clip;
+mod measures;
 mod media;
 mod pose_reference;
 mod swing_truth;

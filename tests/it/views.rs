@@ -60,12 +60,13 @@ fn measures_of_exact_points_are_exact() {
     for seed in 0..30 {
         let truth = Truth::of(&scenario(seed, View::OpenSide, 120.0));
         let read = read(&truth).unwrap();
-        for (id, t) in &truth.measures_in_picture {
+        for (id, t) in truth.measures_in_picture.iter().filter(|m| *m.0 != MeasureId::BatSpeed) {
             let m = read.measures.get(id).unwrap_or_else(|| panic!("{id:?}: {:?}", read.absent.get(id)));
             all.entry(*id).or_default().push((m.value - t, (m.value - t).abs() <= m.plus_minus));
         }
     }
-    assert_eq!(all.len(), MeasureId::ALL.len());
+    // All but the bat's speed, which is never measured.
+    assert_eq!(all.len(), MeasureId::ALL.len() - 1);
     for (id, errors) in all {
         let mut sizes: Vec<f64> = errors.iter().map(|e| e.0.abs()).collect();
         sizes.sort_by(f64::total_cmp);
@@ -79,12 +80,20 @@ fn measures_of_exact_points_are_exact() {
 /// Points are exact here, so what is left is the reading's own error: event times, the scale.
 fn bar(id: MeasureId) -> f64 {
     match id {
-        MeasureId::PlantToContact | MeasureId::HandsStartToContact => 12.0,
+        MeasureId::LoadToPlant
+        | MeasureId::FootOffToPlant
+        | MeasureId::PlantToContact
+        | MeasureId::HandsStartToContact
+        | MeasureId::PeakHandSpeedToContact => 12.0,
         // Extension is flat in time and seen from one side only.
         MeasureId::ContactToExtension => 75.0,
         MeasureId::FirstHandTravelDirection => 3.0,
         MeasureId::FrontKneeAtPlant | MeasureId::FrontKneeAtContact => 2.0,
         MeasureId::ExtensionDistance => 8.0,
+        // m/s
+        MeasureId::PeakHandSpeed => 0.3,
+        // Finish is known to a tenth of a second only, and the hands sink from there.
+        MeasureId::HandsOverShouldersAtFinish => 12.0,
         _ => 2.0,
     }
 }

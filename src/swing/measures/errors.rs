@@ -1,0 +1,87 @@
+//! What each measure's own share of error is: one row a measure, the one place to calibrate it.
+
+use crate::ground::MeasureId;
+
+/// Standard error of where a joint is taken to be, body heights: the net's bias, the same through a clip.
+/// It cancels in travel of one point, not in a distance between two. Own estimate.
+const JOINT: f64 = 0.012;
+const TWO_JOINTS: f64 = JOINT * std::f64::consts::SQRT_2;
+/// Pose nets on fast legs after clean-up: 3.9–7.0° RMSE (arXiv 2505.04713).
+const NET_DEG: f64 = 5.0;
+
+/// Beside the ± of events and of the scale, which are propagated, this is not known of a measure
+/// (standard errors, added in squares).
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Own {
+    /// Times one point's noise in one picture (`Figure::noise`).
+    pub noise: f64,
+    /// Times one point's slow wander between two events (`Figure::wander`).
+    pub wander: f64,
+    /// Always there: ms, deg, body heights or body heights per s.
+    pub fixed: f64,
+    /// Of the value, 0…1.
+    pub share: f64,
+}
+
+impl Own {
+    const NONE: Self = Self { noise: 0.0, wander: 0.0, fixed: 0.0, share: 0.0 };
+
+    const fn points(noise: f64, wander: f64) -> Self {
+        Self { noise, wander, ..Self::NONE }
+    }
+
+    const fn fixed(fixed: f64) -> Self {
+        Self { fixed, ..Self::NONE }
+    }
+}
+
+/// Weights of noise and wander are own estimates: 1 for one point, √2 for two, a half where many points
+/// are averaged or the time between is short, 1.5–2 at the feet, which the net follows worst.
+pub const fn own(id: MeasureId) -> Own {
+    match id {
+        MeasureId::LoadToPlant
+        | MeasureId::FootOffToPlant
+        | MeasureId::PlantToContact
+        | MeasureId::HandsStartToContact
+        | MeasureId::ContactToExtension
+        | MeasureId::PeakHandSpeedToContact => Own::NONE,
+        MeasureId::BodyCentreBackAtLoad => Own { fixed: 0.004, ..Own::points(0.5, 0.5) },
+        MeasureId::BodyCentreForwardAtPlant => Own { fixed: 0.004, ..Own::points(0.5, 0.5) },
+        MeasureId::BodyCentreForwardAtContact => Own { fixed: 0.006, ..Own::points(0.5, 0.6) },
+        MeasureId::StrideLength => Own::points(1.5, 1.95),
+        MeasureId::HandsToFrontFootAtPlant => Own::fixed(TWO_JOINTS),
+        // Between the ears the net strays less than at a foot.
+        MeasureId::HeadTravelStanceToPlant => Own::points(1.0, 0.9),
+        MeasureId::HeadTravelPlantToContact => Own::points(1.0, 0.9),
+        // Both ends of 10 cm; over so short a time a point wanders half as much as between two events.
+        MeasureId::FirstHandTravelDirection => Own::points(1.4, 0.7),
+        MeasureId::FirstHandTravelDrop => Own::points(1.4, 0.7),
+        MeasureId::FrontShoulderRise => Own::points(1.4, 1.3),
+        MeasureId::FrontKneeAtPlant => Own::fixed(NET_DEG),
+        MeasureId::FrontKneeAtContact => Own::fixed(NET_DEG),
+        MeasureId::BackFootLiftAtContact => Own::points(1.5, 1.95),
+        // Beside `flattened_share` and the noise of the fit.
+        MeasureId::PeakHandSpeed => Own { share: 0.04, ..Own::NONE },
+        MeasureId::BatSpeed => Own::NONE,
+        MeasureId::ExtensionDistance => Own::fixed(TWO_JOINTS),
+        // The hands are behind the head and the shoulder there, often hidden.
+        MeasureId::HandsOverShouldersAtFinish => Own::fixed(1.5 * TWO_JOINTS),
+    }
+}
+
+/// A body centre without its arms, body heights: they are a tenth of the body's mass and go forward some
+/// 0.2–0.3 body heights more than the trunk does (own estimate).
+pub const ARMS_UNSEEN: f64 = 0.025;
+
+/// Heights seen along the line of the pitch, body heights: what comes 0.1 m nearer to a lens 1.2 m over the
+/// ground and 6.5 m away seems to move by 1.8 cm.
+pub const ALONG_HEIGHTS: f64 = 0.010;
+
+/// How much lower than the true peak the fitted peak of hand speed is, share of the speed: a parabola over
+/// ± `half_s` rounds the peak off by (half_s / width of the peak)². Nothing is corrected for it; it is taken
+/// as a standard error. On exact points of 24 made-up swings a rate the peak is read 1.9 / 1.7 / 5.0 / 14.7 %
+/// low at 240 / 120 / 60 / 30 fps (`tests/it/measures.rs`); this gives 2.0 / 2.0 / 4.0 / 16.1 %.
+pub fn flattened_share(half_s: f64) -> f64 {
+    const PEAK_WIDTH_S: f64 = 0.141;
+    (half_s / PEAK_WIDTH_S).powi(2)
+}
