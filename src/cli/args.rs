@@ -4,7 +4,7 @@ use std::path::PathBuf;
 
 use clap::{Args, Parser, Subcommand};
 use swingpair::clip::Layout;
-use swingpair::ground::{EventId, Point, SyncOn};
+use swingpair::ground::{EventId, KnownLength, Point, SyncOn};
 use swingpair::reading::ReadOptions;
 
 const CAUTIONS: &str = "\
@@ -16,8 +16,8 @@ diagnosis. If it hurts, stop, tell an adult, and see a licensed medical professi
 Exit codes: 0 done, 1 failed, 2 usage, 130 interrupted.";
 
 const TWO_CLIPS: &str = "\
---hitter, --recorded-at and --keypoints are about today's rep and have a --reference-… of their own; the \
-rest is about both. What was read is kept beside each clip as NAME.swing.json and used again.";
+--hitter, --recorded-at, --keypoints and --known-length are about today's rep and have a --reference-… of \
+their own; the rest is about both. What was read is kept beside each clip as NAME.swing.json and used again.";
 
 /// Pairs two videos of a hitter's swing: today's rep against the best one, lined up on the body, measured,
 /// drawn, and written as one clip for a phone.
@@ -84,6 +84,10 @@ pub struct PairArgs {
     /// The rate the references were filmed at, Hz.
     #[arg(long, value_name = "HZ", value_parser = positive, allow_negative_numbers = true)]
     pub reference_recorded_at: Option<f64>,
+    /// A known length in the reference's first picture; with several references one for all, or once for each,
+    /// in order.
+    #[arg(long, value_name = "X1,Y1,X2,Y2=CM", value_parser = known_length, allow_hyphen_values = true)]
+    pub reference_known_length: Vec<KnownLength>,
     /// Keypoints for the reference (COCO keypoint JSON); with several references once for each, in order.
     #[arg(long, value_name = "FILE")]
     pub reference_keypoints: Vec<PathBuf>,
@@ -121,6 +125,11 @@ pub struct Looking {
     /// The bat's length from knob to tip, cm: lengths are then given in cm.
     #[arg(long, value_name = "CM", value_parser = positive)]
     pub bat: Option<f64>,
+    /// Two points in the clip's first picture, px, and how far apart they truly are, cm; lengths are then
+    /// given in cm. Mark what lies beside the hitter and square to the camera: home plate from its front
+    /// edge to its point is 43.18 cm (17 in), as in 412,655,530,655=43.18
+    #[arg(long, value_name = "X1,Y1,X2,Y2=CM", value_parser = known_length, allow_hyphen_values = true)]
+    pub known_length: Option<KnownLength>,
     /// Distance from the microphone to the plate, m: sound is late by 2.9 ms a metre.
     #[arg(long, value_name = "M", value_parser = positive, allow_negative_numbers = true)]
     pub mic_distance: Option<f64>,
@@ -156,6 +165,7 @@ impl Looking {
             keypoints_rate_hz: self.rate,
             height_cm: self.height,
             bat_cm: self.bat,
+            known_length: self.known_length,
             mic_distance_m: self.mic_distance,
             fresh: self.fresh,
         }
@@ -169,6 +179,10 @@ impl PairArgs {
             recorded_at_hz: self.reference_recorded_at,
             hitter: self.reference_hitter,
             keypoints: self.reference_keypoints.get(place).cloned(),
+            known_length: match self.reference_known_length.as_slice() {
+                [one] => Some(*one),
+                each => each.get(place).copied(),
+            },
             ..self.looking.options()
         }
     }
@@ -230,6 +244,18 @@ fn point(text: &str) -> Result<Point, String> {
     Ok(Point::new(number(x)?, number(y)?))
 }
 
+fn known_length(text: &str) -> Result<KnownLength, String> {
+    let words = "give X1,Y1,X2,Y2=CM, two points in px and their distance in cm, as in 412,655,530,655=43.18";
+    let (points, cm) = text.split_once('=').ok_or(words)?;
+    let places: Vec<f64> = points.split(',').map(number).collect::<Result<_, _>>()?;
+    let [x1, y1, x2, y2] = places.try_into().map_err(|_| words)?;
+    let (from, to) = (Point::new(x1, y1), Point::new(x2, y2));
+    if from == to {
+        return Err("the two points are one and the same; mark both ends of the length".to_owned());
+    }
+    Ok(KnownLength { from, to, cm: positive(cm)? })
+}
+
 fn size(text: &str) -> Result<(usize, usize), String> {
     let (w, h) = text.split_once('x').ok_or("give WIDTHxHEIGHT in px, as in 1080x1920")?;
     let side = |t: &str| {
@@ -264,6 +290,11 @@ mod tests {
         assert_eq!(size("1080x1920"), Ok((1080, 1920)));
         assert!(size("1081x1920").is_err());
         assert_eq!(two_labels("Before, After"), Ok(("Before".into(), "After".into())));
+        let length = known_length("412,655, 530,655=43.18").unwrap();
+        assert_eq!((length.from.distance(length.to), length.cm), (118.0, 43.18));
+        assert!(known_length("1,2,3=4").is_err() && known_length("1,2,3,4").is_err());
+        assert!(known_length("1,2,1,2=40").unwrap_err().contains("one and the same"));
+        assert!(known_length("1,2,3,4=0").unwrap_err().contains("more than 0"));
         assert!(slow("0.5").is_err());
         assert!(positive("nan").is_err());
     }

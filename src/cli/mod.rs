@@ -41,7 +41,10 @@ pub fn run() -> ExitCode {
             eprintln!("error: {e}");
             ExitCode::from(match e {
                 Error::Cancelled => INTERRUPTED,
-                Error::Usage(_) | Error::OutputIsInput { .. } | Error::Glyph { .. } => USAGE,
+                Error::Usage(_)
+                | Error::OutputIsInput { .. }
+                | Error::Glyph { .. }
+                | Error::KnownLength { .. } => USAGE,
                 _ => FAILED,
             })
         }

@@ -28,6 +28,7 @@ pub fn run(args: &PairArgs, talk: &Talk, cancel: &Cancel) -> Result<()> {
     let options =
         ClipOptions { layout: args.layout, slow: args.slow, size: args.size, ..ClipOptions::default() };
     options.check()?;
+    check_lengths(args)?;
     if let Some((a, b)) = &args.labels {
         let letters = Letters::new()?;
         letters.check(a).and_then(|()| letters.check(b))?;
@@ -120,6 +121,27 @@ fn different_reps(args: &PairArgs) -> Result<(Vec<Placed<'_>>, Vec<Warning>)> {
         kept.push((place, path));
     }
     Ok((kept, warnings))
+}
+
+/// A length marked in one picture says nothing about another clip: lengths of one in cm and of the other in body
+/// heights could not be compared.
+fn check_lengths(args: &PairArgs) -> Result<()> {
+    let (given, wanted) = (args.reference_known_length.len(), args.references.len());
+    if given > 1 && given != wanted {
+        return Err(Error::Usage(format!(
+            "--reference-known-length is given {given} times for {wanted} reference(s); give one for all, or one for \
+             each, in order"
+        )));
+    }
+    let other_scale = args.looking.height.is_some() || args.looking.bat.is_some();
+    if args.looking.known_length.is_some() != (given > 0) && !other_scale {
+        return Err(Error::Usage(
+            "a known length holds for its own clip only: give both --known-length and --reference-known-length, or \
+             --height as well"
+                .to_owned(),
+        ));
+    }
+    Ok(())
 }
 
 /// The trace is asked about before the work, as the clip is: it may neither replace a file that is read

@@ -31,6 +31,8 @@ pub enum Error {
     OutputIsInput { path: PathBuf },
     #[error("{}: is not a keypoint file this program can use ({cause}); give COCO keypoint JSON", .path.display())]
     Keypoints { path: PathBuf, cause: String },
+    #[error("{}: the known length cannot be used ({cause}); mark two points in the first picture, px from its upper left corner", .path.display())]
+    KnownLength { path: PathBuf, cause: String },
     #[error("{}: is not a reading of this program ({cause}); delete it and read the clip again", .path.display())]
     Sidecar { path: PathBuf, cause: String },
     #[error("the two readings cannot be paired: {cause}")]

@@ -7,8 +7,8 @@ use serde::Serialize;
 use super::look::{self, LookOptions};
 use crate::body::keypoints::{self, Times};
 use crate::ground::{
-    BatLook, CameraMotion, Cancel, ClipFacts, Error, EventId, Onset, Point, Progress, Reading, Result, Track,
-    Warning,
+    BatLook, CameraMotion, Cancel, ClipFacts, Error, EventId, KnownLength, Onset, Point, Progress, Reading,
+    Result, Track, Warning,
 };
 use crate::media::{Clip, OpenOptions};
 use crate::reps::{self, Key, Seen, Sidecar};
@@ -34,6 +34,8 @@ pub struct ReadOptions {
     pub height_cm: Option<f64>,
     /// Length of the bat, knob to tip, cm. Default: lengths stay in body heights, or go by `height_cm`.
     pub bat_cm: Option<f64>,
+    /// Two points in the clip's first picture and the length between them. Default: none.
+    pub known_length: Option<KnownLength>,
     /// Microphone to plate, m. Default: judged from how small the hitter looks.
     pub mic_distance_m: Option<f64>,
     /// Look again even when the sidecar is good. Default: false.
@@ -55,6 +57,7 @@ pub fn read(
     cancel: &Cancel,
 ) -> Result<ReadClip> {
     let clip = Clip::open(path, &OpenOptions { recorded_at_hz: options.recorded_at_hz })?;
+    check_known_length(clip.facts(), options)?;
     let key = Key { content: reps::content_hash(path)?, settings: settings(options)? };
     let (mut sidecar, mut warnings) = reps::load(path)?;
     let other_clip = sidecar.key.as_ref().is_some_and(|k| k.content != key.content);
@@ -143,8 +146,28 @@ pub fn read_keypoints(path: &Path, options: &ReadOptions) -> Result<Reading> {
         capture_rate_hz: rate_hz,
         slow_factor: 1.0,
     };
+    check_known_length(&facts, options)?;
     let seen = Seen { track: points.track, warnings: points.warnings, ..Seen::default() };
     assemble(facts, &times, &seen, &Pins::new(), options)
+}
+
+/// Both ends of a known length lie in the picture, and it is one.
+fn check_known_length(facts: &ClipFacts, options: &ReadOptions) -> Result<()> {
+    let Some(known) = options.known_length else { return Ok(()) };
+    let bad = |cause: String| Err(Error::KnownLength { path: facts.path.clone(), cause });
+    if !(known.cm.is_finite() && known.cm > 0.0) {
+        return bad(format!("{} cm is no length", known.cm));
+    }
+    let (width, height) = (facts.width as f64, facts.height as f64);
+    for p in [known.from, known.to] {
+        if !(p.is_finite() && (0.0..=width).contains(&p.x) && (0.0..=height).contains(&p.y)) {
+            return bad(format!("{},{} lies outside the picture of {width}×{height} px", p.x, p.y));
+        }
+    }
+    if known.from.distance(known.to) < 1.0 {
+        return bad("its two points are less than a pixel apart".to_owned());
+    }
+    Ok(())
 }
 
 /// The settings of looking as one line: with another line the pictures must be looked at anew.
@@ -239,6 +262,7 @@ fn assemble(
             (Some(bat_cm), Some(Ok(look))) => Some(KnownBat { look: *look, bat_cm }),
             _ => None,
         },
+        known_length: options.known_length,
         mic_distance_m: options.mic_distance_m,
         point_wander: if options.keypoints.is_some() { 0.0 } else { swing::NET_WANDER },
     };

@@ -15,7 +15,8 @@ mod settle;
 use std::collections::BTreeMap;
 
 use crate::ground::{
-    Absent, Event, EventId, Events, Hitter, Measures, Onset, Scale, Similarity, Source, Track, View, Warning,
+    Absent, Event, EventId, Events, Hitter, KnownLength, Measures, Onset, Scale, Similarity, Source, Track,
+    View, Warning,
 };
 pub use onsets::onsets;
 pub use scale::KnownBat;
@@ -43,6 +44,8 @@ pub struct Evidence<'a> {
     pub height_cm: Option<f64>,
     /// The bat, if its length is known and it was seen.
     pub bat: Option<KnownBat>,
+    /// A length marked in the first picture.
+    pub known_length: Option<KnownLength>,
     /// Microphone to plate, m.
     pub mic_distance_m: Option<f64>,
     /// How far a point may stray slowly from its joint, body heights (standard error); see [`NET_WANDER`].
@@ -84,7 +87,7 @@ const LOOK_BACK_S: f64 = 2.2;
 pub fn read_swing(evidence: &Evidence) -> Result<Swing, NoSwing> {
     let steady = steady_track(evidence);
     let step_s = step_s(&steady).ok_or_else(|| NoSwing::new("too few pictures show the hitter"))?;
-    let (scale, unlike) = scale::scale(&steady, evidence.height_cm, evidence.bat)
+    let (scale, mut warnings) = scale::scale(&steady, &scale::Given::of(evidence))
         .ok_or_else(|| NoSwing::new("the body is not seen well enough to judge its size"))?;
     let height_px = scale.body_height_px;
     let burst = burst::find_swing(&steady, height_px, step_s)?;
@@ -93,7 +96,6 @@ pub fn read_swing(evidence: &Evidence) -> Result<Swing, NoSwing> {
     let side_view = figure::shows_stride(hitter.view);
     let delay =
         SoundDelay::new(evidence.mic_distance_m, height_px, evidence.height_cm, evidence.long_side_px);
-    let mut warnings: Vec<Warning> = unlike.into_iter().collect();
     let mut events = Log { evidence, events: Events::new() };
 
     let (contact, source, confidence) = hands::contact(&figure, &burst, evidence.onsets, delay, side_view);

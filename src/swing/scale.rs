@@ -1,5 +1,6 @@
 //! How long things are: the hitter's standing height in px from limb lengths, px per cm from a known one.
 
+use super::Evidence;
 use super::series::{median, quantile};
 use crate::ground::{BatLook, Part, Point, Scale, Track, Warning};
 
@@ -40,47 +41,137 @@ impl KnownBat {
     }
 }
 
-/// `height_cm` is the hitter's standing height, `bat` the known bat, as far as they were given. Both are weighed
-/// by their errors; the warning says when they do not go together.
-pub fn scale(
-    track: &Track,
-    height_cm: Option<f64>,
-    bat: Option<KnownBat>,
-) -> Option<(Scale, Option<Warning>)> {
+/// Marks are set by eye on a picture: standard error of each, px.
+const MARK_PX: f64 = 2.0;
+/// How much nearer to the camera, or farther, than the hitter a marked length may lie, m (standard error,
+/// own choice: beside the hitter's feet, or the plate in front of them).
+const MARK_DEPTH_M: f64 = 0.3;
+/// A marked length some 10° from square to the camera looks this share shorter (1 − cos θ).
+const MARK_TURNED: f64 = 0.015;
+/// A phone's main camera sees about 67° along its long side: focal length ≈ 0.75 long sides (common practice,
+/// no source).
+const FOCAL_LONG_SIDES: f64 = 0.75;
+/// Stature where none is given, m; only the camera's distance goes by it.
+const USUAL_HEIGHT_M: f64 = 1.70;
+/// Nobody films a swing from nearer, m.
+const NEAREST_M: f64 = 2.0;
+
+/// px per cm with its standard share of error.
+type Rate = (f64, f64);
+
+/// What a scale in cm can rest on, as far as it was given.
+#[derive(Debug, Clone, Copy, Default)]
+pub struct Given {
+    /// The hitter's standing height, cm.
+    pub height_cm: Option<f64>,
+    pub bat: Option<KnownBat>,
+    /// A marked length: px, with the camera's motion taken out, and cm.
+    pub marked: Option<(f64, f64)>,
+    /// The upright picture's longer side, px.
+    pub long_side_px: f64,
+}
+
+impl Given {
+    pub fn of(evidence: &Evidence) -> Self {
+        let steady = evidence.camera.first().map_or(1.0, |c| c.scale());
+        Self {
+            height_cm: evidence.height_cm,
+            bat: evidence.bat,
+            marked: evidence.known_length.map(|k| (steady * k.from.distance(k.to), k.cm)),
+            long_side_px: evidence.long_side_px,
+        }
+    }
+
+    /// Camera to hitter, judged from how small the hitter looks, m.
+    fn distance_m(&self, body_height_px: f64) -> f64 {
+        let height_m = self.height_cm.map_or(USUAL_HEIGHT_M, |cm| cm / 100.0);
+        (FOCAL_LONG_SIDES * self.long_side_px * height_m / body_height_px.max(1.0)).max(NEAREST_M)
+    }
+}
+
+/// How much a length at depth error [`MARK_DEPTH_M`] looks too long: Δ / (D − Δ).
+fn depth_share(distance_m: f64) -> f64 {
+    MARK_DEPTH_M / (distance_m - MARK_DEPTH_M)
+}
+
+fn by_mark((px, cm): (f64, f64), distance_m: f64) -> Option<Rate> {
+    let marks = MARK_PX * std::f64::consts::SQRT_2 / px;
+    let error = marks.hypot(depth_share(distance_m)).hypot(MARK_TURNED);
+    let px_per_cm = px / cm;
+    (px_per_cm.is_finite() && px_per_cm > 0.0).then_some((px_per_cm, error))
+}
+
+/// The hitter's size in the picture, and px per cm from all that was given, weighed by its errors. The warnings
+/// say what to be careful about, and when what was given does not go together.
+pub fn scale(track: &Track, given: &Given) -> Option<(Scale, Vec<Warning>)> {
     let body_height_px = body_height_px(track)?;
-    let by_height = height_cm.map(|cm| (body_height_px / cm, HEIGHT_ERROR));
-    let by_bat = bat.and_then(|b| b.px_per_cm());
-    let (known, warning) = weigh(by_height, by_bat);
+    let distance_m = given.distance_m(body_height_px);
+    let by_height = given.height_cm.map(|cm| (body_height_px / cm, HEIGHT_ERROR));
+    let by_bat = given.bat.and_then(|b| b.px_per_cm());
+    let by_mark = given.marked.and_then(|m| by_mark(m, distance_m));
+    let mut warnings = Vec::new();
+    if by_mark.is_some() {
+        let text = format!(
+            "What is marked 0.3 m nearer to the camera than the hitter looks {:.0} % too long (the camera seems \
+             {distance_m:.0} m away), and a line that is not square to the camera too short: mark a length \
+             right beside the hitter.",
+            100.0 * depth_share(distance_m),
+        );
+        warnings.push(Warning::new("known_length_depth", text));
+    }
+    let rates = [
+        (by_height, Known { name: "height", flag: "--height" }),
+        (by_bat, Known { name: "bat", flag: "--bat" }),
+        (by_mark, Known { name: "marked length", flag: "--known-length" }),
+    ];
+    let rates: Vec<(Rate, Known)> =
+        rates.into_iter().filter_map(|(rate, known)| Some((rate?, known))).collect();
+    let (known, unlike) = weigh(&rates);
+    warnings.extend(unlike);
     let scale = Scale {
         body_height_px,
         body_height_error: HEIGHT_ERROR,
         px_per_cm: known.map(|k| k.0),
         px_per_cm_error: known.map_or(HEIGHT_ERROR, |k| k.1),
     };
-    Some((scale, warning))
+    Some((scale, warnings))
 }
 
-type Rate = (f64, f64);
+/// How a given length is called, and the flag it comes by.
+#[derive(Debug, Clone, Copy)]
+struct Known {
+    name: &'static str,
+    flag: &'static str,
+}
 
-fn weigh(by_height: Option<Rate>, by_bat: Option<Rate>) -> (Option<Rate>, Option<Warning>) {
-    let (Some((h, h_error)), Some((b, b_error))) = (by_height, by_bat) else {
-        return (by_height.or(by_bat), None);
-    };
-    let (h_weight, b_weight) = (h_error.powi(-2), b_error.powi(-2));
-    let both = ((h.ln() * h_weight + b.ln() * b_weight) / (h_weight + b_weight)).exp();
-    let error = (h_weight + b_weight).sqrt().recip();
-    let apart = (b / h).ln().abs();
-    if apart <= UNLIKE * h_error.hypot(b_error) {
-        return (Some((both, error)), None);
+/// All of them weighed by their errors (in logarithms), and a warning about the two that differ most when they
+/// cannot both be right.
+fn weigh(rates: &[(Rate, Known)]) -> (Option<Rate>, Option<Warning>) {
+    let weights: f64 = rates.iter().map(|((_, error), _)| error.powi(-2)).sum();
+    if rates.is_empty() {
+        return (None, None);
     }
-    let more = if b > h { "long" } else { "short" };
+    let mean = rates.iter().map(|((px, error), _)| px.ln() * error.powi(-2)).sum::<f64>() / weights;
+    let (px_per_cm, error) = (mean.exp(), weights.sqrt().recip());
+    let pairs = rates.iter().enumerate().flat_map(|(i, a)| rates.iter().skip(i + 1).map(move |b| (a, b)));
+    let apart = |a: &Rate, b: &Rate| (b.0 / a.0).ln().abs();
+    let unlike = pairs
+        .filter(|((a, _), (b, _))| apart(a, b) > UNLIKE * a.1.hypot(b.1))
+        .max_by(|x, y| apart(&x.0.0, &x.1.0).total_cmp(&apart(&y.0.0, &y.1.0)));
+    let Some(((a, by), (b, of))) = unlike else { return (Some((px_per_cm, error)), None) };
     let text = format!(
-        "By the given height the bat looks {:.0} % too {more}: check --height and --bat. Lengths in cm take \
-         the middle of the two.",
-        100.0 * ((b / h).max(h / b) - 1.0),
+        "By the given {} the {} looks {:.0} % too {}: check {} and {}. Lengths in cm take the middle of what was \
+         given.",
+        by.name,
+        of.name,
+        100.0 * ((b.0 / a.0).max(a.0 / b.0) - 1.0),
+        if b.0 > a.0 { "long" } else { "short" },
+        by.flag,
+        of.flag,
     );
     // Nobody knows which is wrong: the error reaches to both.
-    (Some((both, error.max(apart / 2.0))), Some(Warning::new("scales_disagree", text)))
+    let error = error.max(apart(a, b) / 2.0);
+    (Some((px_per_cm, error)), Some(Warning::new("scales_disagree", text)))
 }
 
 fn body_height_px(track: &Track) -> Option<f64> {
@@ -132,11 +223,32 @@ mod tests {
             put(left.other_side(), 110.0, share);
         }
         let track = Track { poses: vec![pose] };
-        let (s, warning) = scale(&track, Some(180.0), None).unwrap();
-        assert_eq!(warning, None);
+        let given = Given { height_cm: Some(180.0), long_side_px: 1280.0, ..Given::default() };
+        let (s, warnings) = scale(&track, &given).unwrap();
+        assert_eq!(warnings, []);
         assert!((s.body_height_px - 400.0).abs() < 1e-6);
         assert!((s.px_per_cm.unwrap() - 400.0 / 180.0).abs() < 1e-9);
-        assert!(scale(&Track::default(), None, None).is_none());
+        assert!(scale(&Track::default(), &given).is_none());
+
+        // The same by a mark of 43.18 cm at 2.4 px per cm, weighed with the height's 2.22.
+        let marked = Given { marked: Some((43.18 * 2.4, 43.18)), ..given };
+        let (s, warnings) = scale(&track, &marked).unwrap();
+        let px = s.px_per_cm.unwrap();
+        assert!(px > 400.0 / 180.0 && px < 2.4, "{px}");
+        assert!(s.px_per_cm_error < HEIGHT_ERROR);
+        assert_eq!(warnings[0].code, "known_length_depth");
+        // 0.75 · 1280 · 1.8 / 400 = 4.32 m away: 0.3 m nearer looks 7.5 % longer.
+        assert!(warnings.len() == 1 && warnings[0].text.contains("looks 7 % too long"), "{warnings:?}");
+    }
+
+    #[test]
+    fn a_mark_is_as_sure_as_its_length_its_depth_and_its_turn() {
+        let (px, error) = by_mark((100.0, 50.0), 6.3).unwrap();
+        assert!((px - 2.0).abs() < 1e-12);
+        let parts = [2.0 * 2.0f64.sqrt() / 100.0, 0.3 / 6.0, 0.015];
+        assert!((error - parts.iter().map(|p| p * p).sum::<f64>().sqrt()).abs() < 1e-12);
+        assert!(by_mark((20.0, 10.0), 6.3).unwrap().1 > 0.14);
+        assert_eq!(by_mark((0.0, 10.0), 6.3), None);
     }
 
     #[test]
@@ -149,16 +261,30 @@ mod tests {
     }
 
     #[test]
-    fn two_scales_are_weighed_and_a_contradiction_is_said() {
-        assert_eq!(weigh(None, Some((2.0, 0.06))), (Some((2.0, 0.06)), None));
-        let (both, warning) = weigh(Some((2.0, 0.03)), Some((2.1, 0.06)));
+    fn scales_are_weighed_and_a_contradiction_is_said() {
+        let height = |px, error| ((px, error), Known { name: "height", flag: "--height" });
+        let bat = |px, error| ((px, error), Known { name: "bat", flag: "--bat" });
+        let mark = |px, error| ((px, error), Known { name: "marked length", flag: "--known-length" });
+        assert_eq!(weigh(&[]), (None, None));
+        let (one, warning) = weigh(&[bat(2.0, 0.06)]);
+        assert!((one.unwrap().0 - 2.0).abs() < 1e-12 && (one.unwrap().1 - 0.06).abs() < 1e-12);
+        assert_eq!(warning, None);
+        let (both, warning) = weigh(&[height(2.0, 0.03), bat(2.1, 0.06)]);
         let (px, error) = both.unwrap();
         // Four to one for the surer one.
         assert!((px.ln() - (2f64.ln() * 0.8 + 2.1f64.ln() * 0.2)).abs() < 1e-12);
         assert!(error < 0.03 && warning.is_none());
-        let (both, warning) = weigh(Some((2.0, 0.05)), Some((3.0, 0.05)));
+        let (both, warning) = weigh(&[height(2.0, 0.05), bat(3.0, 0.05)]);
         let (px, error) = both.unwrap();
         assert!((px - 6f64.sqrt()).abs() < 1e-9 && error > 0.2);
-        assert!(warning.unwrap().text.contains("50 % too long"));
+        assert!(warning.unwrap().text.contains("By the given height the bat looks 50 % too long"));
+        // Three: the two that differ most are named.
+        let (all, warning) = weigh(&[height(2.0, 0.05), bat(2.1, 0.05), mark(3.0, 0.05)]);
+        assert!(all.unwrap().1 > 0.2);
+        let text = warning.unwrap().text;
+        assert!(
+            text.contains("the marked length looks 50 % too long: check --height and --known-length"),
+            "{text}"
+        );
     }
 }

@@ -32,6 +32,7 @@ fn read(clip: &Clip, truth: &Truth) -> Reading {
         pins: &swing::Pins::new(),
         height_cm: Some(truth.hitter.height_cm),
         bat: None,
+        known_length: None,
         mic_distance_m: Some(truth.camera.distance_m),
         point_wander: 0.0,
     })

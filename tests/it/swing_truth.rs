@@ -66,6 +66,7 @@ impl Case {
             pins: &Pins::new(),
             height_cm: Some(self.swing.hitter.height_cm),
             bat: None,
+            known_length: None,
             mic_distance_m: None,
             point_wander: 0.0,
         })
@@ -143,6 +144,7 @@ fn an_onset_in_the_window_gives_contact_and_one_outside_does_not() {
             pins: &Pins::new(),
             height_cm: None,
             bat: None,
+            known_length: None,
             mic_distance_m: mic,
             point_wander: 0.0,
         };
@@ -171,6 +173,7 @@ fn pins_win_and_shifted_time_shifts_every_event() {
             pins,
             height_cm: None,
             bat: None,
+            known_length: None,
             mic_distance_m: None,
             point_wander: 0.0,
         };
@@ -208,6 +211,7 @@ fn a_bigger_picture_changes_lengths_in_px_and_no_time() {
         pins: &Pins::new(),
         height_cm: Some(case.swing.hitter.height_cm),
         bat: None,
+        known_length: None,
         mic_distance_m: None,
         point_wander: 0.0,
     };

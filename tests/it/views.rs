@@ -27,6 +27,7 @@ fn read(truth: &Truth) -> Result<swing::Swing, swing::NoSwing> {
         pins: &Pins::new(),
         height_cm: Some(truth.hitter.height_cm),
         bat: None,
+        known_length: None,
         mic_distance_m: Some(truth.camera.distance_m),
         point_wander: 0.0,
     })
@@ -119,6 +120,7 @@ fn seventeen_points_are_enough() {
             pins: &Pins::new(),
             height_cm: None,
             bat: None,
+            known_length: None,
             mic_distance_m: None,
             point_wander: 0.0,
         };

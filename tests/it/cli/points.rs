@@ -3,7 +3,7 @@
 use std::path::PathBuf;
 
 use serde_json::{Value, json};
-use swingpair::ground::{EventId, PARTS, Part};
+use swingpair::ground::{EventId, MeasureId, PARTS, Part};
 use tempfile::TempDir;
 
 use super::films::{films, swingpair};
@@ -128,6 +128,42 @@ fn points_without_times_need_a_rate_or_the_clip() {
     for reading in [by_rate, by_clip] {
         assert!(off_s(&reading, "today", EventId::Plant) < 0.03, "{:#}", reading["events"]);
     }
+}
+
+/// Any known length in the first picture gives the scale; one that cannot be is said.
+#[test]
+fn a_marked_length_gives_cm_and_its_caution() {
+    let folder = tempfile::tempdir().unwrap();
+    let points = write(&folder, "best", |_| {});
+    let truth = films().truth("best");
+    let marked = |share: f64| format!("300,340,{},340=43.18", 300.0 + share * 43.18 * truth.px_per_cm);
+    let read = |words: &[&str]| {
+        let mut all: Vec<std::ffi::OsString> = vec!["read".into(), "--json".into(), "--keypoints".into()];
+        all.push(points.clone().into());
+        all.extend(words.iter().map(|w| (*w).into()));
+        super::films::run(&all).json()
+    };
+    let plain = read(&[]);
+    assert_eq!(plain["measures"]["stride_length"]["unit"], "body_heights");
+    let known = read(&["--known-length", &marked(1.0)]);
+    let stride = &known["measures"]["stride_length"];
+    let number = |v: &Value| v.as_f64().unwrap_or_else(|| panic!("{v} in {known:#}"));
+    assert_eq!(stride["unit"], "cm");
+    assert!(
+        (number(&stride["value"]) - truth.measures[&MeasureId::StrideLength]).abs()
+            <= number(&stride["plus_minus"])
+    );
+    assert!((number(&known["scale"]["px_per_cm"]) / truth.px_per_cm - 1.0).abs() < 1e-6);
+    assert_eq!(known["measures"]["peak_hand_speed"]["unit"], "metres_per_s");
+    assert!(known["warnings"].to_string().contains("known_length_depth"), "{:#}", known["warnings"]);
+    assert!(!known["warnings"].to_string().contains("scales_disagree"));
+    // With the height they are weighed, or contradict each other.
+    let height = truth.hitter.height_cm.to_string();
+    let both = read(&["--known-length", &marked(1.0), "--height", &height]);
+    assert!(number(&both["scale"]["px_per_cm_error"]) < number(&known["scale"]["px_per_cm_error"]));
+    assert!(!both["warnings"].to_string().contains("scales_disagree"), "{:#}", both["warnings"]);
+    let wrong = read(&["--known-length", &marked(1.6), "--height", &height]);
+    assert!(wrong["warnings"].to_string().contains("check --height and --known-length"), "{wrong:#}");
 }
 
 #[test]

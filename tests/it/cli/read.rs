@@ -51,7 +51,8 @@ fn read_prints_the_contract_and_finds_the_swing() {
     }
     for (id, measure) in reading["measures"].as_object().unwrap() {
         assert!(measure["value"].is_number() && measure["plus_minus"].as_f64().unwrap() > 0.0, "{id}");
-        assert!(["ms", "deg", "cm", "body_heights"].contains(&measure["unit"].as_str().unwrap()), "{id}");
+        let units = ["ms", "deg", "cm", "body_heights", "metres_per_s", "body_heights_per_s"];
+        assert!(units.contains(&measure["unit"].as_str().unwrap()), "{id}");
     }
     assert!(reading["measures"].as_object().unwrap().len() >= 8, "{:#}", reading["measures"]);
     assert!(reading["warnings"].is_array());

@@ -159,12 +159,22 @@ fn words_and_numbers_that_cannot_be_used() {
         ("--height", "1.76", "between 60 and 250"),
         ("--recorded-at", "0", "more than 0"),
         ("--rate", "-30", "more than 0"),
+        ("--known-length", "412,355,530,355", "X1,Y1,X2,Y2=CM"),
+        ("--known-length", "412,355,530=43", "X1,Y1,X2,Y2=CM"),
+        ("--known-length", "412,355,412,355=43", "one and the same"),
+        ("--known-length", "412,355,530,355=0", "more than 0"),
+        ("--known-length", "412,355,530,NaN=43", "not a number"),
+        ("--known-length", "412,355,530,355=43", "--reference-known-length"),
         ("--hitter", "640", "X,Y"),
         ("--hitter", "-5,NaN", "not a number"),
         ("--labels", "Before", "Before,After"),
         ("--labels", "Before,\u{1F3C6}", "U+1F3C6"),
     ] {
         refused(folder.path(), 2, &[needle], &words!["pair", a, b, "-o", out, flag, value]);
+    }
+    for (points, place) in [("412,355,641,355=43", "641,355"), ("-1,355,600,355=43", "-1,355")] {
+        let needles = ["today.mp4", place, "lies outside the picture of 640×360 px", "first picture"];
+        refused(folder.path(), 2, &needles, &words!["read", a, "--known-length", points]);
     }
     refused(folder.path(), 2, &["--output"], &words!["pair", a, b]);
 }
