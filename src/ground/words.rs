@@ -157,13 +157,17 @@ pub fn number(id: MeasureId, m: &Measure) -> String {
     // Up and down are said in words.
     let direction = id == MeasureId::FirstHandTravelDirection && m.unit == Unit::Deg;
     let shown = if direction { value.abs() } else { value };
-    let fine = matches!(m.unit, Unit::Cm | Unit::BodyHeights | Unit::MetresPerS | Unit::BodyHeightsPerS);
-    if error < 0.95 && fine {
+    if error < 0.95 && in_tenths(m.unit) {
         format!("{} ± {:.1}", signed(shown, 1), error.max(0.1))
     } else {
         // An error is never shown as 0.
         format!("{} ± {}", signed(shown, 0), error.round().max(1.0))
     }
+}
+
+/// Units whose numbers may be sure to less than 1.
+const fn in_tenths(unit: Unit) -> bool {
+    matches!(unit, Unit::Cm | Unit::BodyHeights | Unit::MetresPerS | Unit::BodyHeightsPerS)
 }
 
 /// With a true minus sign, and without a minus before zero.
@@ -271,7 +275,7 @@ pub fn difference(d: &Difference) -> String {
         Unit::BodyHeights => (d.difference * 100.0, d.plus_minus * 100.0),
         _ => (d.difference, d.plus_minus),
     };
-    let digits = usize::from(error < 0.95 && matches!(d.today.unit, Unit::Cm | Unit::BodyHeights));
+    let digits = usize::from(error < 0.95 && in_tenths(d.today.unit));
     let text = signed(value, digits);
     let sign = if text.starts_with('−') || text.chars().all(|c| c == '0' || c == '.') { "" } else { "+" };
     format!("{sign}{text}{}", unit(d.today.unit))
@@ -301,7 +305,7 @@ fn is_direction(id: MeasureId, of: Unit) -> bool {
 pub fn range_number(d: &Difference) -> Option<String> {
     let spread = d.spread?;
     let share = if d.today.unit == Unit::BodyHeights { 100.0 } else { 1.0 };
-    let fine = share * d.today.plus_minus < 0.95 && matches!(d.today.unit, Unit::Cm | Unit::BodyHeights);
+    let fine = share * d.today.plus_minus < 0.95 && in_tenths(d.today.unit);
     let [low, high] = [spread.low, spread.high].map(|v| signed(v * share, usize::from(fine)));
     let minus = low.starts_with('−') || high.starts_with('−');
     Some(if low == high { low } else { format!("{low}{}{high}", if minus { " to " } else { "–" }) })

@@ -17,7 +17,7 @@ pub fn needed_in_sd(a: f64, b: f64) -> f64 {
 }
 
 /// The standard deviation between reps of one hitter that is assumed while only one good rep is there to
-/// compare with: 5 % of a time and at least 10 ms, 1 % of the standing height (1.75 cm), 4°. An own choice; no
+/// compare with: 5 % of a speed, 5 % of a time and at least 10 ms, 1 % of the standing height (1.75 cm), 4°. An own choice; no
 /// published within-hitter value was found.
 pub fn assumed_sd(unit: Unit, size: f64) -> f64 {
     match unit {
@@ -25,6 +25,7 @@ pub fn assumed_sd(unit: Unit, size: f64) -> f64 {
         Unit::BodyHeights => 0.010,
         Unit::Cm => 1.75,
         Unit::Deg => 4.0,
+        Unit::MetresPerS | Unit::BodyHeightsPerS => 0.05 * size.abs(),
     }
 }
 
