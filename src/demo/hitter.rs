@@ -115,6 +115,9 @@ pub struct Style {
     pub drop_delay_s: f64,
     /// Rise of the hands at the start of the swing.
     pub hitch: f64,
+    /// How far both hands drop while the weight goes back; they are up again at plant.
+    #[serde(default)]
+    pub hands_drop: f64,
     /// Front knee at plant, at its deepest after plant, and at contact; straight is 180.
     pub knee_plant_deg: f64,
     pub knee_deep_deg: f64,
@@ -159,6 +162,7 @@ impl Default for Style {
             hands_back: 0.045,
             drop_delay_s: 0.0,
             hitch: 0.0,
+            hands_drop: 0.0,
             knee_plant_deg: 152.0,
             knee_deep_deg: 138.0,
             knee_contact_deg: 163.0,

@@ -3,6 +3,7 @@
 //! [`Scenario`] is plain data; [`Truth::of`] tells what happens in it without drawing a picture;
 //! [`film`] draws it into a clip with the truth beside it; [`scenarios`] holds ready ones.
 
+mod act;
 mod ball;
 mod bystander;
 mod camera;
@@ -30,7 +31,7 @@ pub use figure::{Bat, Figure, Head, angle_deg};
 pub use film::{film, film_two_reps, truth_path};
 pub use hitter::{Hitter, Limbs, Stride, Style, Timing};
 pub use render::Studio;
-pub use scenario::{Bystander, Look, Place, Rgb, Scenario, Scene, SoundPlan};
+pub use scenario::{Bystander, Look, Place, Practice, Rgb, Scenario, Scene, SoundPlan};
 pub use swing::Swing;
 pub use truth::Truth;
 pub use v3::{V3, v3};

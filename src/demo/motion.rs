@@ -150,6 +150,8 @@ impl Plan {
             ),
             Curve::rest(start[2])
                 .by(mv + 0.1, plant - 0.05, 0.008)
+                .by(load - 0.25, load + 0.05, -s.hands_drop)
+                .by(load + 0.05, plant - 0.04, s.hands_drop)
                 .by(hs, hs + 0.07, s.hitch)
                 .to(drop0, 0.03, -0.20)
                 .to(-0.01, ext + 0.09, -0.07)

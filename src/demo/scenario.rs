@@ -25,6 +25,9 @@ pub struct Scenario {
     /// Real time of contact from the first picture, s.
     pub contact_s: f64,
     pub sound: Option<SoundPlan>,
+    /// A practice swing before the one with the ball.
+    #[serde(default)]
+    pub practice: Option<Practice>,
     /// Store the pictures this many times slower than filmed, with the capture rate in a tag, as phones
     /// do: 8 = 240 filmed, 30 played. 1 = real time.
     pub stored_slower: f64,
@@ -48,6 +51,9 @@ pub struct Look {
     /// Loose clothes: thickness of what covers trunk and limbs; 0 = close fit, 1 = very loose.
     pub baggy: f64,
     pub number: Option<u8>,
+    /// A guard on the helmet that hides the face.
+    #[serde(default)]
+    pub face_guard: bool,
 }
 
 impl Default for Look {
@@ -64,6 +70,7 @@ impl Default for Look {
             bat: [205, 160, 98],
             baggy: 0.15,
             number: Some(7),
+            face_guard: false,
         }
     }
 }
@@ -103,6 +110,15 @@ impl Default for Scene {
     }
 }
 
+/// A swing at no ball: the same motion, slower.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
+pub struct Practice {
+    /// When its bat passes where contact would be, real s from the first picture.
+    pub middle_s: f64,
+    /// Its speed as a share of the swing's.
+    pub tempo: f64,
+}
+
 /// What the phone hears.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
 pub struct SoundPlan {
@@ -136,6 +152,7 @@ impl Scenario {
             duration_s: 3.2,
             contact_s: 2.1,
             sound: Some(SoundPlan::default()),
+            practice: None,
             stored_slower: 1.0,
         }
     }

@@ -68,7 +68,7 @@ impl Truth {
             PARTS.into_iter().map(|p| (p, Vec::with_capacity(times_s.len()))).collect();
         let (mut bat, mut ball) = (Vec::new(), Vec::new());
         for &t in &times_s {
-            let (eye, figure) = (camera.at(t), swing.pose_at(t - s.contact_s));
+            let (eye, figure) = (camera.at(t), super::act::pose_at(s, &swing, t));
             let see = |p| eye.project(p).map_or([f64::NAN; 2], |(_, q)| [q.x, q.y]);
             for (part, places) in &mut keypoints {
                 places.push(see(figure.at(*part)));

@@ -7,6 +7,7 @@ mod shadow;
 mod solid;
 mod texture;
 
+use super::act;
 use super::ball::{BALL_RADIUS_M, BallSource, Flight};
 use super::bystander;
 use super::camera::{Camera, Eye};
@@ -145,7 +146,7 @@ impl<'a> Studio<'a> {
             build: s.hitter.build,
             bats: s.hitter.bats,
         };
-        body.solids(&self.swing.pose_at(at), &mut out);
+        body.solids(&act::pose_at(s, &self.swing, t), &mut out);
         for person in &s.scene.bystanders {
             let figure = bystander::figure(person, t);
             let body = Body {

@@ -341,6 +341,16 @@ impl Body<'_> {
             )
             .glossy(0.9),
         );
+        if self.look.face_guard {
+            // A dark guard from the ear flaps round the face: brow, cheeks, mouth and chin are behind it.
+            let dark = [34, 34, 38];
+            for (up, out_to) in [(0.008, 0.066), (-0.010, 0.068), (-0.028, 0.066), (-0.046, 0.058)] {
+                for side in [-1.0, 1.0] {
+                    let (front, ear) = (at(out_to, side * 0.008, up), at(0.024, side * 0.047, up));
+                    out.push(Solid::new(front, 0.0105 * h, ear, 0.0105 * h, dark, 0));
+                }
+            }
+        }
         for side in [-1.0, -0.5, 0.0, 0.5, 1.0_f64] {
             let out_to = 0.099 - 0.014 * side * side;
             out.push(
