@@ -82,7 +82,9 @@ fn options() -> Result<Options, String> {
             "--kept" => options.kept = true,
             "--each" => options.each = true,
             "--tsv" => options.tsv = Some(args.next().ok_or("--tsv needs a file")?.into()),
-            _ => return Err(format!("{arg}: unknown; --seed N --clips N --pairs N --kept --each --tsv FILE")),
+            _ => {
+                return Err(format!("{arg}: unknown; --seed N --clips N --pairs N --kept --each --tsv FILE"));
+            }
         }
     }
     Ok(options)
@@ -91,11 +93,8 @@ fn options() -> Result<Options, String> {
 fn row(scenario: Scenario, kept: bool) -> Result<Row, Box<dyn Error>> {
     let clip = Path::new(FOLDER).join(&scenario.name).with_extension("mp4");
     let truth = filmed(&scenario, &clip)?;
-    let options = ReadOptions {
-        height_cm: Some(scenario.hitter.height_cm),
-        fresh: !kept,
-        ..ReadOptions::default()
-    };
+    let options =
+        ReadOptions { height_cm: Some(scenario.hitter.height_cm), fresh: !kept, ..ReadOptions::default() };
     let outcome = match read(&clip, &options, &NoProgress, &Cancel::default()) {
         Ok(read) => judged(&truth, read.reading),
         Err(e) => Outcome::NotFound(e.to_string()),

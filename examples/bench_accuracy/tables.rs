@@ -134,8 +134,8 @@ pub fn events(rows: &[Row]) {
             let event = reading.events.get(&id);
             let how = match (id, event.map(|e| e.source)) {
                 (EventId::Contact, Some(Source::MotionAndSound)) => "heard",
-                (EventId::Contact, Some(Source::Motion)) => "not heard",
-                (EventId::Contact, _) => "other",
+                (EventId::Contact, Some(Source::MotionAndBall)) => "by the ball",
+                (EventId::Contact, _) => "from the hands",
                 _ => "",
             };
             let key = (id, seen_from(r.truth.view), rate(hz), how);
@@ -153,7 +153,9 @@ pub fn events(rows: &[Row]) {
             }
         }
     }
-    println!("| event | seen from | fps | n | missed | bias | median | 90 % | worst, ms | 90 %, frames | inside ± |");
+    println!(
+        "| event | seen from | fps | n | missed | bias | median | 90 % | worst, ms | 90 %, frames | inside ± |"
+    );
     println!("|---|---|---|---|---|---|---|---|---|---|---|");
     for ((id, from, hz, how), e) in &all {
         let in_frames = frames.get(&(*id, *from, *hz, *how)).cloned().unwrap_or_default();
@@ -192,7 +194,9 @@ pub fn measures(rows: &[Row]) {
             }
         }
     }
-    println!("| measure | seen from | n | absent | bias | median | 90 % | worst | its ±/error 93 % | inside ± |");
+    println!(
+        "| measure | seen from | n | absent | bias | median | 90 % | worst | its ±/error 93 % | inside ± |"
+    );
     println!("|---|---|---|---|---|---|---|---|---|---|");
     for ((id, from), e) in all.iter().filter(|(_, e)| !e.off.is_empty()) {
         println!(

@@ -2,6 +2,7 @@
 //!
 //! Knows pictures ([`crate::ground::Frame`]) and tracks; knows nothing of files, video or events.
 
+mod ball;
 mod bat;
 mod butterworth;
 mod crop;
@@ -16,6 +17,7 @@ mod repair;
 mod stature;
 mod steady;
 
+pub use ball::{BALL_M, BallPicture, Field, Mover, changed, find_ball, movers};
 pub use bat::{Bar, bars, bat_look, chain};
 pub use butterworth::{Butterworth, residual_cutoff_hz};
 pub use crop::{Pixels, Region};

@@ -273,8 +273,22 @@ enum Trouble {
 const TROUBLES: [Trouble; 16] = {
     use Trouble::*;
     [
-        Nothing, LowLight, Silent, Baggy, ToeTap, FaceGuard, Silent, NoStride, Nothing, PeopleBehind, Silent,
-        NetInFront, TwoTaps, HandsDrop, PracticeSwing, LongExposure,
+        Nothing,
+        LowLight,
+        Silent,
+        Baggy,
+        ToeTap,
+        FaceGuard,
+        Silent,
+        NoStride,
+        Nothing,
+        PeopleBehind,
+        Silent,
+        NetInFront,
+        TwoTaps,
+        HandsDrop,
+        PracticeSwing,
+        LongExposure,
     ]
 };
 

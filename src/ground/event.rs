@@ -68,6 +68,8 @@ pub enum Source {
     Motion,
     /// Motion found the window, sound the moment.
     MotionAndSound,
+    /// Motion found the window, the ball's flight the moment; sound agrees where there is any.
+    MotionAndBall,
     /// A person set it; it is kept.
     Pinned,
 }

@@ -1,5 +1,6 @@
 //! Plain types shared by every room: no behaviour beyond what the type itself means.
 
+mod ball;
 mod bat;
 mod cancel;
 mod error;
@@ -17,6 +18,7 @@ mod track;
 mod warning;
 pub mod words;
 
+pub use ball::BallLook;
 pub use bat::BatLook;
 pub use cancel::Cancel;
 pub use error::{Error, Result};

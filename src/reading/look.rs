@@ -3,6 +3,7 @@
 //! First a coarse survey of the whole clip at a small size, then a closer look at the few moments that could be
 //! a swing, then every picture of the one that is.
 
+mod ball;
 mod bat;
 mod choose;
 mod dense;
@@ -14,6 +15,7 @@ use crate::body::{Nets, steady};
 use crate::ground::{CameraMotion, Cancel, Error, Point, Progress, Result, Track, Warning};
 use crate::media::Clip;
 
+pub use ball::ball;
 pub use bat::{PictureBars, bars_before_swing, bat};
 use stream::Pass;
 

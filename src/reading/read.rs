@@ -7,8 +7,8 @@ use serde::Serialize;
 use super::look::{self, LookOptions};
 use crate::body::keypoints::{self, Times};
 use crate::ground::{
-    BatLook, CameraMotion, Cancel, ClipFacts, Error, EventId, KnownLength, Onset, Point, Progress, Reading,
-    Result, Track, Warning,
+    BallLook, BatLook, CameraMotion, Cancel, ClipFacts, Error, EventId, KnownLength, Onset, Point, Progress,
+    Reading, Result, Track, Warning,
 };
 use crate::media::{Clip, OpenOptions};
 use crate::reps::{self, Key, Seen, Sidecar};
@@ -72,6 +72,9 @@ pub fn read(
         Some(seen) => seen,
         None => see(&clip, options, progress, cancel)?,
     };
+    if options.keypoints.is_none() && seen.ball.is_none() {
+        seen.ball = see_ball(&clip, &seen, options, progress, cancel)?;
+    }
     if options.bat_cm.is_some() && seen.bat.is_none() {
         seen.bat = see_bat(&clip, &seen, &sidecar.pins, options, progress, cancel)?;
     }
@@ -212,7 +215,20 @@ fn see(clip: &Clip, options: &ReadOptions, progress: &dyn Progress, cancel: &Can
             (looked.track, looked.camera, looked.warnings)
         }
     };
-    Ok(Seen { track, camera, onsets: listen(clip)?, warnings, bat: None })
+    Ok(Seen { track, camera, onsets: listen(clip)?, warnings, bat: None, ball: None })
+}
+
+/// The ball about contact. `None` where no swing is read.
+fn see_ball(
+    clip: &Clip,
+    seen: &Seen,
+    options: &ReadOptions,
+    progress: &dyn Progress,
+    cancel: &Cancel,
+) -> Result<Option<std::result::Result<BallLook, String>>> {
+    let Ok(reading) = reading_from(clip, seen, &Pins::new(), options) else { return Ok(None) };
+    let ball = look::ball(clip, &reading, progress, cancel)?;
+    Ok(Some(ball.ok_or_else(|| "its flight off the bat is not seen".to_owned())))
 }
 
 /// How long the bat looks in quiet pictures, from stance to just after the hands start. `None` where no swing
@@ -263,6 +279,7 @@ fn assemble(
             _ => None,
         },
         known_length: options.known_length,
+        ball: seen.ball.as_ref().and_then(|b| b.as_ref().ok()),
         mic_distance_m: options.mic_distance_m,
         point_wander: if options.keypoints.is_some() { 0.0 } else { swing::NET_WANDER },
     };

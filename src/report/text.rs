@@ -45,6 +45,7 @@ pub fn reading_text(reading: &Reading) -> String {
         let source = match e.source {
             crate::ground::Source::Motion => "",
             crate::ground::Source::MotionAndSound => "  heard",
+            crate::ground::Source::MotionAndBall => "  by the ball",
             crate::ground::Source::Pinned => "  pinned",
         };
         lines.push(format!(

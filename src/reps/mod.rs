@@ -11,7 +11,9 @@ use std::path::{Path, PathBuf};
 use serde::{Deserialize, Serialize};
 use sha2::{Digest, Sha256};
 
-use crate::ground::{BatLook, CameraMotion, Error, EventId, Onset, Reading, Result, Track, Warning};
+use crate::ground::{
+    BallLook, BatLook, CameraMotion, Error, EventId, Onset, Reading, Result, Track, Warning,
+};
 
 /// Raised when the file's form changes.
 pub const SCHEMA: &str = "swingpair.sidecar/1";
@@ -29,6 +31,9 @@ pub struct Seen {
     /// How long the bat looks, or why that is not known. `None`: nobody has asked yet.
     #[serde(default)]
     pub bat: Option<std::result::Result<BatLook, String>>,
+    /// The ball's flight, or why it is not known. `None`: not looked for yet.
+    #[serde(default)]
+    pub ball: Option<std::result::Result<BallLook, String>>,
 }
 
 /// What [`Seen`] depends on. Another key means: look again.

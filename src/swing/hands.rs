@@ -4,7 +4,7 @@ use super::burst::Burst;
 use super::centre::Moment;
 use super::figure::Figure;
 use super::series::{Series, moments};
-use crate::ground::{Onset, Source};
+use crate::ground::{BallLook, Onset, Source};
 
 /// The hands are fastest tens of ms before contact; the bat's barrel peaks nearer to it. The figure is the
 /// median of this program's own made-up swings, not a published one; the ± covers what is not known.
@@ -81,36 +81,51 @@ pub fn burst_before(burst: &Burst, contact_s: f64) -> Burst {
     Burst { peak_s: contact_s - PEAK_TO_CONTACT_S, ..*burst }
 }
 
-/// Contact, and whether sound gave it. Sound counts only inside the window the picture allows.
+/// Contact, and what gave it. Ball and sound count only inside the window that the picture of the hitter allows.
 pub fn contact(
     figure: &Figure,
     burst: &Burst,
     onsets: &[Onset],
     delay: SoundDelay,
+    ball: Option<&BallLook>,
     side_view: bool,
 ) -> (Moment, Source, f64) {
     let window_s = if side_view { CONTACT_WINDOW_S } else { ALONG_WINDOW_S };
-    let expected = burst.peak_s + PEAK_TO_CONTACT_S;
+    let (from_s, to_s) = (burst.peak_s + window_s.0, burst.peak_s + window_s.1);
+    let seen = ball
+        .filter(|b| b.contact_s >= from_s - b.plus_minus_s && b.contact_s <= to_s + b.plus_minus_s)
+        .map(|b| Moment { time_s: b.contact_s, plus_minus_s: b.plus_minus_s });
     let heard = onsets
         .iter()
-        .map(|o| (o.time_s - delay.delay_s, o.rise_db))
-        .filter(|(t, rise)| {
-            *rise >= MIN_RISE_DB
-                && *t >= burst.peak_s + window_s.0 - delay.plus_minus_s
-                && *t <= burst.peak_s + window_s.1 + delay.plus_minus_s
+        .map(|o| {
+            (
+                Moment { time_s: o.time_s - delay.delay_s, plus_minus_s: delay.plus_minus_s.hypot(0.002) },
+                o.rise_db,
+            )
         })
+        .filter(|(m, rise)| {
+            *rise >= MIN_RISE_DB && m.time_s >= from_s - m.plus_minus_s && m.time_s <= to_s + m.plus_minus_s
+        })
+        // With the ball seen, only a sound that agrees with it is its contact.
+        .filter(|(m, _)| seen.is_none_or(|s| (m.time_s - s.time_s).abs() <= m.plus_minus_s + s.plus_minus_s))
         .max_by(|a, b| a.1.total_cmp(&b.1));
-    match heard {
-        Some((time_s, rise)) => {
-            let plus_minus_s = delay.plus_minus_s.hypot(0.002);
-            (Moment { time_s, plus_minus_s }, Source::MotionAndSound, (rise / 30.0).clamp(0.5, 0.98))
-        }
-        None => {
+    match (seen, heard) {
+        (Some(seen), Some((heard, _))) => (both(seen, heard), Source::MotionAndBall, 0.98),
+        (Some(seen), None) => (seen, Source::MotionAndBall, 0.9),
+        (None, Some((heard, rise))) => (heard, Source::MotionAndSound, (rise / 30.0).clamp(0.5, 0.98)),
+        (None, None) => {
             let motion_s = if side_view { PEAK_TO_CONTACT_PM_S } else { ALONG_PM_S };
             let plus_minus_s = motion_s.hypot(figure.step_s / 2.0);
-            (Moment { time_s: expected, plus_minus_s }, Source::Motion, 0.5)
+            let time_s = burst.peak_s + PEAK_TO_CONTACT_S;
+            (Moment { time_s, plus_minus_s }, Source::Motion, 0.5)
         }
     }
+}
+
+/// Two independent findings of one moment, each weighed by its own error.
+fn both(a: Moment, b: Moment) -> Moment {
+    let (wa, wb) = (a.plus_minus_s.powi(-2), b.plus_minus_s.powi(-2));
+    Moment { time_s: (a.time_s * wa + b.time_s * wb) / (wa + wb), plus_minus_s: (wa + wb).powf(-0.5) }
 }
 
 /// How late the sound of contact reaches the microphone.

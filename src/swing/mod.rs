@@ -15,8 +15,8 @@ mod settle;
 use std::collections::BTreeMap;
 
 use crate::ground::{
-    Absent, Event, EventId, Events, Hitter, KnownLength, Measures, Onset, Scale, Similarity, Source, Track,
-    View, Warning,
+    Absent, BallLook, Event, EventId, Events, Hitter, KnownLength, Measures, Onset, Scale, Similarity,
+    Source, Track, View, Warning,
 };
 pub use onsets::onsets;
 pub use scale::KnownBat;
@@ -46,6 +46,8 @@ pub struct Evidence<'a> {
     pub bat: Option<KnownBat>,
     /// A length marked in the first picture.
     pub known_length: Option<KnownLength>,
+    /// The ball's flight about contact, if it was seen.
+    pub ball: Option<&'a BallLook>,
     /// Microphone to plate, m.
     pub mic_distance_m: Option<f64>,
     /// How far a point may stray slowly from its joint, body heights (standard error); see [`NET_WANDER`].
@@ -98,9 +100,12 @@ pub fn read_swing(evidence: &Evidence) -> Result<Swing, NoSwing> {
         SoundDelay::new(evidence.mic_distance_m, height_px, evidence.height_cm, evidence.long_side_px);
     let mut events = Log { evidence, events: Events::new() };
 
-    let (contact, source, confidence) = hands::contact(&figure, &burst, evidence.onsets, delay, side_view);
+    let (contact, source, confidence) =
+        hands::contact(&figure, &burst, evidence.onsets, delay, evidence.ball, side_view);
     let burst = match source {
-        Source::MotionAndSound if !side_view => hands::burst_before(&burst, contact.time_s),
+        Source::MotionAndSound | Source::MotionAndBall if !side_view => {
+            hands::burst_before(&burst, contact.time_s)
+        }
         _ => burst,
     };
     let contact_s = events.put(EventId::Contact, contact, source, confidence);

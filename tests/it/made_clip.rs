@@ -33,6 +33,7 @@ fn read(clip: &Clip, truth: &Truth) -> Reading {
         height_cm: Some(truth.hitter.height_cm),
         bat: None,
         known_length: None,
+        ball: None,
         mic_distance_m: Some(truth.camera.distance_m),
         point_wander: 0.0,
     })

@@ -67,6 +67,7 @@ impl Case {
             height_cm: Some(self.swing.hitter.height_cm),
             bat: None,
             known_length: None,
+            ball: None,
             mic_distance_m: None,
             point_wander: 0.0,
         })
@@ -145,6 +146,7 @@ fn an_onset_in_the_window_gives_contact_and_one_outside_does_not() {
             height_cm: None,
             bat: None,
             known_length: None,
+            ball: None,
             mic_distance_m: mic,
             point_wander: 0.0,
         };
@@ -174,6 +176,7 @@ fn pins_win_and_shifted_time_shifts_every_event() {
             height_cm: None,
             bat: None,
             known_length: None,
+            ball: None,
             mic_distance_m: None,
             point_wander: 0.0,
         };
@@ -212,6 +215,7 @@ fn a_bigger_picture_changes_lengths_in_px_and_no_time() {
         height_cm: Some(case.swing.hitter.height_cm),
         bat: None,
         known_length: None,
+        ball: None,
         mic_distance_m: None,
         point_wander: 0.0,
     };

@@ -28,6 +28,7 @@ fn read(truth: &Truth) -> Result<swing::Swing, swing::NoSwing> {
         height_cm: Some(truth.hitter.height_cm),
         bat: None,
         known_length: None,
+        ball: None,
         mic_distance_m: Some(truth.camera.distance_m),
         point_wander: 0.0,
     })
@@ -121,6 +122,7 @@ fn seventeen_points_are_enough() {
             height_cm: None,
             bat: None,
             known_length: None,
+            ball: None,
             mic_distance_m: None,
             point_wander: 0.0,
         };

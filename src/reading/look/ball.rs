@@ -1,0 +1,125 @@
+//! The ball around contact.
+
+use crate::body::{BALL_M, BallPicture, Field, Mover, changed, find_ball, movers};
+use crate::ground::{
+    BallLook, Cancel, EventId, Part, PitcherSide, Point, Progress, Reading, Result, Similarity,
+};
+use crate::media::Clip;
+
+/// Looked for from so long before the expected contact to so long after it, real s.
+const BEFORE_S: f64 = 0.22;
+const AFTER_S: f64 = 0.20;
+/// Contact may lie so far from where the hands alone put it, s.
+const WINDOW_S: f64 = 0.07;
+/// What came and went is judged against pictures so long before and after, s: long enough for a tossed ball to have
+/// left its place.
+const APART_S: f64 = 0.016;
+/// The ball is made about this wide, px: enough to find its middle, little to compute.
+const BALL_PX: f64 = 8.0;
+/// Pictures a second that tell more than enough.
+const MOST_HZ: f64 = 260.0;
+/// Standing height taken where it is not known, m.
+const HEIGHT_M: f64 = 1.68;
+
+/// When the ball was met, from its flight; `None` where it is not seen or the view does not show it.
+pub fn ball(
+    clip: &Clip,
+    reading: &Reading,
+    progress: &dyn Progress,
+    cancel: &Cancel,
+) -> Result<Option<BallLook>> {
+    let forward = match reading.hitter.pitcher_side {
+        PitcherSide::Right => 1.0,
+        PitcherSide::Left => -1.0,
+        PitcherSide::Away | PitcherSide::Toward => return Ok(None),
+    };
+    let Some(contact) = reading.events.get(&EventId::Contact) else { return Ok(None) };
+    let px_per_m = reading.scale.px_per_cm.map_or(reading.scale.body_height_px / HEIGHT_M, |p| p * 100.0);
+    let ball_px = BALL_M * px_per_m;
+    let pictures = pictures(clip, reading, contact.time_s, ball_px, progress, cancel)?;
+    let Some((shoulders, hips, ankles)) = heights(reading, contact.time_s) else { return Ok(None) };
+    let step_s = step_s(&pictures);
+    let field = Field {
+        forward,
+        px_per_m,
+        body: hips,
+        met_y_px: (shoulders.y - 0.35 * px_per_m, ankles.y - 0.18 * px_per_m),
+        window_s: (contact.time_s - WINDOW_S, contact.time_s + WINDOW_S),
+        step_s,
+    };
+    // Half a picture's time of the fastest ball.
+    let reach_px = 45.0 * px_per_m * (0.5 * step_s).min(0.012);
+    let apart = (APART_S / step_s).round().max(1.0) as usize;
+    let mut seen: Vec<Mover> = Vec::new();
+    for (i, picture) in pictures.iter().enumerate() {
+        cancel.check()?;
+        let before = i.checked_sub(apart).and_then(|j| pictures.get(j));
+        if let (Some(before), Some(after)) = (before, pictures.get(i + apart)) {
+            seen.extend(movers(before, picture, after, ball_px, reach_px));
+        }
+    }
+    let near = |t: f64| pictures.iter().min_by(|a, b| (a.time_s - t).abs().total_cmp(&(b.time_s - t).abs()));
+    let resting = match (near(contact.time_s - 0.11), near(contact.time_s + 0.12)) {
+        (Some(a), Some(b)) => changed(a, b, ball_px),
+        _ => Vec::new(),
+    };
+    Ok(find_ball(&seen, &resting, &field))
+}
+
+/// Small pictures around contact.
+fn pictures(
+    clip: &Clip,
+    reading: &Reading,
+    contact_s: f64,
+    ball_px: f64,
+    progress: &dyn Progress,
+    cancel: &Cancel,
+) -> Result<Vec<BallPicture>> {
+    let from = clip.frame_at_real((contact_s - BEFORE_S).max(0.0));
+    let to = clip.frame_at_real(contact_s + AFTER_S);
+    let facts = clip.facts();
+    let share = (BALL_PX / ball_px).min(1.0);
+    let fit = (share < 0.9)
+        .then_some(((facts.width as f64 * share) as usize, (facts.height as f64 * share) as usize));
+    let every = (facts.capture_rate_hz / MOST_HZ).ceil().max(1.0) as usize;
+    let mut out = Vec::new();
+    let mut frames = clip.frames(from, fit)?;
+    progress.begin("looking for the ball", (to.saturating_sub(from) + 1) as u64);
+    while let Some(picture) = frames.next_frame()? {
+        cancel.check()?;
+        progress.advance(1);
+        if picture.index > to {
+            break;
+        }
+        if !(picture.index - from).is_multiple_of(every) {
+            continue;
+        }
+        let time_s = clip.real_s(picture.index);
+        let steady =
+            reading.track.nearest_index(time_s).map_or(Similarity::IDENTITY, |i| reading.camera.to_steady(i));
+        let (sx, sy) = (
+            facts.width as f64 / picture.frame.width().max(1) as f64,
+            facts.height as f64 / picture.frame.height().max(1) as f64,
+        );
+        let grown = Similarity { a: (sx + sy) / 2.0, ..Similarity::IDENTITY };
+        out.push(BallPicture { time_s, luma: picture.frame.y, to_steady: steady.after(&grown) });
+    }
+    progress.end();
+    Ok(out)
+}
+
+fn step_s(pictures: &[BallPicture]) -> f64 {
+    let mut steps: Vec<f64> = pictures.windows(2).map(|w| w[1].time_s - w[0].time_s).collect();
+    steps.sort_by(f64::total_cmp);
+    steps.get(steps.len() / 2).copied().filter(|s| *s > 0.0).unwrap_or(1.0 / 30.0)
+}
+
+/// Middles of shoulders, hips and ankles at contact, steady px.
+fn heights(reading: &Reading, time_s: f64) -> Option<(Point, Point, Point)> {
+    let i = reading.track.nearest_index(time_s)?;
+    let pose = reading.track.poses.get(i)?;
+    let middle = |left: Part| {
+        Some(reading.camera.to_steady(i).apply(pose.at(left)?.midpoint(pose.at(left.other_side())?)))
+    };
+    Some((middle(Part::LeftShoulder)?, middle(Part::LeftHip)?, middle(Part::LeftAnkle)?))
+}
