@@ -14,8 +14,8 @@ const SHARE_SEEN: f64 = 0.6;
 const CLEARLY_SEEN: usize = 4;
 /// In one stretch it is not lost for longer than so many pictures.
 const LOST_STEPS: f64 = 2.2;
-/// The end of one way and the start of the other may lap over by so much of a picture.
-const SLACK_STEPS: f64 = 0.6;
+/// A picture taken nearer to contact than this share of the time between two shows both ways in one.
+const CLEAR_STEPS: f64 = 0.15;
 /// The ball off the bat has been seen at least this far from the body's middle, m: bat and hands do not reach it.
 const BEYOND_M: f64 = 1.45;
 /// The ball on its way in was first seen at least so far ahead of it, m.
@@ -75,6 +75,18 @@ impl Flight {
         (self.place(t + 5e-4).x - self.place(t - 5e-4).x) / 1e-3
     }
 
+    /// Fitted anew to what was seen clearly after `t_s`.
+    fn after(&self, t_s: f64, field: &Field) -> Option<Self> {
+        let clear_s = t_s + CLEAR_STEPS * field.step_s;
+        fitted(self.seen.iter().filter(|m| m.time_s > clear_s).copied().collect(), self.fall)
+    }
+
+    /// The same for before.
+    fn before(&self, t_s: f64, field: &Field) -> Option<Self> {
+        let clear_s = t_s - CLEAR_STEPS * field.step_s;
+        fitted(self.seen.iter().filter(|m| m.time_s < clear_s).copied().collect(), self.fall)
+    }
+
     /// How far the ball may be off the flight, px (standard error).
     fn error_px(&self, field: &Field) -> f64 {
         (0.25 * BALL_M * field.px_per_m).hypot(self.off_px) + 1.0
@@ -91,43 +103,45 @@ pub fn find_ball(movers: &[Mover], resting: &[Mover], field: &Field) -> Option<B
     let (first_s, last_s) = field.window_s;
     let after: Vec<Mover> = movers.iter().filter(|m| m.time_s >= first_s).copied().collect();
     let off = best_flight(&after, field, field.forward, OFF_M_S, |flight| leaves(flight, field))?;
-    let off_from = off.seen.first()?.time_s;
-    let before: Vec<Mover> =
-        movers.iter().filter(|m| m.time_s <= off_from && m.time_s <= last_s).copied().collect();
+    let before: Vec<Mover> = movers.iter().filter(|m| m.time_s <= last_s).copied().collect();
     let holds = |f: &Flight| meet(f, &off, field).is_some();
     if let Some(inward) = best_flight(&before, field, -field.forward, IN_M_S, holds)
         && let Some(look) = parted(inward, off.clone(), field)
     {
         return Some(look);
     }
-    if off.seen.len() < CLEARLY_SEEN {
-        return None;
-    }
-    let ball_px = BALL_M * field.px_per_m;
-    let fits = |t: f64| t >= first_s && t <= last_s && t <= off_from + SLACK_STEPS * field.step_s;
-    let speed = off.speed_x(off_from).abs().max(1e-9);
     // It lay on a tee.
-    let lay = resting.iter().filter_map(|m| {
+    let ball_px = BALL_M * field.px_per_m;
+    let on_a_tee = |m: &&Mover| {
+        let ahead_m = (m.at.x - field.body.x) * field.forward / field.px_per_m;
+        m.length_px < 1.7 * ball_px + 3.0 && ahead_m > 0.15 && ahead_m < 1.4
+    };
+    let lay = resting.iter().filter(on_a_tee).filter_map(|m| {
+        let rough_s = off.time_at_x(m.at.x)?;
+        let off = off.after(rough_s, field).filter(|off| off.seen.len() >= LEAST_SEEN)?;
         let t = off.time_at_x(m.at.x)?;
         let apart = (m.at.y - off.place(t).y).abs();
-        (fits(t) && apart < 1.5 * ball_px + 2.0).then_some((apart, t))
+        let fits = t >= first_s && t <= last_s && apart < ball_px + 2.0;
+        fits.then(|| (apart, look(t, 2.0 * off.error_px(field) / off.speed_x(t).abs(), field, &off, None)))
     });
-    if let Some((_, t)) = lay.min_by(|a, b| a.0.total_cmp(&b.0)) {
-        return Some(look(t, 2.0 * off.error_px(field) / speed, field, &off, None));
+    if let Some((_, look)) = lay.min_by(|a, b| a.0.total_cmp(&b.0)) {
+        return Some(look);
     }
-    // Only its way off: it was met somewhere in front of the body.
+    // Only its way off: it was met somewhere in front of the body. Nearer than the bat reaches it may be the bat.
+    let clear = |m: &&Mover| (m.at.x - field.body.x) * field.forward >= 1.1 * field.px_per_m;
+    let seen: Vec<Mover> = off.seen.iter().filter(clear).copied().collect();
+    let clear = fitted(seen, off.fall).filter(|f| off.seen.len() >= CLEARLY_SEEN && f.seen.len() >= 2)?;
     let (ahead, about) = (MET_AHEAD_M.0 * field.px_per_m, MET_AHEAD_M.1 * field.px_per_m);
-    let t = off.time_at_x(field.body.x + field.forward * ahead)?.min(off_from);
-    fits(t).then(|| look(t, about / speed, field, &off, None))
+    let t = clear.time_at_x(field.body.x + field.forward * ahead)?;
+    let speed = clear.speed_x(t).abs();
+    (t >= first_s && t <= last_s).then(|| look(t, about / speed, field, &clear, None))
 }
 
 /// When the way in and the way off are at one x, and how fast they close there, px per s; `None` when they do not meet
 /// as a hit ball does.
 fn meet(inward: &Flight, off: &Flight, field: &Field) -> Option<(f64, f64)> {
     let ball_px = BALL_M * field.px_per_m;
-    let slack_s = SLACK_STEPS * field.step_s;
-    let (first, last_in_s) = (inward.seen.first()?.at.x, inward.seen.last()?.time_s);
-    let off_from_s = off.seen.first()?.time_s;
+    let (first, off_from_s) = (inward.seen.first()?.at.x, off.seen.first()?.time_s);
     let mut t = off_from_s;
     for _ in 0..6 {
         let closing = off.speed_x(t) - inward.speed_x(t);
@@ -137,20 +151,14 @@ fn meet(inward: &Flight, off: &Flight, field: &Field) -> Option<(f64, f64)> {
     let apart = (inward.place(t).y - off.place(t).y).abs();
     let from_beyond = (first - field.body.x) * field.forward >= FROM_BEYOND_M * field.px_per_m;
     let in_window = t >= field.window_s.0 && t <= field.window_s.1;
-    let in_turn = t >= last_in_s - slack_s && t <= off_from_s + slack_s;
-    (from_beyond && closing > 0.0 && in_window && in_turn && apart < 2.0 * ball_px + 2.0)
-        .then_some((t, closing))
+    (from_beyond && closing > 0.0 && in_window && apart < 2.0 * ball_px + 2.0).then_some((t, closing))
 }
 
 /// Contact from both ways, each fitted anew to what lies on its own side of it.
 fn parted(mut inward: Flight, mut off: Flight, field: &Field) -> Option<BallLook> {
     let (mut t, mut closing) = meet(&inward, &off, field)?;
     for _ in 0..3 {
-        let side = |f: &Flight, after: bool| {
-            let away = |m: &&Mover| (if after { m.time_s - t } else { t - m.time_s }) > 0.15 * field.step_s;
-            fitted(f.seen.iter().filter(away).copied().collect(), f.fall)
-        };
-        (inward, off) = (side(&inward, false)?, side(&off, true)?);
+        (inward, off) = (inward.before(t, field)?, off.after(t, field)?);
         (t, closing) = meet(&inward, &off, field)?;
     }
     let enough = off.seen.len() >= LEAST_SEEN || (off.seen.len() >= 2 && inward.seen.len() >= CLEARLY_SEEN);
