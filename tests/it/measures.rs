@@ -28,6 +28,7 @@ fn read(truth: &Truth, heard: bool, height: bool) -> swing::Swing {
         pins: &Pins::new(),
         height_cm: height.then_some(truth.hitter.height_cm),
         bat: None,
+        ball: None,
         known_length: None,
         mic_distance_m: Some(truth.camera.distance_m),
         point_wander: 0.0,
