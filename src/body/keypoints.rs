@@ -2,14 +2,17 @@
 //! foot names as in COCO-WholeBody). Several people per picture are strung together and the one who
 //! swings is chosen, as with the own net.
 
-use std::collections::HashMap;
+mod coco;
+mod sense;
+
+use std::collections::{BTreeMap, HashMap};
 use std::path::Path;
 
-use serde::Deserialize;
+use coco::Image;
 
 use super::hitter::bursts;
 use super::people::{Person, Sighting, body_box, follow};
-use super::repair::repair_unsmoothed;
+use super::repair::{drop_outliers, fill_gaps, hold_one_bat, undo_swaps};
 use super::stature::standing_height_px;
 use super::{Burst, Region};
 use crate::ground::{Error, Part, Point, Pose, Result, Seen, Spot, Track, Warning};
@@ -43,35 +46,6 @@ pub struct Keypoints {
     pub warnings: Vec<Warning>,
 }
 
-#[derive(Deserialize)]
-struct File {
-    images: Vec<Image>,
-    annotations: Vec<Annotation>,
-    categories: Vec<Category>,
-}
-
-#[derive(Deserialize)]
-struct Image {
-    id: i64,
-    #[serde(default)]
-    width: usize,
-    #[serde(default)]
-    height: usize,
-    time_s: Option<f64>,
-}
-
-#[derive(Deserialize)]
-struct Annotation {
-    image_id: i64,
-    /// x, y, v for each name; null is a gap.
-    keypoints: Vec<Option<f64>>,
-}
-
-#[derive(Deserialize)]
-struct Category {
-    keypoints: Vec<String>,
-}
-
 /// Read a keypoint file. `at` points at the hitter, px, where several people are in it.
 pub fn load(path: &Path, times: Times, at: Option<Point>) -> Result<Keypoints> {
     let size = std::fs::metadata(path).map_err(|e| Error::reading(path, &e))?.len();
@@ -87,10 +61,9 @@ pub fn load(path: &Path, times: Times, at: Option<Point>) -> Result<Keypoints> {
 
 /// The same from text; the error is the cause in plain words.
 pub fn parse(text: &str, times: Times, at: Option<Point>) -> std::result::Result<Keypoints, String> {
-    let file: File = serde_json::from_str(&without_nan(text)).map_err(|e| e.to_string())?;
-    let names = &file.categories.first().ok_or("categories is empty")?.keypoints;
+    let mut file = coco::read(text)?;
     let columns: Vec<(usize, Part)> =
-        names.iter().enumerate().filter_map(|(i, n)| Some((i, part_of(n)?))).collect();
+        file.names.iter().enumerate().filter_map(|(i, n)| Some((i, part_of(n)?))).collect();
     for needed in [Part::LeftShoulder, Part::LeftWrist, Part::LeftHip, Part::LeftKnee, Part::LeftAnkle] {
         if [needed, needed.other_side()].iter().any(|p| columns.iter().all(|(_, have)| have != p)) {
             let word = serde_json::to_value(needed).map_err(|e| e.to_string())?;
@@ -103,37 +76,17 @@ pub fn parse(text: &str, times: Times, at: Option<Point>) -> std::result::Result
     if place.len() != file.images.len() {
         return Err("two images have the same id".to_owned());
     }
-    // With v = 0, 1, 2 COCO says unlabelled, hidden, seen; others write a score from 0 to 1 there.
-    let scores = file
-        .annotations
-        .iter()
-        .all(|a| a.keypoints.chunks(3).all(|c| c.get(2).is_none_or(|v| v.unwrap_or(0.0) <= 1.0)));
-    let mut pictures: Vec<Vec<Sighting>> = file.images.iter().map(|_| Vec::new()).collect();
-    for annotation in &file.annotations {
-        let id = annotation.image_id;
+    let (width, height) = file.images.first().map_or((0, 0), |s| (s.width, s.height));
+    let mut poses = Vec::new();
+    for body in &file.bodies {
+        let id = body.image_id;
         let frame =
             *place.get(&id).ok_or_else(|| format!("an annotation names image {id}, which is not listed"))?;
-        if annotation.keypoints.len() != names.len() * 3 {
-            return Err(format!(
-                "image {id} has {} keypoint numbers where {} names need {}",
-                annotation.keypoints.len(),
-                names.len(),
-                names.len() * 3
-            ));
-        }
-        let pose = pose_of(annotation, &columns, frame, times_s[frame], scores);
-        if let (Some(region), Some(people)) = (region_of(&pose), pictures.get_mut(frame)) {
-            people.push(Sighting { pose, region, present: 1.0 });
-        }
+        poses.push(pose_of(&body.points, &columns, frame, times_s[frame]));
     }
-    let people = if pictures.iter().all(|p| p.len() <= 1) {
-        // One person throughout needs no stringing together, so a fast camera or a cut loses nobody.
-        let sightings: Vec<Sighting> = pictures.into_iter().flatten().collect();
-        if sightings.is_empty() { Vec::new() } else { vec![Person { sightings }] }
-    } else {
-        follow(pictures)
-    };
-    let mut warnings = Vec::new();
+    let mut warnings = sense::in_picture_px(&mut poses, (width, height))?;
+    let ids = file.bodies.iter_mut().map(|b| b.track.take()).collect();
+    let people = people(poses, ids, times_s.len())?;
     let hitter = choose(&people, at).ok_or("it shows no person")?;
     if people.len() > 1 {
         warnings.push(Warning::new(
@@ -141,21 +94,75 @@ pub fn parse(text: &str, times: Times, at: Option<Point>) -> std::result::Result
             format!("The keypoints hold {} people; the one who swings was taken.", people.len()),
         ));
     }
-    let track = repair_unsmoothed(&Track { poses: hitter.poses().cloned().collect() });
-    let size = file.images.first();
-    Ok(Keypoints {
-        track,
-        times_s,
-        width: size.map_or(0, |s| s.width),
-        height: size.map_or(0, |s| s.height),
-        warnings,
-    })
+    let mut track = Track { poses: hitter.poses().cloned().collect() };
+    warnings.extend(sense::sides(&mut track));
+    warnings.extend(sense::seen_throughout(&track, &times_s));
+    Ok(Keypoints { track: mended(&track), times_s, width, height, warnings })
 }
+
+/// As with the own net, but a hole is filled only over a single slow picture: what another estimator did not see
+/// may be anything.
+fn mended(track: &Track) -> Track {
+    const LONGEST_GAP_S: f64 = 0.034;
+    let Some(height_px) = standing_height_px(&track.poses) else { return track.clone() };
+    let mut track = undo_swaps(track, height_px);
+    drop_outliers(&mut track, height_px);
+    hold_one_bat(&mut track, height_px);
+    fill_gaps(&mut track, LONGEST_GAP_S);
+    track
+}
+
+/// The bodies strung together: by the file's own ids where all have one, else by place.
+fn people(
+    poses: Vec<Pose>,
+    ids: Vec<Option<String>>,
+    pictures: usize,
+) -> std::result::Result<Vec<Person>, String> {
+    let mut by_picture: Vec<Vec<Sighting>> = (0..pictures).map(|_| Vec::new()).collect();
+    let mut by_id: BTreeMap<String, Person> = BTreeMap::new();
+    for (pose, id) in poses.into_iter().zip(ids) {
+        let Some(region) = region_of(&pose) else { continue };
+        let (frame, sighting) = (pose.frame, Sighting { pose, region, present: 1.0 });
+        match (id, by_picture.get_mut(frame)) {
+            (Some(id), _) => by_id.entry(id).or_default().sightings.push(sighting),
+            (None, Some(bodies)) => bodies.push(sighting),
+            (None, None) => {}
+        }
+    }
+    for (id, person) in &mut by_id {
+        person.sightings.sort_by_key(|s| s.pose.frame);
+        let twice = person.sightings.windows(2).find(|w| w[0].pose.frame == w[1].pose.frame);
+        if let Some(w) = twice {
+            return Err(format!("picture {} holds two bodies with the track_id {id}", w[0].pose.frame + 1));
+        }
+    }
+    if !by_id.is_empty() {
+        return Ok(by_id.into_values().collect());
+    }
+    if by_picture.iter().all(|p| p.len() <= 1) {
+        // One person throughout needs no stringing together, so a fast camera or a cut loses nobody.
+        let sightings: Vec<Sighting> = by_picture.into_iter().flatten().collect();
+        return Ok(if sightings.is_empty() { Vec::new() } else { vec![Person { sightings }] });
+    }
+    Ok(follow(by_picture))
+}
+
+/// Slower and faster than this nobody films a swing, pictures a second: the times are not in seconds then.
+const RATES_HZ: (f64, f64) = (5.0, 5000.0);
 
 /// Real time of each picture from the first, rising.
 fn picture_times(images: &[Image], times: Times) -> std::result::Result<Vec<f64>, String> {
     if images.len() < 2 {
         return Err(format!("it holds {} picture(s), too few to see a swing", images.len()));
+    }
+    let timed = images.iter().filter(|m| m.time_s.is_some()).count();
+    if timed > 0
+        && let Some(m) = images.iter().find(|m| m.time_s.is_none())
+    {
+        return Err(format!("image {} has no time_s while others have one", m.id));
+    }
+    if timed == 0 {
+        in_order(images)?;
     }
     let own: Option<Vec<f64>> = images.iter().map(|m| m.time_s).collect();
     let all = match (own, times) {
@@ -173,37 +180,51 @@ fn picture_times(images: &[Image], times: Times) -> std::result::Result<Vec<f64>
             return Err("its images carry no time_s; give --rate HZ".to_owned());
         }
     };
-    if let Some(i) = all.windows(2).position(|w| w[1].partial_cmp(&w[0]) != Some(std::cmp::Ordering::Greater))
-    {
-        return Err(format!(
-            "its times do not rise: image {} comes at {} s after {} s",
-            i + 1,
-            all[i + 1],
-            all[i]
-        ));
-    }
     let first = all.first().copied().unwrap_or(0.0);
     if !all.iter().all(|t| t.is_finite()) {
         return Err("a time is not a number".to_owned());
     }
+    let mut steps: Vec<f64> = Vec::with_capacity(all.len());
+    for (i, pair) in all.windows(2).enumerate() {
+        steps.push(pair[1] - pair[0]);
+        if pair[1] <= pair[0] {
+            return Err(format!(
+                "its times do not rise: image {} comes at {} s after {} s",
+                i + 1,
+                pair[1],
+                pair[0]
+            ));
+        }
+    }
+    steps.sort_by(f64::total_cmp);
+    let rate_hz = 1.0 / steps[steps.len() / 2];
+    if rate_hz < RATES_HZ.0 || rate_hz > RATES_HZ.1 {
+        return Err(format!("its times give {rate_hz:.3} pictures a second; time_s is in seconds"));
+    }
     Ok(all.into_iter().map(|t| t - first).collect())
 }
 
-fn pose_of(
-    annotation: &Annotation,
-    columns: &[(usize, Part)],
-    frame: usize,
-    time_s: f64,
-    scores: bool,
-) -> Pose {
+/// Pictures without times are counted: they must be all there, in order.
+fn in_order(images: &[Image]) -> std::result::Result<(), String> {
+    let step = |w: &[Image]| i128::from(w[1].id) - i128::from(w[0].id);
+    let usual = images.windows(2).map(step).next().unwrap_or(1);
+    match images.windows(2).find(|w| step(w) != usual || usual <= 0) {
+        Some(w) => Err(format!(
+            "its images carry no time_s and are not numbered in steps (image {} follows {}): nobody can tell when \
+             each was taken; write time_s into images",
+            w[1].id, w[0].id
+        )),
+        None => Ok(()),
+    }
+}
+
+fn pose_of(points: &[Option<(f64, f64, f64)>], columns: &[(usize, Part)], frame: usize, time_s: f64) -> Pose {
     let mut pose = Pose::empty(frame, time_s);
     for (i, part) in columns {
-        let Some([Some(x), Some(y), Some(v)]) = annotation.keypoints.get(i * 3..i * 3 + 3) else { continue };
-        let visibility = if scores { *v } else { v / 2.0 };
-        let at = Point::new(*x, *y);
-        if at.is_finite() && visibility >= MIN_SCORE {
-            let visibility = visibility.min(1.0) as f32;
-            pose.set(*part, Some(Spot { at, visibility, seen: Seen::Picture }));
+        let Some((x, y, sure)) = points.get(*i).copied().flatten() else { continue };
+        let at = Point::new(x, y);
+        if at.is_finite() && sure >= MIN_SCORE {
+            pose.set(*part, Some(Spot { at, visibility: sure.min(1.0) as f32, seen: Seen::Picture }));
         }
     }
     pose
@@ -232,30 +253,6 @@ fn part_of(name: &str) -> Option<Part> {
         other => other,
     };
     serde_json::from_value(serde_json::Value::String(name.to_owned())).ok()
-}
-
-/// Some writers put NaN and Infinity, which JSON does not know, for points nobody saw: they become null.
-fn without_nan(text: &str) -> String {
-    let mut out = String::with_capacity(text.len());
-    let (mut in_string, mut escaped) = (false, false);
-    let mut rest = text;
-    while let Some(c) = rest.chars().next() {
-        let word = ["-Infinity", "Infinity", "NaN"].into_iter().find(|w| !in_string && rest.starts_with(w));
-        if let Some(word) = word {
-            out.push_str("null");
-            rest = &rest[word.len()..];
-            continue;
-        }
-        if in_string {
-            in_string = escaped || c != '"';
-            escaped = !escaped && c == '\\';
-        } else {
-            in_string = c == '"';
-        }
-        out.push(c);
-        rest = &rest[c.len_utf8()..];
-    }
-    out
 }
 
 #[cfg(test)]

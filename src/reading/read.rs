@@ -5,7 +5,7 @@ use std::path::{Path, PathBuf};
 use serde::Serialize;
 
 use super::look::{self, LookOptions};
-use crate::body::keypoints::{self, Times};
+use crate::body::keypoints::{self, Keypoints, Times};
 use crate::ground::{
     BallLook, BatLook, CameraMotion, Cancel, ClipFacts, Error, EventId, KnownLength, Onset, Point, Progress,
     Reading, Result, Track, Warning,
@@ -200,6 +200,7 @@ fn see(clip: &Clip, options: &ReadOptions, progress: &dyn Progress, cancel: &Can
             let times: Vec<f64> = (0..clip.facts().frames).map(|i| clip.real_s(i)).collect();
             let rate = options.keypoints_rate_hz.map_or(Times::Given(&times), Times::Rate);
             let mut points = keypoints::load(file, rate, options.hitter)?;
+            fit_picture(&mut points, clip, file)?;
             for pose in &mut points.track.poses {
                 pose.frame = clip.frame_at_real(pose.time_s);
             }
@@ -229,6 +230,24 @@ fn see_ball(
     let Ok(reading) = reading_from(clip, seen, &Pins::new(), options) else { return Ok(None) };
     let ball = look::ball(clip, &reading, progress, cancel)?;
     Ok(Some(ball.ok_or_else(|| "its flight off the bat is not seen".to_owned())))
+}
+
+/// Points of a picture of another size are brought to the clip's; of another shape they belong to another picture.
+fn fit_picture(points: &mut Keypoints, clip: &Clip, file: &Path) -> Result<()> {
+    let (w, h) = (points.width as f64, points.height as f64);
+    let (clip_w, clip_h) = (clip.facts().width as f64, clip.facts().height as f64);
+    if w < 1.0 || h < 1.0 || (w == clip_w && h == clip_h) {
+        return Ok(());
+    }
+    let (across, down) = (clip_w / w, clip_h / h);
+    if (across / down - 1.0).abs() > 0.02 {
+        let cause = format!("its pictures are {w} × {h}, the clip's upright ones {clip_w} × {clip_h}");
+        return Err(Error::Keypoints { path: file.to_owned(), cause });
+    }
+    for spot in points.track.poses.iter_mut().flat_map(|p| p.spots.iter_mut().flatten()) {
+        spot.at = spot.at * across;
+    }
+    Ok(())
 }
 
 /// How long the bat looks in quiet pictures, from stance to just after the hands start. `None` where no swing

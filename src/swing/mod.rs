@@ -11,6 +11,7 @@ mod onsets;
 mod scale;
 mod series;
 mod settle;
+mod unseen;
 
 use std::collections::BTreeMap;
 
@@ -85,6 +86,9 @@ impl NoSwing {
 /// Stance is looked for this long before the swing at most, s.
 const LOOK_BACK_S: f64 = 2.2;
 
+/// Points that begin later than this before the hands are fastest miss the stride, s.
+const LATEST_BEGIN_S: f64 = 0.45;
+
 /// Read one swing. Pinned events win over found ones, and later events are found from the pinned ones.
 pub fn read_swing(evidence: &Evidence) -> Result<Swing, NoSwing> {
     let steady = steady_track(evidence);
@@ -124,7 +128,12 @@ pub fn read_swing(evidence: &Evidence) -> Result<Swing, NoSwing> {
     events.pinned(EventId::Finish);
 
     let from_s = steady.poses.first().map_or(0.0, |p| p.time_s).max(burst.peak_s - LOOK_BACK_S);
-    let foot = feet::front_foot(&figure, from_s, burst.peak_s);
+    let (mut foot, by_ankle) = unseen::by_ankle(feet::front_foot(&figure, from_s, burst.peak_s), &figure);
+    warnings.extend(by_ankle);
+    let begins_in_stride = unseen::begins_in_stride(&foot, from_s, step_s);
+    if begins_in_stride {
+        foot.foot_off = None;
+    }
     for (id, found, confidence) in [
         (EventId::Plant, foot.plant, 0.75),
         (EventId::Touch, foot.touch, 0.6),
@@ -139,7 +148,7 @@ pub fn read_swing(evidence: &Evidence) -> Result<Swing, NoSwing> {
         let times = if foot.taps == 1 { "once".to_owned() } else { format!("{} times", foot.taps) };
         warnings.push(Warning::new("toe_tap", format!("The front foot taps {times} before the stride.")));
     }
-    if !foot.strode {
+    if !foot.strode && foot.plant.is_some() {
         warnings.push(Warning::new(
             "no_stride",
             "The front foot does not leave its place before the swing: foot off and touch are not given.",
@@ -157,7 +166,7 @@ pub fn read_swing(evidence: &Evidence) -> Result<Swing, NoSwing> {
             events.put(EventId::Stance, stance, Source::Motion, 0.5);
         }
     }
-    if events.pinned(EventId::Stance).is_none() {
+    if events.pinned(EventId::Stance).is_none() && !begins_in_stride {
         // Not seen from here, or the clip begins too late: the earliest quiet moment there is stands in.
         let until = events.time(EventId::FootOff).unwrap_or(burst.peak_s - 0.5);
         if let Some(time_s) = quietest(&figure, from_s, until) {
@@ -166,6 +175,7 @@ pub fn read_swing(evidence: &Evidence) -> Result<Swing, NoSwing> {
     }
 
     let mut events = events.events;
+    warnings.extend(unseen::widen(&mut events, &figure, burst.peak_s));
     if !side_view {
         // Along the line of the pitch every moment read from motion is unsure.
         for event in events.values_mut().filter(|e| e.source == Source::Motion) {
@@ -173,7 +183,8 @@ pub fn read_swing(evidence: &Evidence) -> Result<Swing, NoSwing> {
             event.confidence = event.confidence.min(0.3);
         }
     }
-    if events.get(&EventId::Stance).is_some_and(|s| s.time_s - from_s < 2.0 * step_s) {
+    let late = begins_in_stride || from_s > burst.peak_s - LATEST_BEGIN_S;
+    if late || events.get(&EventId::Stance).is_some_and(|s| s.time_s - from_s < 2.0 * step_s) {
         warnings.push(Warning::new(
             "starts_late",
             "The clip begins when the hitter already moves; film from a second before the swing.",
