@@ -6,5 +6,6 @@ mod made_clip;
 mod measures;
 mod media;
 mod pose_reference;
+mod properties;
 mod swing_truth;
 mod views;
