@@ -6,11 +6,11 @@ use crate::ground::Point;
 
 /// (share of body mass, place of the segment's centre from its near end): Winter, Biomechanics and Motor
 /// Control of Human Movement, table of anthropometric data. The head's segment is taken at the head's
-/// middle; hands ride at the wrists.
+/// middle; a hand hangs on its forearm (one segment, elbow to wrist, in the same table; its .682 from memory).
 const HEAD: f64 = 0.081;
 const TRUNK: (f64, f64) = (0.497, 0.50);
 const UPPER_ARM: (f64, f64) = (0.028, 0.436);
-const FOREARM_AND_HAND: (f64, f64) = (0.016 + 0.006, 0.60);
+const FOREARM_AND_HAND: (f64, f64) = (0.016 + 0.006, 0.682);
 const THIGH: (f64, f64) = (0.100, 0.433);
 const SHANK: (f64, f64) = (0.0465, 0.433);
 const FOOT: (f64, f64) = (0.0145, 0.50);
@@ -132,4 +132,25 @@ pub fn stance(centre: &Series, hands: &Series, from_s: f64, load_s: f64, step_s:
         }
     }
     Some(Moment { time_s, plus_minus_s: 0.08f64.max(2.0 * step_s) })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// Winter's table gives mass and place of the parts alone: forearm .016 at .430, hand .006 at .506 of its length.
+    /// Lengths: forearm .146, hand .108 of stature (Drillis & Contini 1966, in Winter fig. 4.1).
+    #[test]
+    fn the_table_is_winters() {
+        let limb = UPPER_ARM.0 + FOREARM_AND_HAND.0 + THIGH.0 + SHANK.0 + FOOT.0;
+        assert!((HEAD + TRUNK.0 + 2.0 * limb - 1.0).abs() < 1e-9, "the body weighs what its parts weigh");
+        assert_eq!(
+            [HEAD, TRUNK.0, UPPER_ARM.0, THIGH.0, SHANK.0, FOOT.0],
+            [0.081, 0.497, 0.028, 0.1, 0.0465, 0.0145]
+        );
+        assert_eq!([TRUNK.1, UPPER_ARM.1, THIGH.1, SHANK.1, FOOT.1], [0.5, 0.436, 0.433, 0.433, 0.5]);
+        let hand = 1.0 + 0.506 * 0.108 / 0.146;
+        let together = (0.016 * 0.430 + 0.006 * hand) / 0.022;
+        assert!((FOREARM_AND_HAND.1 - together).abs() < 0.01, "{together}");
+    }
 }

@@ -53,6 +53,8 @@ fn read(track: &Track) -> Read {
         pins: &Pins::new(),
         height_cm: None,
         bat: None,
+        ball: None,
+        known_length: None,
         mic_distance_m: None,
         point_wander: 0.0,
     })
