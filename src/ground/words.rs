@@ -326,9 +326,10 @@ pub fn nearest_the_middle(reps: usize) -> String {
     format!("Nearest the middle of {reps} good reps")
 }
 
-/// Measures named under one verdict: "no clear difference: Stride; Front knee at contact".
-pub fn also(verdict: &str, measures: &[&str]) -> String {
-    format!("{verdict}: {}", measures.join("; "))
+/// Measures named under one verdict: "no clear difference: Stride; Front knee at contact; 3 more".
+pub fn also(verdict: &str, measures: &[&str], more: usize) -> String {
+    let more = if more > 0 { format!("; {more} more") } else { String::new() };
+    format!("{verdict}: {}{more}", measures.join("; "))
 }
 
 /// Beside a value that only one of the two clips gives.
@@ -399,6 +400,12 @@ mod tests {
         assert_eq!(said(Some(Limit::FrameRate), 29.97), "can’t tell at 30 fps");
         assert_eq!(said(Some(Limit::FewReps), 30.0), "can’t tell from 3 reps");
         assert_eq!(said(Some(Limit::Measuring), 30.0), "can’t tell");
+    }
+
+    #[test]
+    fn names_that_find_no_room_are_counted() {
+        assert_eq!(also("within it", &["Stride"], 0), "within it: Stride");
+        assert_eq!(also("within it", &["Stride"], 4), "within it: Stride; 4 more");
     }
 
     #[test]
