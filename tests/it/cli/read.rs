@@ -47,7 +47,10 @@ fn read_prints_the_contract_and_finds_the_swing() {
         assert!((0.0..=2.45).contains(&number("time_s")) && number("plus_minus_s") > 0.0, "{id}: {event}");
         assert!((number("frame") - number("time_s") * 60.0).abs() <= 0.501, "{id}: {event}");
         assert!((0.0..=1.0).contains(&number("confidence")), "{id}: {event}");
-        assert!(["motion", "motion_and_sound"].contains(&event["source"].as_str().unwrap()), "{id}: {event}");
+        assert!(
+            ["motion", "motion_and_sound", "motion_and_ball"].contains(&event["source"].as_str().unwrap()),
+            "{id}: {event}"
+        );
     }
     for (id, measure) in reading["measures"].as_object().unwrap() {
         assert!(measure["value"].is_number() && measure["plus_minus"].as_f64().unwrap() > 0.0, "{id}");
