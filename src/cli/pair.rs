@@ -47,8 +47,8 @@ pub fn run(args: &PairArgs, talk: &Talk, cancel: &Cancel) -> Result<()> {
         return Err(Error::Usage("no reference is left to compare with".to_owned()));
     };
     let (a, b) = args.labels.clone().unwrap_or_else(|| {
-        let several = pairing.good_reps.as_ref().map(|g| words::good_rep(g.shown, g.reps.len()));
-        (words::TODAY.to_owned(), several.unwrap_or_else(|| words::REFERENCE.to_owned()))
+        let reference = if pairing.good_reps.is_some() { words::GOOD_REP } else { words::REFERENCE };
+        (words::TODAY.to_owned(), reference.to_owned())
     });
     let left = ClipSide { clip: &today.clip, reading: &today.reading, label: &a };
     let right = ClipSide { clip: &reference.clip, reading: &reference.reading, label: &b };

@@ -123,9 +123,9 @@ impl Page<'_> {
         let (style, lines) = self.letters.fit(&text, title, rect.width, 1, s.body)?;
         self.letters.draw_lines(canvas, &lines, Point::new(rect.x, y), style, Align::Left)?;
         let quiet = Style::semibold(s.body, theme::QUIET);
-        if let (None, Some(counted)) = (event, self.counted_reps()) {
+        if let (None, Some(good), Some(_)) = (event, &self.pairing.good_reps, self.counted_reps()) {
             // Which of the reference's reps is seen here, while nothing else is said.
-            let text = words::nearest_the_middle(counted);
+            let text = words::shown_rep(good.shown, good.reps.len());
             let (style, lines) = self.letters.fit(&text, quiet, rect.width, 2, s.small)?;
             self.letters.draw_lines(canvas, &lines, Point::new(rect.x, y + 92.0 * u), style, Align::Left)?;
         }

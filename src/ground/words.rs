@@ -316,14 +316,17 @@ pub fn good_reps(counted: usize) -> String {
     format!("{counted} good reps")
 }
 
-/// The shown one's name: "Good rep 2 of 5".
+/// The shown one's name in the clip.
+pub const GOOD_REP: &str = "Good rep";
+
+/// "Good rep 2 of 5".
 pub fn good_rep(place: usize, of: usize) -> String {
-    format!("Good rep {} of {of}", place + 1)
+    format!("{GOOD_REP} {} of {of}", place + 1)
 }
 
-/// Why this one is shown.
-pub fn nearest_the_middle(reps: usize) -> String {
-    format!("Nearest the middle of {reps} good reps")
+/// Which one is shown and why: "Good rep 2 of 5, nearest their middle".
+pub fn shown_rep(place: usize, of: usize) -> String {
+    format!("{}, nearest their middle", good_rep(place, of))
 }
 
 /// Measures named under one verdict: "no clear difference: Stride; Front knee at contact; 3 more".

@@ -53,7 +53,7 @@ pub fn pair_with_reps(
         .iter()
         .map(|r| GoodRep {
             clip: r.clip.path.clone(),
-            left_out: spread::left_out(today, r),
+            left_out: spread::left_out(today, r).or_else(|| same_as_before(today, references, r)),
             from_middle: None,
         })
         .collect();
@@ -88,6 +88,17 @@ pub fn pair_with_reps(
     }
     pairing.good_reps = Some(GoodReps { reps, shown, counted: if n >= FEWEST_REPS { n } else { 0 } });
     Ok((pairing, warnings))
+}
+
+/// Two recordings never give the same numbers to the last digit: one that does is counted once.
+fn same_as_before(today: &Reading, references: &[&Reading], rep: &Reading) -> Option<String> {
+    let same = |a: &Reading| !a.measures.is_empty() && a.measures == rep.measures && a.events == rep.events;
+    if same(today) {
+        return Some("it shows the same swing as today's clip".to_owned());
+    }
+    let before = references.iter().take_while(|r| !std::ptr::eq(**r, rep));
+    let twin = before.into_iter().find(|r| same(r))?;
+    Some(format!("it shows the same swing as {}", twin.clip.path.display()))
 }
 
 /// The counted rep nearest the middle; one that shows what is lined up on comes before one that does not, the
@@ -128,7 +139,7 @@ fn lined_up(today: &Reading, reference: &Reading, sync: SyncOn) -> Result<(Pairi
 /// Of many measures some look bigger by chance: said where several do.
 fn by_chance(pairing: &Pairing) -> Option<Warning> {
     const MANY: usize = 5;
-    let judged = pairing.differences.iter().filter(|d| d.verdict != Verdict::CantTell).count();
+    let judged = pairing.differences.iter().filter(|d| d.needed.is_some()).count();
     let bigger = pairing.differences.iter().filter(|d| d.verdict == Verdict::Bigger).count();
     (bigger >= 2 && judged >= MANY)
         .then(|| Warning::new("many_measures", words::some_by_chance(bigger, judged)))
@@ -178,6 +189,16 @@ mod tests {
         all[1].events.remove(&EventId::Plant);
         let given: Vec<&Reading> = all.iter().collect();
         assert_eq!(pair_with_reps(today, &given, PLANT).unwrap().0.good_reps.unwrap().shown, 4);
+    }
+
+    #[test]
+    fn one_swing_under_two_names_counts_once() {
+        let all = reps(&[230.0, 176.0, 180.0, 176.0, 172.0, 230.0]);
+        let (today, rest) = all.split_first().unwrap();
+        let (pairing, _) = pair_with_reps(today, &rest.iter().collect::<Vec<_>>(), PLANT).unwrap();
+        let good = pairing.good_reps.unwrap();
+        let left_out: Vec<bool> = good.reps.iter().map(|r| r.left_out.is_some()).collect();
+        assert_eq!((left_out, good.counted), (vec![false, false, true, false, true], 3));
     }
 
     #[test]

@@ -108,10 +108,9 @@ pub fn pairing_text(pairing: &Pairing, today: &Reading, reference: &Reading) -> 
         ]));
     }
     if let Some(good) = &pairing.good_reps {
-        let place = words::good_rep(good.shown, good.reps.len());
-        let why = ranged.map(|g| format!(", {}", words::nearest_the_middle(g.counted).to_lowercase()));
-        let clip = reference.clip.path.display();
-        lines.push(format!("  Shown: {clip} ({}{}).", place.to_lowercase(), why.unwrap_or_default()));
+        let name = if ranged.is_some() { words::shown_rep } else { words::good_rep };
+        let name = name(good.shown, good.reps.len()).to_lowercase();
+        lines.push(format!("  Shown: {} ({name}).", reference.clip.path.display()));
     }
     if let Some(why) = &pairing.why_no_registration {
         lines.push(format!("  Not laid over each other: {why}."));
