@@ -7,12 +7,15 @@ mod bat;
 mod butterworth;
 mod crop;
 mod detect;
+mod flow;
 mod hitter;
 pub mod keypoints;
 mod landmarks;
 mod motion;
+mod moves;
 mod nets;
 mod people;
+mod piece;
 mod repair;
 mod stature;
 mod steady;
@@ -22,14 +25,16 @@ pub use bat::{Bar, bars, bat_look, chain};
 pub use butterworth::{Butterworth, residual_cutoff_hz};
 pub use crop::{Pixels, Region};
 pub use detect::{Found, merge};
+pub use flow::{MOST_HALF, Pyramid, Window};
 pub use hitter::{Burst, SLOWEST_SWING, WIDEST_GRIP, bursts};
 pub use landmarks::{Body, Landmark};
 pub use motion::{Motion, MotionMeter};
+pub use moves::{Glimpse, Move, Moves, moves};
 pub use nets::{Eye, Nets};
 pub use people::{Person, Sighting, follow, unlike};
 pub use repair::{
-    Cutoffs, LONGEST_GAP_S, drop_outliers, fill_gaps, hold_one_bat, repair, repair_unsmoothed, smooth,
-    undo_swaps,
+    Cutoffs, LONGEST_GAP_S, drop_outliers, fill_gaps, fuse, hold_one_bat, repair, repair_moving,
+    repair_unsmoothed, smooth, undo_swaps,
 };
 pub use stature::standing_height_px;
 pub use steady::{Patchwork, steady};

@@ -7,11 +7,12 @@ mod ball;
 mod bat;
 mod choose;
 mod dense;
+mod moved;
 mod pick;
 mod stream;
 mod survey;
 
-use crate::body::{Nets, steady};
+use crate::body::{Moves, Nets, repair, repair_moving, steady};
 use crate::ground::{CameraMotion, Cancel, Error, Point, Progress, Result, Track, Warning};
 use crate::media::Clip;
 
@@ -31,10 +32,14 @@ pub struct LookOptions {
 /// What was seen of the hitter.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Looked {
-    /// The hitter through the swing: outliers, swaps and short gaps repaired, lightly smoothed without lag.
+    /// The hitter through the swing: swaps, outliers and short gaps repaired; feet and hands where the net has
+    /// them, moving as the pictures show; lightly smoothed without lag.
     pub track: Track,
     /// The same poses as the net gave them.
     pub raw: Track,
+    /// How feet and hands move from each pose to the next, as the pictures show: one fewer than poses, each by
+    /// [`crate::ground::PARTS`] or empty.
+    pub moves: Vec<Moves>,
     /// How the camera moved, one map for each pose of `track`; empty on a tripod.
     pub camera: CameraMotion,
     /// Middle of the fastest hand movement, real s.
@@ -74,20 +79,23 @@ pub fn look(clip: &Clip, options: &LookOptions, progress: &dyn Progress, cancel:
     };
     let seen = dense::follow(&pass, &chosen)?;
     cancel.check()?;
-    let (raw, evidence, pictures) = seen.into_parts();
+    let raw = seen.track;
     let size = (clip.facts().width as f64, clip.facts().height as f64);
-    let present: Vec<f32> = evidence.iter().map(|e| e.present).collect();
+    let present: Vec<f32> = seen.evidence.iter().map(|e| e.present).collect();
     let mut warnings = chosen.warnings;
     warnings.extend(pick::doubts(&raw.poses, &present, size));
-    let track = crate::body::repair(&raw);
-    let camera = steady(&pictures, &track, clip.facts().width as f64);
+    let mended = repair(&raw);
+    let camera = steady(&seen.patchworks, &mended, size.0);
+    let moves = moved::moved(&pass, &seen.glimpses, &mended, &camera)?;
+    let track = repair_moving(&raw, &moves);
     Ok(Looked {
         track,
         raw,
+        moves,
         camera,
         swing_s: chosen.burst.time_s,
         window_s: chosen.window_s,
-        evidence,
+        evidence: seen.evidence,
         warnings,
     })
 }

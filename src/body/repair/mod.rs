@@ -3,6 +3,7 @@
 //! Pure functions on [`Track`]. A part that nobody saw stays `None`; what is worked out is marked
 //! [`crate::ground::Seen::Inferred`]; nothing lags.
 
+mod fuse;
 mod gaps;
 mod hands;
 mod outliers;
@@ -10,12 +11,14 @@ mod series;
 mod smooth;
 mod swaps;
 
+pub use fuse::fuse;
 pub use gaps::fill_gaps;
 pub use hands::hold_one_bat;
 pub use outliers::drop_outliers;
 pub use smooth::{Cutoffs, smooth};
 pub use swaps::undo_swaps;
 
+use super::moves::Moves;
 use super::stature::standing_height_px;
 use crate::ground::Track;
 
@@ -36,4 +39,12 @@ pub fn repair_unsmoothed(track: &Track) -> Track {
 /// [`repair_unsmoothed`], then lightly smoothed without lag.
 pub fn repair(track: &Track) -> Track {
     smooth(&repair_unsmoothed(track), &Cutoffs::default(), None)
+}
+
+/// [`repair`] with what the pictures say of how feet and hands move (`moves`: from each pose to the next): sides
+/// are set right first, then net and pictures are fitted together, then all is smoothed.
+pub fn repair_moving(track: &Track, moves: &[Moves]) -> Track {
+    let mended = repair_unsmoothed(track);
+    let Some(height_px) = standing_height_px(&track.poses) else { return mended };
+    smooth(&fuse(&mended, moves, height_px), &Cutoffs::default(), None)
 }

@@ -1,7 +1,7 @@
 //! Every picture of the swing.
 
-use crate::body::{Patchwork, Region, unlike};
-use crate::ground::{Pose, Result, Track};
+use crate::body::{Glimpse, Patchwork, Region, unlike};
+use crate::ground::{Pose, Result, TimedFrame, Track};
 
 use super::Evidence;
 use super::choose::{Chosen, fit_for, shrunk};
@@ -20,21 +20,16 @@ const ELSEWHERE_HZ: f64 = 30.0;
 const SAME_SQUARE: f64 = 0.08;
 /// More pictures a second than this show nothing new.
 const MOST_HZ: f64 = 480.0;
+/// What is kept of the pictures to see how feet and hands move, bytes in all.
+const GLIMPSES: usize = 96 << 20;
 
 /// What was seen in each picture, in order.
-pub struct Followed(Vec<(Pose, Evidence, Patchwork)>);
-
-impl Followed {
-    pub fn into_parts(self) -> (Track, Vec<Evidence>, Vec<Patchwork>) {
-        let mut track = Track::default();
-        let (mut evidence, mut pictures) = (Vec::new(), Vec::new());
-        for (pose, e, p) in self.0 {
-            track.poses.push(pose);
-            evidence.push(e);
-            pictures.push(p);
-        }
-        (track, evidence, pictures)
-    }
+#[derive(Default)]
+pub struct Followed {
+    pub track: Track,
+    pub evidence: Vec<Evidence>,
+    pub patchworks: Vec<Patchwork>,
+    pub glimpses: Vec<Glimpse>,
 }
 
 /// The chosen hitter in every picture near the burst and often enough elsewhere in the window. The square
@@ -55,6 +50,12 @@ pub fn follow(pass: &Pass, chosen: &Chosen) -> Result<Followed> {
                 .person
                 .region_at(time_s)
                 .unwrap_or_else(|| Region::whole(clip.facts().width, clip.facts().height));
+            let (sx, sy) = full_scale(pass, &picture.frame);
+            let small = shrunk(region, sx, sy);
+            let kept = |picture: &TimedFrame| {
+                let glimpse = Glimpse::of(&picture.frame, small, (sx, sy), GLIMPSES / wanted.len().max(1));
+                (Patchwork::of(&picture.frame), glimpse)
+            };
             let known = chosen.probes.get(&picture.index);
             if let Some(p) = known.filter(|p| unlike(p.shown, region) < SAME_SQUARE) {
                 let evidence = Evidence {
@@ -62,18 +63,24 @@ pub fn follow(pass: &Pass, chosen: &Chosen) -> Result<Followed> {
                     looked_at: p.shown.centre,
                     looked_side_px: p.shown.side,
                 };
-                return Ok((p.sighting.pose.clone(), evidence, Patchwork::of(&picture.frame)));
+                return Ok((p.sighting.pose.clone(), evidence, kept(picture)));
             }
-            let (sx, sy) = full_scale(pass, &picture.frame);
-            let body = eye.body(&picture.frame, shrunk(region, sx, sy))?;
+            let body = eye.body(&picture.frame, small)?;
             let present = body.present as f32;
             let pose =
                 sighting(pass, &body, picture).map_or_else(|| Pose::empty(picture.index, time_s), |s| s.pose);
             let evidence = Evidence { present, looked_at: region.centre, looked_side_px: region.side };
-            Ok((pose, evidence, Patchwork::of(&picture.frame)))
+            Ok((pose, evidence, kept(picture)))
         },
     )?;
-    Ok(Followed(seen))
+    let mut followed = Followed::default();
+    for (pose, evidence, (patchwork, glimpse)) in seen {
+        followed.track.poses.push(pose);
+        followed.evidence.push(evidence);
+        followed.patchworks.push(patchwork);
+        followed.glimpses.push(glimpse);
+    }
+    Ok(followed)
 }
 
 fn pictures(pass: &Pass, chosen: &Chosen) -> Vec<usize> {
