@@ -1,14 +1,16 @@
 //! Films made-up swings, looks at them and compares every point with the truth:
 //! `cargo run --release --example bench_points -- FOLDER [name…]`
 //!
-//! Clips already in FOLDER are used again. Errors are in per cent of the hitter's standing height.
+//! Clips already in FOLDER are used again. Errors are in per cent of the hitter's standing height. At the end one
+//! row for each step from the net's answer to what is kept, over the eight bench films.
 
 use std::path::Path;
 use std::time::Instant;
 
+use swingpair::body::{Cutoffs, fuse, repair, repair_unsmoothed, smooth, standing_height_px};
 use swingpair::demo::scenarios::{bench_eight, from_behind, two_reps};
 use swingpair::demo::{Bystander, Look, Place, Scenario, Truth, film, truth_path};
-use swingpair::ground::{Cancel, Error, EventId, NoProgress, Part, Point, Pose, Result, Seen, Track};
+use swingpair::ground::{Cancel, Error, EventId, NoProgress, Part, Point, Pose, Result, Seen, Side, Track};
 use swingpair::media::{Clip, OpenOptions};
 use swingpair::reading::look::{LookOptions, Looked, look};
 
@@ -35,6 +37,8 @@ fn main() -> Result<()> {
         "{:12} {:22} {:>15} {:>15} {:>15} {:>7} {:>7} {:>6}",
         "clip", "part", "all med/90", "window med/90", "raw window", "bias x", "bias y", "jitter"
     );
+    let bench: Vec<String> = bench_eight().into_iter().map(|s| s.name).collect();
+    let mut steps = Steps::default();
     for scenario in cases() {
         if !names.is_empty() && !names.contains(&scenario.name) {
             continue;
@@ -44,9 +48,84 @@ fn main() -> Result<()> {
             Some(Ok(truth)) if path.exists() => truth,
             _ => film(&scenario, &path, &NoProgress, &Cancel::default())?,
         };
-        report(&path, &truth)?;
+        let looked = report(&path, &truth)?;
+        if let Some(looked) = looked.filter(|_| bench.contains(&truth.name)) {
+            steps.add(&looked, &truth);
+        }
     }
+    steps.print();
     Ok(())
+}
+
+/// What is asked of each step: the front foot's heel and toe in the 150 ms before plant, the middle of the hands and
+/// of the wrists from hands start to contact.
+const ASKED: [&str; 4] = ["front heel", "front toe", "hands", "wrists"];
+
+/// By step: for each of [`ASKED`] and each clip the errors of all pictures.
+#[derive(Default)]
+struct Steps(Vec<(&'static str, [Vec<Vec<Point>>; 4])>);
+
+impl Steps {
+    fn add(&mut self, looked: &Looked, truth: &Truth) {
+        let Some(height_px) = standing_height_px(&looked.raw.poses) else { return };
+        let mended = repair_unsmoothed(&looked.raw);
+        let fused = fuse(&mended, &looked.moves, height_px);
+        let smoothed = smooth(&fused, &Cutoffs::default(), None);
+        for (name, track) in [
+            ("net alone", &looked.raw),
+            ("mended", &mended),
+            ("mended and smoothed (as before)", &repair(&looked.raw)),
+            ("mended, the pictures' moves", &fused),
+            ("the same, smoothed", &smoothed),
+            ("as kept", &looked.track),
+        ] {
+            let of = self.0.iter().position(|s| s.0 == name).unwrap_or_else(|| {
+                self.0.push((name, Default::default()));
+                self.0.len() - 1
+            });
+            let (Some(plant), Some(start), Some(contact)) =
+                (truth.at(EventId::Plant), truth.at(EventId::HandsStart), truth.at(EventId::Contact))
+            else {
+                return;
+            };
+            let left = truth.bats == Side::Right;
+            let foot = |l, r| vec![if left { l } else { r }];
+            let asked = [
+                (foot(Part::LeftHeel, Part::RightHeel), (plant - 0.15, plant)),
+                (foot(Part::LeftToe, Part::RightToe), (plant - 0.15, plant)),
+                (vec![Part::LeftHand, Part::RightHand], (start, contact)),
+                (vec![Part::LeftWrist, Part::RightWrist], (start, contact)),
+            ];
+            for ((parts, near), slot) in asked.iter().zip(&mut self.0[of].1) {
+                let off = offsets(track, &truth.track(), parts, truth.body_height_px, *near);
+                slot.push(off.into_iter().map(|o| o.1).collect());
+            }
+        }
+    }
+
+    /// Mean over the clips of each clip's median and 90 %; wander: the same with the clip's mean error taken off.
+    fn print(&self) {
+        println!("\n| step |{}", ASKED.map(|a| format!(" {a} | wander |")).concat());
+        println!("|---|{}", "---|".repeat(2 * ASKED.len()));
+        for (name, asked) in &self.0 {
+            print!("| {name} |");
+            for clips in asked {
+                let of = |wander: bool, at: f64| {
+                    let each = clips.iter().filter(|c| !c.is_empty()).map(|clip| {
+                        let n = clip.len() as f64;
+                        let mean = clip.iter().fold(Point::default(), |s, p| s + *p) * (1.0 / n);
+                        let mean = if wander { mean } else { Point::default() };
+                        share(&mut clip.iter().map(|p| p.distance(mean)).collect::<Vec<_>>(), at)
+                    });
+                    let each: Vec<f64> = each.collect();
+                    each.iter().sum::<f64>() / each.len().max(1) as f64
+                };
+                print!(" {:.2} / {:.2} |", of(false, 0.5), of(false, 0.9));
+                print!(" {:.2} / {:.2} |", of(true, 0.5), of(true, 0.9));
+            }
+            println!();
+        }
+    }
 }
 
 fn cases() -> Vec<Scenario> {
@@ -73,14 +152,14 @@ fn cases() -> Vec<Scenario> {
     all
 }
 
-fn report(path: &Path, truth: &Truth) -> Result<()> {
+fn report(path: &Path, truth: &Truth) -> Result<Option<Looked>> {
     let clip = Clip::open(path, &OpenOptions::default())?;
     let start = Instant::now();
     let looked = match look(&clip, &LookOptions::default(), &NoProgress, &Cancel::default()) {
         Ok(looked) => looked,
         Err(error) => {
             println!("{:12} FAILED: {error}", truth.name);
-            return Ok(());
+            return Ok(None);
         }
     };
     let seconds = start.elapsed().as_secs_f64();
@@ -120,7 +199,7 @@ fn report(path: &Path, truth: &Truth) -> Result<()> {
         (looked.swing_s - truth.at(EventId::Contact).unwrap_or(f64::NAN)) * 1e3,
         camera(&looked, truth),
     );
-    Ok(())
+    Ok(Some(looked))
 }
 
 fn place(pose: &Pose, parts: &[Part]) -> Option<Point> {

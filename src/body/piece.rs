@@ -319,7 +319,8 @@ mod tests {
             // The net is off by a pixel or two.
             let starts = [by + Point::new(1.4, -1.1), Point::default()];
             let answer = ask(picture(toe, 0.0), picture(toe + by, 0.0), &bones, &starts);
-            assert!(answer.way.shift.distance(by) < 0.15, "{by:?}: {answer:?}");
+            // The fusion takes a fifth of the way for its error (see `repair::fuse`).
+            assert!(answer.way.shift.distance(by) < 0.15 + 0.1 * by.length(), "{by:?}: {answer:?}");
             // Ground that the shoe uncovers is explained by neither; from 0.6 on an answer is none.
             assert!(answer.unexplained < 0.4, "{answer:?}");
         }
