@@ -17,6 +17,7 @@ mod nets;
 mod people;
 mod piece;
 mod repair;
+mod shot;
 mod stature;
 mod steady;
 
@@ -36,5 +37,6 @@ pub use repair::{
     Cutoffs, LONGEST_GAP_S, drop_outliers, fill_gaps, fuse, hold_one_bat, repair, repair_moving,
     repair_unsmoothed, smooth, undo_swaps,
 };
+pub use shot::{cuts, shot_around};
 pub use stature::standing_height_px;
 pub use steady::{Patchwork, steady};

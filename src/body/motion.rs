@@ -82,6 +82,11 @@ fn shrink(picture: &Frame) -> Small {
 }
 
 impl Motion {
+    /// Mean change over the whole picture, luma levels.
+    pub fn overall(&self) -> f64 {
+        self.cells.iter().map(|v| f64::from(*v)).sum::<f64>() / self.cells.len().max(1) as f64
+    }
+
     /// Mean change inside `area` (shares of the picture's width and height, 0…1) over the change usual in
     /// the whole picture (a shaking camera moves everything), luma levels, ≥ 0.
     pub fn inside(&self, area: Rect) -> f64 {

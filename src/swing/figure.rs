@@ -17,6 +17,8 @@ pub struct Figure {
     pub head: Series,
     pub front: Half,
     pub back: Half,
+    /// Where the camera looks over time, body heights: how far it has turned with the hitter. Empty on a tripod.
+    pub aim: Series,
     /// Time between two pictures, s.
     pub step_s: f64,
     /// Standard error of one point in one picture, body heights (see [`point_noise`]).
@@ -165,6 +167,7 @@ impl Figure {
         let mut figure = Self {
             hands: own(hands_series(track)),
             head: own(head_series(track)),
+            aim: Series::default(),
             front: half(front_is_left),
             back: half(!front_is_left),
             step_s,
@@ -173,6 +176,26 @@ impl Figure {
         };
         figure.noise = point_noise([&figure.head, &figure.front.toe, &figure.back.toe, &figure.front.hip]);
         figure
+    }
+
+    /// Keep where the camera looks: the steady place of the same picture place over time.
+    pub fn with_aim(
+        mut self,
+        track: &Track,
+        camera: &[Similarity],
+        picture_place: Point,
+        height_px: f64,
+    ) -> Self {
+        for (pose, map) in track.poses.iter().zip(camera) {
+            self.aim.push(pose.time_s, map.apply(picture_place) * (1.0 / height_px));
+        }
+        self
+    }
+
+    /// How far the camera turns between two moments, body heights.
+    pub fn turned(&self, from_s: f64, to_s: f64) -> f64 {
+        let at = |t: f64| self.aim.at(t, self.slow_half_s());
+        at(from_s).zip(at(to_s)).map_or(0.0, |(a, b)| a.distance(b))
     }
 
     /// Half width of local fits for slow parts (feet, head, trunk), s.

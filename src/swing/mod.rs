@@ -16,8 +16,8 @@ mod unseen;
 use std::collections::BTreeMap;
 
 use crate::ground::{
-    Absent, BallLook, Event, EventId, Events, Hitter, KnownLength, Measures, Onset, Scale, Similarity,
-    Source, Track, View, Warning,
+    Absent, BallLook, Event, EventId, Events, Hitter, KnownLength, Measures, Onset, Part, Point, Scale,
+    Similarity, Source, Track, View, Warning,
 };
 pub use onsets::onsets;
 pub use scale::KnownBat;
@@ -98,7 +98,12 @@ pub fn read_swing(evidence: &Evidence) -> Result<Swing, NoSwing> {
     let height_px = scale.body_height_px;
     let burst = burst::find_swing(&steady, height_px, step_s)?;
     let hitter = hitter::find_hitter(&steady, &burst, height_px);
-    let figure = figure::Figure::new(&steady, &hitter, height_px, step_s, evidence.point_wander);
+    let figure = figure::Figure::new(&steady, &hitter, height_px, step_s, evidence.point_wander).with_aim(
+        evidence.track,
+        evidence.camera,
+        hips_place(evidence.track),
+        height_px,
+    );
     let side_view = figure::shows_stride(hitter.view);
     let delay =
         SoundDelay::new(evidence.mic_distance_m, height_px, evidence.height_cm, evidence.long_side_px);
@@ -196,6 +201,16 @@ pub fn read_swing(evidence: &Evidence) -> Result<Swing, NoSwing> {
             "Filmed along the line of the pitch: travel toward the pitcher and knee angles are not seen, and moments are far less sure.",
         ));
     }
+    let seen = |id: EventId| events.get(&id).map(|e| e.time_s);
+    if let (Some(first_s), Some(last_s)) =
+        (seen(EventId::Stance), seen(EventId::Finish).or(seen(EventId::Contact)))
+        && figure.turned(first_s, last_s) > measures::LARGE_TURN
+    {
+        warnings.push(Warning::new(
+            "panning",
+            "The camera turns with the hitter: how far head, feet and body go is not measured. Put the phone on a tripod.",
+        ));
+    }
     let measured = measures::measure(&figure, &hitter, &scale, &events);
     Ok(Swing { hitter, scale, events, measures: measured.measures, absent: measured.absent, warnings })
 }
@@ -264,6 +279,13 @@ fn steady_track(evidence: &Evidence) -> Track {
         .map(|(i, pose)| figure::steady(pose, evidence.camera.get(i)))
         .collect();
     Track { poses }
+}
+
+/// Where the hips are in the middle of the track, picture px.
+fn hips_place(track: &Track) -> Point {
+    let pose = track.poses.get(track.poses.len() / 2);
+    let at = |part: Part| pose.and_then(|p| p.at(part));
+    at(Part::LeftHip).zip(at(Part::RightHip)).map_or_else(Point::default, |(l, r)| l.midpoint(r))
 }
 
 /// Typical time between two poses in the densest part of the track, s.

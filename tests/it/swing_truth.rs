@@ -4,7 +4,7 @@
 use std::collections::BTreeMap;
 
 use swingpair::demo::{Dice, Hitter, Stride, Style, Swing, Timing};
-use swingpair::ground::{EventId, PARTS, Point, Pose, Seen, Side, Spot, Track, View};
+use swingpair::ground::{EventId, MeasureId, PARTS, Point, Pose, Seen, Side, Similarity, Spot, Track, View};
 use swingpair::swing::{self, Evidence, Pins};
 
 /// Picture px per metre, seen squarely from the open side.
@@ -227,4 +227,50 @@ fn a_bigger_picture_changes_lengths_in_px_and_no_time() {
     for (id, measure) in &small.measures {
         assert!((big.measures[id].value - measure.value).abs() < 1e-6, "{id:?}");
     }
+}
+
+#[test]
+fn a_camera_that_turns_with_the_hitter_measures_no_ways_and_says_so() {
+    let case = Case::new(6, 120.0, 0.5);
+    let steady = case.track();
+    let times: Vec<f64> = steady.poses.iter().map(|p| p.time_s).collect();
+    let read = |px_per_s: f64| {
+        // The picture goes to the side under the hitter; the maps bring it back.
+        let mut track = steady.clone();
+        let mut camera = Vec::new();
+        for pose in &mut track.poses {
+            let shift = px_per_s * pose.time_s;
+            for spot in pose.spots.iter_mut().flatten() {
+                spot.at.x -= shift;
+            }
+            camera.push(Similarity { tx: shift, ..Similarity::IDENTITY });
+        }
+        let evidence = Evidence {
+            track: &track,
+            camera: &camera,
+            onsets: &[],
+            frame_times_s: &times,
+            long_side_px: 1280.0,
+            pins: &Pins::new(),
+            height_cm: None,
+            bat: None,
+            known_length: None,
+            ball: None,
+            mic_distance_m: None,
+            point_wander: 0.0,
+        };
+        swing::read_swing(&evidence).unwrap()
+    };
+    let (still, turning) = (read(4.0), read(400.0));
+    let says = |s: &swing::Swing| s.warnings.iter().any(|w| w.code == "panning");
+    assert!(says(&turning) && !says(&still));
+    for way in
+        [MeasureId::HeadTravelStanceToPlant, MeasureId::StrideLength, MeasureId::BodyCentreForwardAtPlant]
+    {
+        assert!(still.measures.contains_key(&way), "{way:?}");
+        assert!(turning.absent[&way].contains("camera turns"), "{way:?}");
+    }
+    // Moments and angles stay.
+    assert!((turning.events[&EventId::Plant].time_s - still.events[&EventId::Plant].time_s).abs() < 1e-3);
+    assert!(turning.measures.contains_key(&MeasureId::FrontKneeAtContact));
 }

@@ -2,7 +2,7 @@
 
 use std::collections::HashMap;
 
-use crate::body::{Burst, Person, Region, Sighting, bursts, standing_height_px};
+use crate::body::{Burst, Person, Region, Sighting, bursts, shot_around, standing_height_px};
 use crate::ground::{Error, Point, Pose, Result, Warning};
 
 use super::pick::{self, Probed};
@@ -45,6 +45,7 @@ pub fn choose(pass: &Pass, survey: &Survey, hitter: Option<Point>) -> Result<Cho
     }
     let (width, height) = (facts.width as f64, facts.height as f64);
     let stirs: Vec<_> = people.iter().map(|p| survey.stir(p, width, height)).collect();
+    let cuts = &survey.cuts;
     let mut probed: Vec<(Probed, Vec<Probe>)> = Vec::new();
     let mut best: Option<(Burst, f64)> = None;
     for moment in pick::moments(&people, &stirs).iter().take(MOST_PROBES) {
@@ -52,7 +53,7 @@ pub fn choose(pass: &Pass, survey: &Survey, hitter: Option<Point>) -> Result<Cho
             break;
         }
         let Some(person) = people.get(moment.person) else { continue };
-        let Some((burst, seen)) = probe(pass, person, moment.time_s)? else { continue };
+        let Some((burst, seen)) = probe(pass, person, moment.time_s, cuts)? else { continue };
         if best.is_none_or(|(b, _)| burst.score() > b.score()) {
             best = Some((burst, moment.score));
         }
@@ -62,19 +63,29 @@ pub fn choose(pass: &Pass, survey: &Survey, hitter: Option<Point>) -> Result<Cho
     let (Probed { person, burst }, probes) = probed.swap_remove(index);
     let person = people.get(person).ok_or_else(|| none("nobody is left".to_owned()))?;
     let end_s = pass.clip.real_s(facts.frames.saturating_sub(1));
+    let (shot_from_s, shot_to_s) = shot_around(cuts, burst.time_s);
+    // The next shot's first picture is not this one's last.
+    let end_s = end_s.min(shot_to_s - 2.0 / facts.capture_rate_hz.max(1.0));
+    let mut warnings = warnings;
+    if !cuts.is_empty() {
+        let text = "The clip is cut together from several shots: only the one with the swing is read.";
+        warnings.push(Warning::new("cut", text));
+    }
     Ok(Chosen {
         person: with_closer_look(person, &probes),
         burst,
-        window_s: ((burst.time_s - WINDOW_S.0).max(0.0), (burst.time_s + WINDOW_S.1).min(end_s)),
+        window_s: ((burst.time_s - WINDOW_S.0).max(shot_from_s), (burst.time_s + WINDOW_S.1).min(end_s)),
         probes: probes.into_iter().map(|p| (p.sighting.pose.frame, p)).collect(),
         warnings,
     })
 }
 
 /// A closer look at a moment: the strongest burst in it and all that was seen.
-fn probe(pass: &Pass, person: &Person, time_s: f64) -> Result<Option<(Burst, Vec<Probe>)>> {
+fn probe(pass: &Pass, person: &Person, time_s: f64, cuts: &[f64]) -> Result<Option<(Burst, Vec<Probe>)>> {
     let clip = pass.clip;
-    let (from, to) = (clip.frame_at_real(time_s - PROBE_S), clip.frame_at_real(time_s + PROBE_S));
+    let (first_s, next_s) = shot_around(cuts, time_s);
+    let from = clip.frame_at_real((time_s - PROBE_S).max(first_s));
+    let to = clip.frame_at_real((time_s + PROBE_S).min(next_s - 2.0 / clip.facts().capture_rate_hz.max(1.0)));
     let wanted = spread(from, to + 1, PROBE_HZ, |i| clip.real_s(i));
     let seen = see_person(pass, "looking for the swing", person, &wanted)?;
     let probes: Vec<Probe> = seen.into_iter().flatten().collect();

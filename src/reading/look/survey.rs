@@ -1,6 +1,8 @@
 //! The first, coarse look: who is there, and when something sudden happens.
 
-use crate::body::{Body, Eye, Motion, MotionMeter, Person, Region, Sighting, follow, merge, unlike};
+use crate::body::{
+    Body, Eye, Motion, MotionMeter, Person, Region, Sighting, cuts, follow, merge, shot_around, unlike,
+};
 use crate::ground::{Frame, Point, Pose, Rect, Result, TimedFrame};
 
 use super::stream::Pass;
@@ -23,6 +25,8 @@ const OFTEN: f64 = 0.5;
 pub struct Survey {
     pub people: Vec<Person>,
     pub motion: Vec<Motion>,
+    /// When another shot begins, real s.
+    pub cuts: Vec<f64>,
     pictures: Vec<usize>,
     /// Everyone found in each picture shown whole.
     whole: Vec<Vec<Sighting>>,
@@ -51,15 +55,30 @@ pub fn survey(pass: &Pass) -> Result<Survey> {
     })?;
     // Pictures that do not decode are left out.
     let (wanted, whole): (Vec<usize>, Vec<Vec<Sighting>>) = seen.into_iter().unzip();
-    let people = follow(whole.iter().cloned());
+    let cuts = cuts(&motion);
+    let people = follow_shots(&whole, &cuts);
     let usable = USABLE * clip.facts().width.max(clip.facts().height) as f64;
     let large = |bodies: &&Vec<Sighting>| bodies.iter().any(|s| s.region.side >= usable);
     let often = whole.iter().filter(large).count() as f64 >= OFTEN * whole.len() as f64;
-    let mut survey = Survey { people, motion, pictures: wanted, whole, searched: false };
+    let mut survey = Survey { people, motion, cuts, pictures: wanted, whole, searched: false };
     if !often {
         survey.search(pass)?;
     }
     Ok(survey)
+}
+
+/// Everyone, followed within each shot: across a cut nobody is the same.
+fn follow_shots(pictures: &[Vec<Sighting>], cuts: &[f64]) -> Vec<Person> {
+    let time = |bodies: &Vec<Sighting>| bodies.first().map(|s| s.pose.time_s);
+    let mut shots: Vec<Vec<Vec<Sighting>>> = vec![Vec::new(); cuts.len() + 1];
+    let mut shot = 0;
+    for bodies in pictures {
+        if let Some(time_s) = time(bodies) {
+            shot = cuts.partition_point(|c| *c <= time_s);
+        }
+        shots[shot].push(bodies.clone());
+    }
+    shots.into_iter().flat_map(follow).collect()
 }
 
 impl Survey {
@@ -109,7 +128,7 @@ impl Survey {
                 bodies.extend(found);
             }
         }
-        self.people = follow(all);
+        self.people = follow_shots(&all, &self.cuts);
         Ok(true)
     }
 }
@@ -219,9 +238,12 @@ fn zoom_squares<'s>(sightings: impl Iterator<Item = &'s Sighting>) -> Vec<Region
 impl Survey {
     /// How much moves about a person over time: (real s, levels), smoothed over about a tenth of a second.
     pub fn stir(&self, person: &Person, width: f64, height: f64) -> Vec<(f64, f64)> {
+        let in_s = person.sightings.first().map_or(0.0, |s| s.pose.time_s);
+        let (from_s, to_s) = shot_around(&self.cuts, in_s);
         let raw: Vec<(f64, f64)> = self
             .motion
             .iter()
+            .filter(|m| m.time_s > from_s && m.time_s < to_s)
             .filter_map(|m| {
                 let r = person.region_at(m.time_s)?;
                 let half = r.side * 0.45;

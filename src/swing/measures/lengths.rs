@@ -14,6 +14,7 @@ impl Bench<'_> {
         self.in_side_view()?;
         let toe = &self.figure.front.toe;
         let events = [self.event(EventId::Stance)?, self.event(EventId::Plant)?];
+        self.holds_still(events[0], events[1])?;
         let (value, drift) = self.at_events(events, |[stance_s, plant_s]| {
             let from = toe.median(stance_s - STILL_S, stance_s + STILL_S)?;
             let to = toe.median(plant_s, plant_s + 0.05).or_else(|| toe.at(plant_s, 0.04))?;
@@ -39,6 +40,7 @@ impl Bench<'_> {
         if b.time_s <= a.time_s {
             return Err("its two moments are not in order".to_owned());
         }
+        self.holds_still(a, b)?;
         let (value, drift) = self.at_events([a, b], |[from_s, to_s]| {
             let home = f.head.at(from_s, f.slow_half_s())?;
             let path = moments(from_s, to_s, f.step_s.min(1.0 / 120.0)).chain([to_s]);
@@ -52,6 +54,7 @@ impl Bench<'_> {
     pub(super) fn body_centre(&self, id: MeasureId, from: EventId, to: EventId, way: f64) -> Found {
         self.in_side_view()?;
         let events = [self.event(from)?, self.event(to)?];
+        self.holds_still(events[0], events[1])?;
         let between = |arms: bool| {
             let at = |t: f64| centre_at(self.figure, t, arms);
             self.at_events(events, |[from_s, to_s]| Some(way * (at(to_s)?.x - at(from_s)?.x)))
@@ -69,6 +72,7 @@ impl Bench<'_> {
     pub(super) fn front_shoulder_rise(&self, id: MeasureId) -> Found {
         let f = self.figure;
         let events = [self.event(EventId::Plant)?, self.event(EventId::Contact)?];
+        self.holds_still(events[0], events[1])?;
         let at = |t: f64| f.front.shoulder.at(t, f.slow_half_s());
         let (value, drift) = self.at_events(events, |[plant_s, contact_s]| {
             let (from, to): (Point, Point) = (at(plant_s)?, at(contact_s)?);
@@ -79,6 +83,7 @@ impl Bench<'_> {
 
     pub(super) fn back_foot_lift(&self, id: MeasureId) -> Found {
         let (stance, contact) = (self.event(EventId::Stance)?, self.event(EventId::Contact)?);
+        self.holds_still(stance, contact)?;
         let f = self.figure;
         let home = f.back.toe.median(stance.time_s - STILL_S, stance.time_s + STILL_S).ok_or(UNSEEN)?;
         let at = |[t]: [f64; 1]| Some(f.back.toe.at(t, f.slow_half_s())?.y - home.y);

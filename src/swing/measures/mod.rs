@@ -35,6 +35,11 @@ struct Bench<'a> {
 /// be told together.
 type Found = Result<Measure, String>;
 
+/// A camera that turns by more than this between two moments, body heights, is no fixed place to measure from: its
+/// turn cannot be told from a step to the side well enough. A hand that shakes stays well below it.
+pub const LARGE_TURN: f64 = 0.35;
+
+const TURNS: &str = "the camera turns with the hitter; film from one place";
 const UNSEEN: &str = "the points it needs are not seen at that moment";
 const ALONG: &str = "not seen from behind or from the front; film from the open side";
 
@@ -90,6 +95,11 @@ impl Bench<'_> {
     fn event(&self, id: EventId) -> Result<Event, String> {
         let event = self.events.get(&id).copied();
         event.ok_or_else(|| format!("{} was not found", words::event_short(id)))
+    }
+
+    /// For what goes from one place to another: the camera must not go along.
+    fn holds_still(&self, from: Event, to: Event) -> Result<(), String> {
+        if self.figure.turned(from.time_s, to.time_s) > LARGE_TURN { Err(TURNS.to_owned()) } else { Ok(()) }
     }
 
     fn in_side_view(&self) -> Result<(), String> {
