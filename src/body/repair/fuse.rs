@@ -1,4 +1,4 @@
-use super::series::infer;
+use super::series::{infer, median};
 use crate::body::moves::Moves;
 use crate::ground::{PARTS, Part, Point, Seen, Track};
 
@@ -24,6 +24,11 @@ const HANDS: Trust = Trust { wander: 0.015, wander_s: 0.03, share: 0.2, share_s:
 const LONGEST_CARRIED_S: f64 = 0.15;
 /// Links longer than this hold nothing together, s.
 const LONGEST_LINK_S: f64 = 0.12;
+
+/// Where the net, over so long on each side, went so much farther than the pictures' moves, the pictures followed
+/// something else (the ground, say): the moves there are not believed. s, body heights.
+const TURN_S: f64 = 0.12;
+const TURN: f64 = 0.03;
 
 struct Link {
     by: Point,
@@ -54,13 +59,17 @@ fn fuse_part(out: &mut Track, track: &Track, moves: &[Moves], part: Part, height
         (Some(a), Some(b)) => b.time_s - a.time_s,
         _ => f64::INFINITY,
     };
+    let believed = believed(track, moves, part, TURN * height_px);
     let links: Vec<Option<Link>> = (0..n.saturating_sub(1))
         .map(|i| {
             let dt = step_s(i);
             if !(dt > 0.0 && dt <= LONGEST_LINK_S) {
                 return None;
             }
-            if let Some(m) = moves.get(i).and_then(|m| m.get(part as usize).copied().flatten()) {
+            let told = believed.get(i).copied().unwrap_or(false);
+            if let Some(m) =
+                moves.get(i).and_then(|m| m.get(part as usize).copied().flatten()).filter(|_| told)
+            {
                 let alike = (2.0 * trust.share_s / dt).max(1.0);
                 let variance = m.doubt_px.powi(2) + (trust.share * m.by.length()).powi(2) * alike;
                 return Some(Link { by: m.by, variance });
@@ -110,6 +119,31 @@ fn fuse_part(out: &mut Track, track: &Track, moves: &[Moves], part: Part, height
         }
         from = to + 1;
     }
+}
+
+/// By move: whether net and pictures tell of the same thing there.
+fn believed(track: &Track, moves: &[Moves], part: Part, most_px: f64) -> Vec<bool> {
+    // What the net says less the way that the pictures tell: level while both follow one thing.
+    let mut way = Point::default();
+    let mut off: Vec<(f64, Option<Point>)> = Vec::with_capacity(track.poses.len());
+    for (i, pose) in track.poses.iter().enumerate() {
+        off.push((pose.time_s, pose.at(part).map(|at| at - way)));
+        let told = moves.get(i).and_then(|m| m.get(part as usize).copied().flatten()).map(|m| m.by);
+        let net = || Some(track.poses.get(i + 1)?.at(part)? - pose.at(part)?);
+        way = way + told.or_else(net).unwrap_or_default();
+    }
+    let middle = |from_s: f64, to_s: f64| {
+        let near = off.iter().filter(|o| o.0 >= from_s && o.0 <= to_s).filter_map(|o| o.1);
+        let (mut xs, mut ys): (Vec<f64>, Vec<f64>) = near.map(|p| (p.x, p.y)).unzip();
+        Some(Point::new(median(&mut xs)?, median(&mut ys)?))
+    };
+    off.windows(2)
+        .map(|pair| {
+            let before = middle(pair[0].0 - TURN_S, pair[0].0);
+            let after = middle(pair[1].0, pair[1].0 + TURN_S);
+            before.zip(after).is_none_or(|(b, a)| b.distance(a) <= most_px)
+        })
+        .collect()
 }
 
 /// The places that fit the net's places and the links best.
@@ -228,6 +262,23 @@ mod tests {
         track.poses[40].set(Part::LeftHeel, Some(Spot { at, ..spot }));
         let fused = fuse(&track, &moves, HEIGHT_PX);
         assert!(rms(&fused, &truth) < 3.0, "{}", rms(&fused, &truth));
+    }
+
+    #[test]
+    fn moves_of_the_ground_do_not_hold_a_foot_that_the_net_finds_elsewhere() {
+        let (_, mut track, mut moves) = filmed(30.0);
+        moves.iter_mut().for_each(|m| {
+            m[Part::LeftHeel as usize] = Some(Move { by: Point::default(), doubt_px: 0.05 });
+        });
+        let place = |i: usize| Point::new(if i < 20 { 260.0 } else { 200.0 }, 380.0);
+        for (i, pose) in track.poses.iter_mut().enumerate() {
+            let spot = pose.spot(Part::LeftHeel).unwrap();
+            pose.set(Part::LeftHeel, Some(Spot { at: place(i), ..spot }));
+        }
+        let fused = fuse(&track, &moves, HEIGHT_PX);
+        for (i, pose) in fused.poses.iter().enumerate() {
+            assert!(pose.at(Part::LeftHeel).unwrap().distance(place(i)) < 6.0, "{i}: {pose:?}");
+        }
     }
 
     #[test]
