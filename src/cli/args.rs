@@ -40,6 +40,8 @@ pub enum Job {
     Read(ReadArgs),
     /// Pin events of a clip by hand; pins win over what is found.
     Mark(MarkArgs),
+    /// Whether a file will play on phones, and why not; exit code 0 when it plays, 1 when it does not.
+    Check(CheckArgs),
     /// Film two made-up reps to try things on.
     Demo(DemoArgs),
 }
@@ -148,6 +150,18 @@ pub struct MarkArgs {
     /// The rate the camera filmed at, Hz, where the file does not say it.
     #[arg(long, value_name = "HZ", value_parser = positive, allow_negative_numbers = true)]
     pub recorded_at: Option<f64>,
+}
+
+#[derive(Debug, Args)]
+pub struct CheckArgs {
+    /// The file to be sent.
+    pub file: PathBuf,
+    /// Count what only some phones or messengers refuse as well.
+    #[arg(long)]
+    pub strict: bool,
+    /// Print the facts and findings as JSON.
+    #[arg(long)]
+    pub json: bool,
 }
 
 #[derive(Debug, Args)]

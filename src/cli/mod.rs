@@ -1,6 +1,7 @@
 //! Words, flags, progress, exit codes. How anything is done is the library's business.
 
 mod args;
+mod check;
 mod demo;
 mod mark;
 mod pair;
@@ -31,6 +32,12 @@ pub fn run() -> ExitCode {
     }
     let done = match words.job {
         Job::Pair(args) => pair::run(&args, &talk, &cancel),
+        Job::Check(args) => match check::run(&args) {
+            Ok(true) => Ok(()),
+            // Told on stdout already.
+            Ok(false) => return ExitCode::from(FAILED),
+            Err(e) => Err(e),
+        },
         Job::Read(args) => read::run(&args, &talk, &cancel),
         Job::Mark(args) => mark::run(&args, &talk),
         Job::Demo(args) => demo::run(&args, &talk, &cancel),

@@ -1,5 +1,7 @@
 //! Every English word that people see, in clips and on the command line; ready to be translated.
 
+pub mod play;
+
 use std::path::Path;
 
 use super::{Difference, EventId, Limit, Measure, MeasureId, Unit, Verdict};

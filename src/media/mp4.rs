@@ -53,6 +53,24 @@ pub(super) fn starts_fast(path: &Path) -> std::io::Result<bool> {
     Ok(matches!((index, pictures), (Some(i), Some(p)) if i.content < p.content))
 }
 
+/// Whether the file ends before its last box does: cut short by a broken copy.
+pub(super) fn cut_short(path: &Path) -> std::io::Result<bool> {
+    let mut file = File::open(path)?;
+    let end = file.metadata()?.len();
+    let mut at = 0;
+    while let Some(found) = box_at(&mut file, at, end)? {
+        at = found.end;
+    }
+    Ok(at < end)
+}
+
+/// Whether the pictures come in pieces, each with an index of its own (a fragmented file).
+pub(super) fn in_pieces(path: &Path) -> std::io::Result<bool> {
+    let mut file = File::open(path)?;
+    let end = file.metadata()?.len();
+    Ok(find(&mut file, b"moof", 0, end)?.is_some())
+}
+
 /// Set the first track's display matrix (ISO/IEC 14496-12 §8.3.2): whole-unit (a, b, c, d) as in
 /// [`super::upright::matrix`]. Written here because FFmpeg's way to do it differs between versions.
 pub(super) fn set_matrix(

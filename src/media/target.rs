@@ -85,19 +85,40 @@ fn folder(target: &Path) -> &Path {
 }
 
 /// Names of the one container that is written.
-const EXTENSIONS: [&str; 3] = ["mp4", "m4v", "mov"];
+const CLIPS: [&str; 3] = ["mp4", "m4v", "mov"];
 
 /// Whether [`super::Writer`] could write `target`, asked before long work is begun: its folder is there
 /// and takes a file, it is not a folder itself, and its name ends in `.mp4`, `.m4v` or `.mov` (in
 /// whatever case). Tries by making an empty file beside it, which is gone again on return.
 pub fn check_target(target: &Path) -> Result<()> {
+    check_target_of(target, &CLIPS)
+}
+
+/// The same for another kind of file, whose name ends in one of `endings` (without the dot).
+pub fn check_target_of(target: &Path, endings: &[&str]) -> Result<()> {
     let ending = target.extension().and_then(|e| e.to_str()).unwrap_or_default();
-    if !target.is_dir() && !EXTENSIONS.iter().any(|e| e.eq_ignore_ascii_case(ending)) {
+    if !target.is_dir() && !endings.iter().any(|e| e.eq_ignore_ascii_case(ending)) {
         let end = if ending.is_empty() { "has no ending".into() } else { format!("ends in .{ending}") };
-        let cause = format!("its name {end}; only .mp4, .m4v and .mov are made");
+        let made = match endings {
+            [one] => format!(".{one} is made"),
+            [most @ .., last] => format!(".{} and .{last} are made", most.join(", .")),
+            [] => "nothing is made".to_owned(),
+        };
+        let cause = format!("its name {end}; only {made}");
         return Err(Error::Unwritable { path: target.to_owned(), cause });
     }
     Target::beside(target).map(drop)
+}
+
+/// Write a whole small file: first beside its place, read back and compared, then given its name.
+pub fn write_file(target: &Path, bytes: &[u8]) -> Result<()> {
+    let made = Target::beside(target)?;
+    let failed = |e: std::io::Error| Error::writing(target, &e);
+    fs::write(made.temporary(), bytes).map_err(failed)?;
+    if fs::read(made.temporary()).map_err(failed)? != bytes {
+        return Err(Error::Verify { path: target.to_owned(), cause: "it reads back changed".into() });
+    }
+    made.keep()
 }
 
 /// Whether two paths lead to one file, by name, by link or by hard link. False when either is missing.
@@ -160,6 +181,19 @@ mod tests {
         }
         check_target(&folder.path().join(format!("{}.mp4", "x".repeat(250)))).unwrap();
         fs::remove_dir(folder.path().join("folder.mp4")).unwrap();
+        assert_eq!(fs::read_dir(folder.path()).unwrap().count(), 1);
+    }
+
+    #[test]
+    fn a_small_file_is_written_whole() {
+        let folder = tempfile::tempdir().unwrap();
+        let target = folder.path().join("sheet.png");
+        let wrong = check_target_of(&folder.path().join("sheet.jpg"), &["png", "pdf"]).unwrap_err();
+        assert!(wrong.to_string().contains("ends in .jpg; only .png and .pdf are made"), "{wrong}");
+        check_target_of(&target, &["png", "pdf"]).unwrap();
+        write_file(&target, b"first").unwrap();
+        write_file(&target, b"second").unwrap();
+        assert_eq!(fs::read(&target).unwrap(), b"second");
         assert_eq!(fs::read_dir(folder.path()).unwrap().count(), 1);
     }
 

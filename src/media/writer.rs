@@ -7,6 +7,7 @@ use ff::codec::encoder;
 use ffmpeg_next as ff;
 
 use super::ffmpeg;
+use super::level;
 use super::mp4;
 use super::target::Target;
 use super::upright::matrix;
@@ -78,45 +79,6 @@ impl Default for WriteOptions {
     }
 }
 
-/// What a decoder of one level can do, ITU-T H.264 table A-1.
-struct Level {
-    name: &'static str,
-    /// Macroblocks (16×16 px) a second and a picture.
-    blocks_a_second: u64,
-    blocks_a_picture: u64,
-    /// Bits a second and bits waiting, in the table's units of 1000 for the Baseline profile.
-    rate: u32,
-}
-
-impl Level {
-    const fn of(name: &'static str, blocks_a_second: u64, blocks_a_picture: u64, rate: u32) -> Self {
-        Self { name, blocks_a_second, blocks_a_picture, rate }
-    }
-
-    /// Bits a second a High profile decoder of this level takes: 1.25 times (table A-2).
-    fn high_bits_s(&self) -> u32 {
-        self.rate * 1250
-    }
-}
-
-const LEVELS: [Level; 6] = [
-    Level::of("3.1", 108_000, 3_600, 14_000),
-    Level::of("4.0", 245_760, 8_192, 20_000),
-    Level::of("4.2", 522_240, 8_704, 50_000),
-    Level::of("5.0", 589_824, 22_080, 135_000),
-    Level::of("5.1", 983_040, 36_864, 240_000),
-    Level::of("5.2", 2_073_600, 36_864, 240_000),
-];
-
-/// The lowest level that holds such pictures; `None` beyond all of them.
-fn level(width: usize, height: usize, (num, den): (u32, u32)) -> Option<&'static Level> {
-    let blocks = width.div_ceil(16) as u64 * height.div_ceil(16) as u64;
-    let fits = |l: &&Level| {
-        blocks <= l.blocks_a_picture && blocks * u64::from(num) <= l.blocks_a_second * u64::from(den)
-    };
-    LEVELS.iter().find(fits)
-}
-
 /// A file being written. Dropping it before [`Writer::finish`] leaves nothing behind.
 pub struct Writer {
     // Before `target`: the file is closed, then removed.
@@ -127,6 +89,16 @@ pub struct Writer {
     audio: Option<SoundTrack>,
     picture: ff::frame::Video,
     frames: usize,
+}
+
+/// What became of a file that may not be too large.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Finished {
+    Kept(Written),
+    /// It would have been this large, container and sound included; it is gone.
+    TooLarge {
+        bytes: u64,
+    },
 }
 
 struct SoundTrack {
@@ -195,7 +167,18 @@ impl Writer {
     }
 
     /// End the file, check it by decoding it, and give it its name.
-    pub fn finish(mut self) -> Result<Written> {
+    pub fn finish(self) -> Result<Written> {
+        let target = self.target.path().to_owned();
+        match self.finish_within(u64::MAX)? {
+            Finished::Kept(written) => Ok(written),
+            Finished::TooLarge { bytes } => {
+                Err(Error::Encode { path: target, cause: format!("{bytes} bytes are too many") })
+            }
+        }
+    }
+
+    /// The same, unless the file is larger than `most_bytes`: then nothing is kept.
+    pub fn finish_within(mut self, most_bytes: u64) -> Result<Finished> {
         if self.frames == 0 {
             return Err(self.encode_error("no picture was written".into()));
         }
@@ -215,6 +198,11 @@ impl Writer {
             mp4::set_matrix(target.temporary(), turn, (options.width, options.height))
                 .map_err(|e| Error::writing(target.path(), &e))?;
         }
+        let bytes =
+            std::fs::metadata(target.temporary()).map_err(|e| Error::writing(target.path(), &e))?.len();
+        if bytes > most_bytes {
+            return Ok(Finished::TooLarge { bytes });
+        }
         let wanted = Wanted {
             width: options.width,
             height: options.height,
@@ -227,7 +215,7 @@ impl Writer {
             .map_err(|cause| Error::Verify { path: target.path().to_owned(), cause })?;
         written.path = target.path().to_owned();
         target.keep()?;
-        Ok(written)
+        Ok(Finished::Kept(written))
     }
 
     /// Copy the frame into the encoder's picture.
@@ -354,7 +342,7 @@ fn check(options: &WriteOptions) -> Result<()> {
         || *height < 16
         || width % 2 != 0
         || height % 2 != 0
-        || level(*width, *height, (1, 1)).is_none()
+        || level::for_writing(*width, *height, (1, 1)).is_none()
     {
         return say(format!("{width}×{height} cannot be written; give even sizes from 16×16 to 4096×2304"));
     }
@@ -400,7 +388,7 @@ fn video_encoder(options: &WriteOptions) -> std::result::Result<encoder::video::
     let crf = options.crf.to_string();
     let mut settings: ff::Dictionary =
         [("preset", options.preset.word()), ("crf", crf.as_str())].into_iter().collect();
-    let level = level(options.width, options.height, options.rate);
+    let level = level::for_writing(options.width, options.height, options.rate);
     if let Some(level) = level {
         settings.set("level", level.name);
     }
@@ -430,21 +418,6 @@ fn more(got: std::result::Result<(), ff::Error>) -> std::result::Result<bool, ff
 #[cfg(test)]
 mod tests {
     use super::*;
-
-    #[test]
-    fn levels_are_the_tables() {
-        let level = |width, height, rate| level(width, height, rate).map(|l| l.name);
-        assert_eq!(level(1280, 720, (30, 1)), Some("3.1"));
-        assert_eq!(level(1920, 1080, (30, 1)), Some("4.0"));
-        assert_eq!(level(1920, 1080, (60, 1)), Some("4.2"));
-        assert_eq!(level(1216, 1080, (30, 1)), Some("4.0"));
-        assert_eq!(level(2160, 1920, (30, 1)), Some("5.0"));
-        assert_eq!(level(1280, 720, (240, 1)), Some("5.1"));
-        assert_eq!(level(1080, 1920, (30, 1)), Some("4.0"));
-        assert_eq!(level(8192, 8192, (30, 1)), None);
-        // Table A-2: High profile, level 4.0: 25 Mbit/s.
-        assert_eq!(LEVELS[1].high_bits_s(), 25_000_000);
-    }
 
     #[test]
     fn odd_wishes_are_refused() {

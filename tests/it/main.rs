@@ -5,6 +5,7 @@ mod house;
 mod made_clip;
 mod measures;
 mod media;
+mod playable;
 mod pose_reference;
 mod properties;
 mod swing_truth;

@@ -1,0 +1,18 @@
+use swingpair::ground::Result;
+use swingpair::media::{self, Weight};
+use swingpair::report;
+
+use super::args::CheckArgs;
+use super::{print, print_json};
+
+/// Whether the file plays.
+pub fn run(args: &CheckArgs) -> Result<bool> {
+    let told = media::check_playable(&args.file)?;
+    if args.json {
+        print_json(&told)?;
+    } else {
+        print(&report::playable_text(&told));
+    }
+    let allowed = if args.strict { Weight::Note } else { Weight::Doubt };
+    Ok(told.findings.iter().all(|f| f.weight <= allowed))
+}

@@ -1,0 +1,119 @@
+//! What `check` says of a file: one sentence each, what is wrong and what it means.
+
+pub const PLAYS: &str = "Plays on phones.";
+pub const PLAYS_MOST: &str = "Plays on most phones; some phones or messengers may refuse it:";
+pub const PLAYS_NOT: &str = "Will not play on many phones:";
+pub const WAY_OUT: &str = "pair makes clips that play on phones; a file from elsewhere has to be made anew as H.264, \
+    8 bit 4:2:0, BT.709, level 4.0, 30 pictures a second, AAC sound, index first.";
+
+/// As the cause of damage.
+pub const CUT_SHORT: &str = "it ends too soon";
+pub const INDEX_LAST: &str =
+    "Its index comes after the pictures: it begins to play only when all of it has arrived.";
+pub const IN_PIECES: &str =
+    "It is cut into pieces as for live streaming; some messengers and gallery programs refuse that.";
+pub const NO_SOUND: &str = "It has no sound.";
+pub const B_FRAMES: &str = "Its pictures are stored in another order than they are shown (B-frames); some messengers on Android refuse that.";
+pub const INTERLACED: &str = "It is interlaced: phones show combs where something moves.";
+pub const FULL_RANGE: &str = "Its colours are full range; some players show them too contrasty.";
+pub const UNTAGGED: &str = "It does not say how its colours are coded; players guess, and may guess wrong.";
+pub const TURNED: &str = "Players have to turn it upright; phones do, some programs on computers do not.";
+pub const UNEVEN: &str =
+    "Its pictures do not follow each other evenly; some players stutter or lose the sound.";
+pub const NO_TIMES: &str = "It holds fewer than two pictures that carry a time: it is no clip.";
+
+/// Bytes as people say them: "16 MB", "600 KB", "8.2 MB". Thousands, not 1024s.
+pub fn bytes(bytes: u64) -> String {
+    let (value, unit) = if bytes < 1_000_000 { (1e3, "KB") } else { (1e6, "MB") };
+    let value = bytes as f64 / value;
+    let tenths = (value * 10.0).round() / 10.0;
+    if unit == "KB" { format!("{} KB", value.round()) } else { format!("{tenths} MB") }
+}
+
+pub fn container(kind: &str) -> String {
+    format!("It is a file of the kind {kind}, not an MP4.")
+}
+
+pub fn codec(codec: &str) -> String {
+    format!("Its pictures are coded as {codec}; H.264 is what every phone plays.")
+}
+
+pub fn profile(profile: &str) -> String {
+    format!("Its H.264 profile is {profile}; phones play Baseline, Main and High.")
+}
+
+/// `number`: ten times the level; 0 when even the highest is too low.
+pub fn level(number: i32, width: usize, height: usize, rate_hz: Option<f64>) -> String {
+    let rate = rate_hz.map_or_else(String::new, |hz| format!(" at {:.0} pictures a second", hz));
+    let name =
+        if number > 0 { format!("level {:.1}", f64::from(number) / 10.0) } else { "no level".to_owned() };
+    format!("It needs a decoder of {name} ({width}×{height}{rate}); every phone takes level 4.0.")
+}
+
+pub fn level_untrue(claimed: &str, needed: &str) -> String {
+    format!("It says level {claimed}, but its pictures need level {needed}; a strict decoder refuses it.")
+}
+
+pub fn bit_rate(peak_bits_s: f64, level: &str, most_bits_s: u32) -> String {
+    let mbit = |v: f64| v / 1e6;
+    format!(
+        "Its heaviest second has {:.1} Mbit; level {level} allows {:.1}.",
+        mbit(peak_bits_s),
+        mbit(f64::from(most_bits_s))
+    )
+}
+
+pub fn pixels(pixels: &str) -> String {
+    format!("Its pixels are {pixels}; phones play 8 bit 4:2:0 (yuv420p).")
+}
+
+pub fn odd_size(width: usize, height: usize) -> String {
+    format!("Its size {width}×{height} is odd; phones want even numbers.")
+}
+
+pub fn matrix(matrix: &str) -> String {
+    format!("Its colours are coded as {matrix}, not bt709; some players show them slightly off.")
+}
+
+pub fn hdr(matrix: &str) -> String {
+    format!("It is high dynamic range ({matrix}); phones without it show pale or dark colours.")
+}
+
+pub fn rate(hz: f64) -> String {
+    format!("It plays {hz:.0} pictures a second; every phone and messenger takes 30, most phones 60.")
+}
+
+pub fn sound(codec: &str) -> String {
+    format!("Its sound is {codec}; AAC is what every phone plays.")
+}
+
+pub fn damaged(cause: &str) -> String {
+    format!("Not all of it can be decoded ({cause}).")
+}
+
+/// `fits`: the smallest common limit it keeps; `over`: the largest it breaks.
+pub fn size(bytes: u64, fits: Option<u64>, over: Option<u64>) -> String {
+    let it = self::bytes(bytes);
+    let name = self::bytes;
+    match (fits, over) {
+        (Some(fits), None) => format!("{it}: fits a {} limit, the smallest that is common.", name(fits)),
+        (Some(fits), Some(over)) => {
+            format!("{it}: fits a {} limit of a messenger, not a {} one.", name(fits), name(over))
+        }
+        (None, _) => format!("{it}: too large for many messengers; 16 MB is a common limit."),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn sizes_are_said_in_thousands() {
+        assert_eq!(
+            [600_000, 999_499, 3_500_000, 16_000_000, 8_240_000].map(bytes),
+            ["600 KB", "999 KB", "3.5 MB", "16 MB", "8.2 MB"]
+        );
+        assert!(size(5_000_000, Some(16_000_000), Some(3_500_000)).contains("not a 3.5 MB one"));
+    }
+}
