@@ -3,7 +3,7 @@
 use std::path::PathBuf;
 
 use clap::{Args, Parser, Subcommand};
-use swingpair::clip::Layout;
+use swingpair::clip::{Layout, Screen};
 use swingpair::ground::{EventId, KnownLength, Point, SyncOn};
 use swingpair::reading::ReadOptions;
 
@@ -69,9 +69,8 @@ pub struct PairArgs {
     /// How many times slower than life the slow part plays [default: 8].
     #[arg(long, value_name = "N", value_parser = slow, allow_negative_numbers = true)]
     pub slow: Option<f64>,
-    /// Size of the made clip, px [default: 1080x1920].
-    #[arg(long, value_name = "WxH", value_parser = size)]
-    pub size: Option<(usize, usize)>,
+    #[command(flatten)]
+    pub fitting: Fitting,
     /// Print both swings' events, the time map, the registration and the written file's facts as JSON.
     #[arg(long)]
     pub json: bool,
@@ -93,6 +92,27 @@ pub struct PairArgs {
     /// Keypoints for the reference (COCO keypoint JSON); with several references once for each, in order.
     #[arg(long, value_name = "FILE")]
     pub reference_keypoints: Vec<PathBuf>,
+}
+
+/// What the made clip has to fit.
+#[derive(Debug, Args)]
+pub struct Fitting {
+    /// The screen it is made for. phone: 1080x1920, or 1920x1080 where wide sources would leave most of that
+    /// empty; tablet: 1248x1664 or 1664x1248, whichever shows the bodies larger. Both at 30 pictures a second and
+    /// H.264 level 4.0 [default: phone]
+    #[arg(long = "for", value_name = "SCREEN", value_parser = screen_from_word)]
+    pub screen: Option<Screen>,
+    /// Size of the made clip, px, instead of the screen's.
+    #[arg(long, value_name = "WxH", value_parser = size)]
+    pub size: Option<(usize, usize)>,
+    /// The clip's file may not be larger: 16MB, 3.5MB, 600KB (MB = 1,000,000 bytes). It is made again, coded more
+    /// coarsely, until it fits; what cannot fit is refused with the smallest possible size.
+    #[arg(long, value_name = "SIZE", value_parser = bytes)]
+    pub max_size: Option<u64>,
+    /// A sound or video file with a spoken note that is laid over the clip; the clip's own sound steps back under
+    /// it, and the closing card stays until it ends.
+    #[arg(long, value_name = "FILE")]
+    pub voice: Option<PathBuf>,
 }
 
 #[derive(Debug, Args)]
@@ -222,6 +242,19 @@ fn layout_from_word(word: &str) -> Result<Layout, String> {
     }
 }
 
+fn screen_from_word(word: &str) -> Result<Screen, String> {
+    Screen::from_word(word).ok_or_else(|| "the screens are phone and tablet".to_owned())
+}
+
+fn bytes(text: &str) -> Result<u64, String> {
+    let text = text.trim().to_ascii_uppercase();
+    let units = [("KB", 1e3), ("MB", 1e6)];
+    let found = units.iter().find_map(|(unit, each)| Some((text.strip_suffix(unit)?, each)));
+    let (value, each) = found.ok_or("give a size in KB or MB, as in 16MB or 600KB")?;
+    let bytes = positive(value)? * each;
+    if bytes > 1e12 { Err("must be at most 1000000MB".to_owned()) } else { Ok(bytes as u64) }
+}
+
 fn two_labels(text: &str) -> Result<(String, String), String> {
     match text.split_once(',').map(|(a, b)| (a.trim(), b.trim())) {
         Some((a, b)) if !a.is_empty() && !b.is_empty() => Ok((a.to_owned(), b.to_owned())),
@@ -309,6 +342,13 @@ mod tests {
         assert!(known_length("1,2,3=4").is_err() && known_length("1,2,3,4").is_err());
         assert!(known_length("1,2,1,2=40").unwrap_err().contains("one and the same"));
         assert!(known_length("1,2,3,4=0").unwrap_err().contains("more than 0"));
+        assert_eq!(
+            [bytes("16MB"), bytes("3.5 mb"), bytes("600KB")],
+            [Ok(16_000_000), Ok(3_500_000), Ok(600_000)]
+        );
+        assert!(
+            bytes("16").unwrap_err().contains("KB or MB") && bytes("-1MB").is_err() && bytes("xMB").is_err()
+        );
         assert!(slow("0.5").is_err());
         assert!(positive("nan").is_err());
     }

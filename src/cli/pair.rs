@@ -16,7 +16,7 @@ use super::progress::Talk;
 use super::{print, print_json, warn};
 
 pub fn run(args: &PairArgs, talk: &Talk, cancel: &Cancel) -> Result<()> {
-    for input in inputs(args) {
+    for input in inputs(args).chain(&args.fitting.voice) {
         if media::same_file(input, &args.output) {
             return Err(Error::OutputIsInput { path: args.output.clone() });
         }
@@ -25,8 +25,7 @@ pub fn run(args: &PairArgs, talk: &Talk, cancel: &Cancel) -> Result<()> {
     if let Some(trace) = &args.trace {
         check_trace(trace, args)?;
     }
-    let options =
-        ClipOptions { layout: args.layout, slow: args.slow, size: args.size, ..ClipOptions::default() };
+    let options = clip_options(args)?;
     options.check()?;
     check_lengths(args)?;
     if let Some((a, b)) = &args.labels {
@@ -79,6 +78,20 @@ pub fn run(args: &PairArgs, talk: &Talk, cancel: &Cancel) -> Result<()> {
     talk.say(&report::pairing_text(&pairing, &today.reading, &reference.reading));
     print(&args.output.display().to_string());
     Ok(())
+}
+
+fn clip_options(args: &PairArgs) -> Result<ClipOptions> {
+    let fitting = &args.fitting;
+    let voice = fitting.voice.as_deref().map(|path| media::read_sound(path, clip::SOUND_HZ)).transpose()?;
+    Ok(ClipOptions {
+        layout: args.layout,
+        slow: args.slow,
+        screen: fitting.screen,
+        size: fitting.size,
+        max_bytes: fitting.max_size,
+        voice,
+        ..ClipOptions::default()
+    })
 }
 
 fn inputs(args: &PairArgs) -> impl Iterator<Item = &PathBuf> {

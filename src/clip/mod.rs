@@ -9,6 +9,7 @@
 
 mod card;
 mod film;
+mod fit;
 mod framing;
 mod layout;
 mod marks;
@@ -16,8 +17,10 @@ mod page;
 mod path;
 mod plan;
 mod render;
+mod screen;
 mod soundtrack;
 mod stage;
+mod voice;
 
 use std::path::Path;
 
@@ -28,6 +31,7 @@ pub use film::{Footage, Pictures, Sink};
 pub use layout::{Arrangement, Layout};
 pub use plan::{Beat, Hold, Moment, Plan, Shot, Shows};
 pub use render::{Shown, TraceLine, render};
+pub use screen::Screen;
 pub use stage::{Prepared, Say, Stage};
 
 /// One of the two swings.
@@ -47,8 +51,15 @@ pub struct ClipOptions {
     pub layout: Option<Layout>,
     /// How many times slower than life the slow shot runs. Default: see [`usual_slow`].
     pub slow: Option<f64>,
-    /// Width and height, even, px. Default 1080 × 1920, upright.
+    /// What it is looked at on; a `size` that this screen may not play is refused. Default: a phone, any size.
+    pub screen: Option<Screen>,
+    /// Width and height, even, px. Default: the screen's, upright or wide by [`Screen::canvas`].
     pub size: Option<(usize, usize)>,
+    /// The file may not be larger, bytes; it is coded more coarsely where needed. Default: no limit.
+    pub max_bytes: Option<u64>,
+    /// A spoken note laid over the clip from its beginning, at [`SOUND_HZ`]; the last picture is held until it
+    /// ends. Default none.
+    pub voice: Option<Sound>,
     /// Pictures a second. Default 30.
     pub rate_hz: u32,
     /// x264's constant rate factor, 0 (lossless) … 51. Default 20.
@@ -66,7 +77,10 @@ impl Default for ClipOptions {
         Self {
             layout: None,
             slow: None,
+            screen: None,
             size: None,
+            max_bytes: None,
+            voice: None,
             rate_hz: 30,
             crf: 20,
             preset: media::Preset::Fast,
@@ -79,8 +93,15 @@ impl Default for ClipOptions {
 impl ClipOptions {
     /// Whether a clip can be made so, asked before long work is begun; [`make`] asks it too.
     pub fn check(&self) -> Result<()> {
-        let (width, height) = self.canvas();
-        check_size(width, height)?;
+        if let Some((width, height)) = self.size {
+            check_size(width, height)?;
+            if let Some(screen) = self.screen {
+                screen.check((width, height), self.rate_hz)?;
+            }
+        }
+        if let Some(note) = self.voice.as_ref().filter(|v| v.rate_hz != SOUND_HZ) {
+            return Err(Error::Usage(format!("the note comes at {} Hz instead of {SOUND_HZ}", note.rate_hz)));
+        }
         let slow = self.slow.unwrap_or(usual_slow());
         if !(0.25..=100.0).contains(&slow) {
             return Err(Error::Usage(format!("--slow {slow} must be between 0.25 and 100")));
@@ -92,8 +113,9 @@ impl ClipOptions {
         Ok(())
     }
 
-    fn canvas(&self) -> (usize, usize) {
-        self.size.unwrap_or((1080, 1920))
+    fn canvas(&self, layout: Layout, readings: [&Reading; 2], pairing: &Pairing) -> (usize, usize) {
+        let screen = self.screen.unwrap_or_default();
+        self.size.unwrap_or_else(|| screen.canvas(layout, readings, pairing.registration.as_ref()))
     }
 }
 
@@ -136,7 +158,7 @@ pub const fn usual_slow() -> f64 {
 }
 
 /// Sound is read and written at this rate, Hz.
-const SOUND_HZ: u32 = 48_000;
+pub const SOUND_HZ: u32 = 48_000;
 
 /// Today's sound under what runs at full speed. A clip that is stored slowed has none worth hearing.
 fn sound(clip: &media::Clip, beats: &[Beat], rate_hz: u32, warnings: &mut Vec<Warning>) -> Option<Sound> {
@@ -168,10 +190,10 @@ pub fn make(
         }
     }
     options.check()?;
-    let (width, height) = options.canvas();
     let slow = options.slow.unwrap_or(usual_slow());
     let mut warnings = Vec::new();
     let layout = chosen(options.layout, pairing, &mut warnings);
+    let (width, height) = options.canvas(layout, [today.reading, reference.reading], pairing);
     let stage = Stage::new(
         layout,
         (width, height),
@@ -182,9 +204,15 @@ pub fn make(
     )?;
     let plan = options.plan.clone().unwrap_or_else(|| Plan::usual(pairing.time_map.zero, slow));
     let snap = |real_s| today.clip.real_s(today.clip.frame_at_real(real_s));
-    let beats = plan.beats(today.reading, pairing, f64::from(options.rate_hz), snap);
+    let mut beats = plan.beats(today.reading, pairing, f64::from(options.rate_hz), snap);
     if beats.is_empty() {
         return Err(Error::Usage("the plan shows nothing".into()));
+    }
+    let mut sound = sound(today.clip, &beats, options.rate_hz, &mut warnings);
+    if let Some(note) = &options.voice {
+        let rate_hz = f64::from(options.rate_hz);
+        voice::hold_until(&mut beats, voice::length_s(note), rate_hz);
+        sound = Some(voice::over(sound.as_ref(), note, beats.len() as f64 / rate_hz));
     }
     let write = media::WriteOptions {
         width,
@@ -192,17 +220,30 @@ pub fn make(
         rate: (options.rate_hz, 1),
         crf: options.crf,
         preset: options.preset,
-        sound: sound(today.clip, &beats, options.rate_hz, &mut warnings),
+        sound,
         ..Default::default()
     };
-    let writer = media::Writer::create(target, &write)?;
-    progress.begin(words::MAKING, beats.len() as u64);
-    let made = render(&stage, [today.clip, reference.clip], &beats, writer, progress, cancel);
-    progress.end();
-    let (writer, trace) = made?;
-    cancel.check()?;
-    let written = writer.finish()?;
-    Ok(Made { written, trace, warnings, layout })
+    let most = options.max_bytes.unwrap_or(u64::MAX);
+    let fit = fit::within(most, options.crf, |crf| {
+        let write = media::WriteOptions { crf, ..write.clone() };
+        let writer = media::Writer::create(target, &write)?;
+        progress.begin(words::MAKING, beats.len() as u64);
+        let made = render(&stage, [today.clip, reference.clip], &beats, writer, progress, cancel);
+        progress.end();
+        let (writer, trace) = made?;
+        cancel.check()?;
+        Ok(match writer.finish_within(most)? {
+            media::Finished::Kept(written) => {
+                let bytes = written.bytes;
+                fit::Try::Fits { made: (written, trace), bytes }
+            }
+            media::Finished::TooLarge { bytes } => fit::Try::TooLarge { bytes },
+        })
+    })?;
+    match fit {
+        fit::Fit::Made((written, trace)) => Ok(Made { written, trace, warnings, layout }),
+        fit::Fit::Never { smallest } => Err(Error::SizeUnmet { path: target.to_owned(), smallest }),
+    }
 }
 
 /// The layout that is asked for, as far as it can be made.

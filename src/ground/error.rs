@@ -29,6 +29,10 @@ pub enum Error {
     Verify { path: PathBuf, cause: String },
     #[error("{}: is also an input; choose another name with -o", .path.display())]
     OutputIsInput { path: PathBuf },
+    #[error("{}: holds no sound that can be heard ({cause}); record the note again and give a sound or video file", .path.display())]
+    NoSound { path: PathBuf, cause: String },
+    #[error("{}: cannot be made so small; at this size and length it takes {}: allow that with --max-size, or give a smaller --size", .path.display(), super::words::play::bytes_up(*.smallest))]
+    SizeUnmet { path: PathBuf, smallest: u64 },
     #[error("{}: is not a keypoint file this program can use ({cause}); give COCO keypoint JSON", .path.display())]
     Keypoints { path: PathBuf, cause: String },
     #[error("{}: the known length cannot be used ({cause}); mark two points in the first picture, px from its upper left corner", .path.display())]

@@ -75,6 +75,11 @@ pub(super) fn needed(width: usize, height: usize, rate_hz: f64) -> Option<&'stat
     LEVELS.iter().find(|l| l.holds(blocks, (thousandths, 1000)))
 }
 
+/// The lowest H.264 level (4.0, 4.2, …) whose decoders take such pictures; `None` beyond all of them.
+pub fn level_needed(width: usize, height: usize, rate_hz: f64) -> Option<f64> {
+    needed(width, height, rate_hz).map(|l| f64::from(l.number) / 10.0)
+}
+
 /// The row a file names by ten times its level.
 pub(super) fn named(number: i32) -> Option<&'static Level> {
     LEVELS.iter().find(|l| l.number == number)

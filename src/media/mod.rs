@@ -25,7 +25,9 @@ mod writer;
 
 pub use clip::{Clip, OpenOptions};
 pub use frames::Frames;
+pub use level::level_needed;
 pub use playable::{Finding, Playable, Weight, check_playable};
+pub use sound::read_sound;
 pub use target::{check_target, check_target_of, same_file, write_file};
 pub use upright::{Upright, stored};
 pub use verify::Written;

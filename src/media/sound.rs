@@ -1,5 +1,7 @@
 //! A clip's sound as one row of numbers on the pictures' clock.
 
+use std::path::Path;
+
 use ff::format::sample::{Sample, Type};
 use ff::software::resampling;
 use ffmpeg_next as ff;
@@ -12,6 +14,8 @@ use crate::ground::{Error, Result, Sound};
 const MONO: Sample = Sample::F32(Type::Packed);
 /// A jump of the sound's clock longer than this is a hole (or an overlap), not rounding, s.
 const HOLE_S: f64 = 0.02;
+/// Quieter than this is silence: −60 dB of full scale.
+const SILENCE: f32 = 0.001;
 /// A hole longer than this is a broken clock and is closed, s.
 const LONGEST_HOLE_S: f64 = 600.0;
 
@@ -20,29 +24,63 @@ impl Clip {
     /// none that decodes. Holes and damaged pieces are silence; what the file marks as not to be
     /// played (encoder priming, edit list) is left out.
     pub fn sound(&self, rate_hz: u32) -> Result<Option<Sound>> {
-        if !(1_000..=192_000).contains(&rate_hz) {
-            return Err(Error::Usage(format!("{rate_hz} Hz is no sound rate; give 1000 to 192000")));
-        }
+        check_rate(rate_hz)?;
         let Some(stream) = self.inner().sound else { return Ok(None) };
-        let path = &self.facts().path;
-        let failed = |e: ff::Error| Error::Decode { path: path.clone(), cause: format!("its sound: {e}") };
-        let mut input = ffmpeg::open_input(path)?;
-        let Some(time_base) = input.stream(stream).map(|s| s.time_base()) else { return Ok(None) };
-        ffmpeg::only(&mut input, stream);
-        let source = Source { input, stream, time_base };
-        let mut decoding = Decoding::new(path, source, 1, ff::frame::Audio::empty())?;
-
-        let mut track = Track::default();
-        while let Some(pts) = decoding.next().map_err(failed)? {
-            track.add(&mut decoding.unit, pts as f64 * f64::from(time_base)).map_err(failed)?;
-        }
-        if track.samples.is_empty() {
-            return Ok(None);
-        }
-        let start_s = track.start_s - self.inner().first_s;
-        let samples = resampled(track.samples, track.rate_hz, rate_hz).map_err(failed)?;
-        Ok(Some(Sound { rate_hz, start_s, samples }))
+        let sound = decoded(&self.facts().path, stream, rate_hz)?;
+        Ok(sound.map(|s| Sound { start_s: s.start_s - self.inner().first_s, ..s }))
     }
+}
+
+/// The sound of a file of sound or video, from its own beginning (`start_s` = 0), mixed to one channel at
+/// `rate_hz` (1000…192000). A file without sound, or
+/// silent throughout, is an error.
+pub fn read_sound(path: &Path, rate_hz: u32) -> Result<Sound> {
+    check_rate(rate_hz)?;
+    let none = |cause: &str| Error::NoSound { path: path.to_owned(), cause: cause.to_owned() };
+    let input = ffmpeg::open_input(path).map_err(|e| match e {
+        Error::NotVideo { cause, .. } => none(&cause),
+        other => other,
+    })?;
+    let stream = input.streams().best(ff::media::Type::Audio).map(|s| s.index());
+    let stream = stream.ok_or_else(|| none("there is no sound in it"))?;
+    drop(input);
+    let sound = decoded(path, stream, rate_hz).map_err(|e| match e {
+        Error::NotVideo { cause, .. } => none(&cause),
+        other => other,
+    })?;
+    let sound = sound.ok_or_else(|| none("none of it decodes"))?;
+    if sound.samples.iter().all(|s| s.abs() < SILENCE) {
+        return Err(none("it is silent"));
+    }
+    Ok(Sound { start_s: 0.0, ..sound })
+}
+
+fn check_rate(rate_hz: u32) -> Result<()> {
+    if !(1_000..=192_000).contains(&rate_hz) {
+        return Err(Error::Usage(format!("{rate_hz} Hz is no sound rate; give 1000 to 192000")));
+    }
+    Ok(())
+}
+
+/// A stream's sound on the file's own clock.
+fn decoded(path: &Path, stream: usize, rate_hz: u32) -> Result<Option<Sound>> {
+    let failed = |e: ff::Error| Error::Decode { path: path.to_owned(), cause: format!("its sound: {e}") };
+    let mut input = ffmpeg::open_input(path)?;
+    let Some(time_base) = input.stream(stream).map(|s| s.time_base()) else { return Ok(None) };
+    ffmpeg::only(&mut input, stream);
+    let source = Source { input, stream, time_base };
+    let mut decoding = Decoding::new(path, source, 1, ff::frame::Audio::empty())?;
+
+    let mut track = Track::default();
+    while let Some(pts) = decoding.next().map_err(failed)? {
+        track.add(&mut decoding.unit, pts as f64 * f64::from(time_base)).map_err(failed)?;
+    }
+    if track.samples.is_empty() {
+        return Ok(None);
+    }
+    let start_s = track.start_s;
+    let samples = resampled(track.samples, track.rate_hz, rate_hz).map_err(failed)?;
+    Ok(Some(Sound { rate_hz, start_s, samples }))
 }
 
 /// Sound as it comes, at its own rate.

@@ -30,6 +30,12 @@ pub fn bytes(bytes: u64) -> String {
     if unit == "KB" { format!("{} KB", value.round()) } else { format!("{tenths} MB") }
 }
 
+/// The same, rounded up so that the said size is enough.
+pub fn bytes_up(bytes: u64) -> String {
+    let step = if bytes < 1_000_000 { 1_000 } else { 100_000 };
+    self::bytes(bytes.div_ceil(step) * step)
+}
+
 pub fn container(kind: &str) -> String {
     format!("It is a file of the kind {kind}, not an MP4.")
 }
@@ -114,6 +120,7 @@ mod tests {
             [600_000, 999_499, 3_500_000, 16_000_000, 8_240_000].map(bytes),
             ["600 KB", "999 KB", "3.5 MB", "16 MB", "8.2 MB"]
         );
+        assert_eq!([1_000_001, 840_200].map(bytes_up), ["1.1 MB", "841 KB"]);
         assert!(size(5_000_000, Some(16_000_000), Some(3_500_000)).contains("not a 3.5 MB one"));
     }
 }
