@@ -11,7 +11,20 @@ const MOST_ROWS: usize = 5;
 /// Rows for what only one clip gives.
 const MOST_ONE_SIDED: usize = 6;
 
+/// What the card of one swing alone tells, in this order.
+const OF_ONE: [MeasureId; 7] = [
+    MeasureId::PlantToContact,
+    MeasureId::StrideLength,
+    MeasureId::HeadTravelPlantToContact,
+    MeasureId::FirstHandTravelDirection,
+    MeasureId::FrontKneeAtContact,
+    MeasureId::ExtensionDistance,
+    MeasureId::PeakHandSpeed,
+];
+
 enum Row<'a> {
+    /// Of the one swing that is shown.
+    Alone(MeasureId),
     Both(&'a Difference),
     One(&'a OneSided),
 }
@@ -19,6 +32,7 @@ enum Row<'a> {
 impl Row<'_> {
     fn measure(&self) -> MeasureId {
         match self {
+            Self::Alone(m) => *m,
             Self::Both(d) => d.measure,
             Self::One(o) => o.measure,
         }
@@ -63,7 +77,8 @@ impl Page<'_> {
         self.card_title(canvas, Point::new(s.margin, 92.0 * u + down), inside)?;
         if placed.is_empty() {
             let style = Style::semibold(s.body, theme::TEXT);
-            let (style, lines) = self.letters.fit(words::NOTHING_SHARED, style, inside, 3, s.small)?;
+            let text = if self.only.is_some() { words::NOTHING_MEASURED } else { words::NOTHING_SHARED };
+            let (style, lines) = self.letters.fit(text, style, inside, 3, s.small)?;
             let at = Point::new(s.margin, top + down + 90.0 * u);
             self.letters.draw_lines(canvas, &lines, at, style, Align::Left)?;
         }
@@ -78,6 +93,10 @@ impl Page<'_> {
 
     /// Every row there could be, in order.
     fn rows(&self) -> Vec<Row<'_>> {
+        if let (Some(_), Some(side)) = (self.only, self.shown().first()) {
+            let known = OF_ONE.iter().filter(|m| side.reading.measures.contains_key(m));
+            return known.map(|m| Row::Alone(*m)).collect();
+        }
         let [a, b] = &self.sides;
         let angles = a.reading.hitter.view != b.reading.hitter.view;
         let both: Vec<&Difference> = self.ranked().into_iter().take(MOST_ROWS).collect();
@@ -103,9 +122,13 @@ impl Page<'_> {
         for row in self.rows() {
             let beside = match &row {
                 Row::Both(d) => self.value_lines(d.measure, width - 2.0 * pad, Some(d))?.column.is_some(),
-                Row::One(_) => true,
+                Row::One(_) | Row::Alone(_) => true,
             };
-            let lines = if beside { 2.0 } else { 3.0 };
+            let lines = match row {
+                Row::Alone(_) => 1.0,
+                _ if beside => 2.0,
+                _ => 3.0,
+            };
             let height = pad * 1.6 + s.body + lines * leading;
             if used > 0.0 && used + height > room {
                 column += 1;
@@ -125,6 +148,9 @@ impl Page<'_> {
         let s = &self.place.sizes;
         let quiet = Style::semibold(s.small, theme::QUIET);
         let mut lines = Vec::new();
+        if self.only.is_some() {
+            return Ok(lines);
+        }
         for verdict in [Verdict::Bigger, Verdict::Within, Verdict::CantTell] {
             let without_row =
                 |d: &&Difference| d.verdict == verdict && !placed.iter().any(|p| p.0.measure() == d.measure);
@@ -177,6 +203,11 @@ impl Page<'_> {
         self.letters.draw_lines(canvas, &lines, Point::new(x + swatch, y), style, Align::Left)?;
         y += name.leading_px();
         let (text, colour) = match row {
+            Row::Alone(measure) => {
+                let lines = self.value_lines(*measure, inner, None)?;
+                self.values(canvas, lines, Point::new(x, y), inner)?;
+                return Ok(());
+            }
             Row::Both(d) => {
                 let lines = self.value_lines(d.measure, inner, Some(d))?;
                 y = self.values(canvas, lines, Point::new(x, y), inner)?;
@@ -206,7 +237,7 @@ impl Page<'_> {
         let s = &self.place.sizes;
         let r = 19.0 * s.unit;
         let half = width / 2.0;
-        for (side, x) in self.sides.iter().zip([at.x, at.x + half]) {
+        for (side, x) in self.shown().iter().zip([at.x, at.x + half]) {
             badge(canvas, Point::new(x + r, at.y - s.title * 0.45), r, side.look);
             let indent = 2.0 * r + 18.0 * s.unit;
             let style = Style::bold(s.title, side.look.colour);

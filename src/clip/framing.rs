@@ -107,9 +107,12 @@ pub fn arrange(
     let (t, r) = (reach(today), reach(reference));
     let widest = Arrangement::new(layout, size.0, size.1, None);
     let panel = widest.panels[0];
-    let half =
-        t.half_width.max(if layout == Layout::Ghost { 0.0 } else { r.half_width }) + layout.bat_reach();
-    let top = t.top.max(r.top);
+    let (half, top) = match (layout, layout.alone()) {
+        (_, Some(side)) => [(t.half_width, t.top), (r.half_width, r.top)][side],
+        (Layout::Ghost, _) => (t.half_width, t.top.max(r.top)),
+        _ => (t.half_width.max(r.half_width), t.top.max(r.top)),
+    };
+    let half = half + layout.bat_reach();
     // Canvas px per body height.
     let body = (panel.width / (2.0 * half)).min(panel.height / (top + UNDER));
     let body = body.min(panel.height / 1.25);
@@ -121,7 +124,11 @@ pub fn arrange(
 
     // How far up and down both sources can fill the panel, canvas px from the ground line.
     let sides = [(&t, today_scale, today), (&r, reference_scale, reference)];
-    let shown = if layout == Layout::Ghost { &sides[..1] } else { &sides[..] };
+    let shown = match (layout, layout.alone()) {
+        (_, Some(side)) => &sides[side..=side],
+        (Layout::Ghost, _) => &sides[..1],
+        _ => &sides[..],
+    };
     let least = |v: &mut dyn Iterator<Item = f64>| v.fold(f64::INFINITY, f64::min);
     let up = least(&mut shown.iter().map(|(s, k, _)| s.ground_px * k)).max(top * body);
     let down = least(&mut shown.iter().map(|(s, k, read)| (read.clip.height as f64 - s.ground_px) * k))
@@ -194,7 +201,10 @@ mod tests {
         for layout in Layout::ALL {
             for size in [(1080, 1920), (1920, 1080), (540, 960)] {
                 let (_, views) = arrange(layout, size, &today, &reference, pairing.registration.as_ref());
-                for (reading, view) in [&today, &reference].into_iter().zip(&views) {
+                for (side, (reading, view)) in [&today, &reference].into_iter().zip(&views).enumerate() {
+                    if layout.alone().is_some_and(|only| only != side) {
+                        continue;
+                    }
                     for pose in &reading.track.poses {
                         for p in PARTS.iter().filter_map(|part| pose.at(*part)) {
                             let at = view.at(p);

@@ -13,10 +13,14 @@ pub enum Layout {
     OverUnder,
     /// The reference's body laid over today's.
     Ghost,
+    /// One of the two swings only.
+    TodayAlone,
+    ReferenceAlone,
 }
 
 impl Layout {
-    pub const ALL: [Self; 3] = [Self::SideBySide, Self::OverUnder, Self::Ghost];
+    pub const ALL: [Self; 5] =
+        [Self::SideBySide, Self::OverUnder, Self::Ghost, Self::TodayAlone, Self::ReferenceAlone];
 
     /// The word used on the command line.
     pub const fn word(self) -> &'static str {
@@ -24,6 +28,8 @@ impl Layout {
             Self::SideBySide => "side-by-side",
             Self::OverUnder => "over-under",
             Self::Ghost => "ghost",
+            Self::TodayAlone => "today-alone",
+            Self::ReferenceAlone => "reference-alone",
         }
     }
 
@@ -31,12 +37,21 @@ impl Layout {
         Self::ALL.into_iter().find(|l| l.word() == word)
     }
 
+    /// The one side that is shown (0 = today, 1 = the reference), where only one is.
+    pub const fn alone(self) -> Option<usize> {
+        match self {
+            Self::TodayAlone => Some(0),
+            Self::ReferenceAlone => Some(1),
+            Self::SideBySide | Self::OverUnder | Self::Ghost => None,
+        }
+    }
+
     /// How much room beyond the body's own points the bat gets at the sides, body heights. Where the
     /// picture is narrow the body comes first.
     pub(super) const fn bat_reach(self) -> f64 {
         match self {
             Self::SideBySide => 0.08,
-            Self::OverUnder => 0.42,
+            Self::OverUnder | Self::TodayAlone | Self::ReferenceAlone => 0.42,
             Self::Ghost => 0.24,
         }
     }
@@ -135,7 +150,10 @@ mod tests {
             ] {
                 for wanted in [None, Some(500.0), Some(5000.0)] {
                     let a = Arrangement::new(layout, w, h, wanted);
-                    assert_eq!(a.panels.len(), if layout == Layout::Ghost { 1 } else { 2 });
+                    assert_eq!(
+                        a.panels.len(),
+                        if layout == Layout::Ghost || layout.alone().is_some() { 1 } else { 2 }
+                    );
                     let mut all = a.panels.clone();
                     all.extend(&a.headers);
                     all.extend([a.strip, a.caption]);

@@ -1,6 +1,7 @@
 //! What is drawn on the body: the head box, the hands and their path. Worked out once per reading.
 
 use super::path::{Step, hand_path};
+use super::plan::Mark;
 use crate::draw::theme::{self, Sizes};
 use crate::draw::{Canvas, Mask, Rgb, Stroke};
 use crate::ground::{EventId, Part, Point, Pose, Reading, Rect, Seen, Similarity};
@@ -81,17 +82,34 @@ impl Marks {
     }
 
     /// Draw on a panel's own picture what is known at `pose`.
-    pub fn draw(&self, canvas: &mut Canvas, lie: &Lie, pose: Option<&Pose>, look: Look, sizes: &Sizes) {
+    pub fn draw(
+        &self,
+        canvas: &mut Canvas,
+        lie: &Lie,
+        pose: Option<&Pose>,
+        look: Look,
+        sizes: &Sizes,
+        what: &[Mark],
+    ) {
         let body = lie.body_height_px;
         let line = (sizes.line * (body / (430.0 * sizes.unit)).clamp(0.8, 1.3)).max(1.5);
-        let head_now = pose.and_then(head).map(|at| lie.from_picture.apply(at));
-        if let (Some(at), Some(steady)) = (self.head_at_stance, lie.from_steady) {
-            stance_box(canvas, steady.apply(at), head_now, body, line * 0.5);
+        if what.contains(&Mark::Head) {
+            let now = pose.and_then(head).map(|at| lie.from_picture.apply(at));
+            if let (Some(at), Some(steady)) = (self.head_at_stance, lie.from_steady) {
+                stance_box(canvas, steady.apply(at), now, body, line * 0.5);
+            }
+            if let Some(at) = now {
+                brackets(canvas, at, body, line * 0.9, look.colour);
+            }
         }
-        let Some(pose) = pose else { return };
-        if let Some(at) = head_now {
-            brackets(canvas, at, body, line * 0.9, look.colour);
+        if let (true, Some(pose)) = (what.contains(&Mark::HandPath), pose) {
+            self.hands(canvas, lie, pose, look, line);
         }
+    }
+
+    /// The path the hands have gone, and a ring that stays empty around where they are.
+    fn hands(&self, canvas: &mut Canvas, lie: &Lie, pose: &Pose, look: Look, line: f64) {
+        let body = lie.body_height_px;
         let now = hands(pose).map(|(at, _)| lie.from_picture.apply(at));
         if let Some(steady) = lie.from_steady {
             let passed = self.steps.partition_point(|s| s.time_s <= pose.time_s + 1e-6);

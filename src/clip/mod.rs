@@ -7,6 +7,7 @@
 //!   read reference ► scale┘
 //! ```
 
+mod beats;
 mod card;
 mod film;
 mod fit;
@@ -16,6 +17,8 @@ mod marks;
 mod page;
 mod path;
 mod plan;
+mod plan_text;
+mod ready;
 mod render;
 mod screen;
 mod soundtrack;
@@ -24,12 +27,16 @@ mod voice;
 
 use std::path::Path;
 
-use crate::ground::{Cancel, Error, Pairing, Progress, Reading, Result, Sound, Warning, words};
+use crate::ground::{Cancel, Error, EventId, Knot, Pairing, Progress, Reading, Result, Sound, SyncOn};
+use crate::ground::{TimeMap, Warning, words};
 use crate::media;
 
+pub use beats::{Beat, Shows};
 pub use film::{Footage, Pictures, Sink};
 pub use layout::{Arrangement, Layout};
-pub use plan::{Beat, Hold, Moment, Plan, Shot, Shows};
+pub use plan::{Hold, Mark, Moment, Plan, Shot, SwingShot};
+pub use plan_text::nearest;
+pub use ready::Ready;
 pub use render::{Shown, TraceLine, render};
 pub use screen::Screen;
 pub use stage::{Prepared, Say, Stage};
@@ -68,7 +75,7 @@ pub struct ClipOptions {
     pub preset: media::Preset,
     /// How strongly a ghost covers today's picture, 0…1. Default 0.5.
     pub ghost_strength: f64,
-    /// What is shown, in order. Default [`Plan::usual`].
+    /// What is shown, in order. Default [`Ready::Teach`].
     pub plan: Option<Plan>,
 }
 
@@ -110,6 +117,10 @@ impl ClipOptions {
             let rate_hz = self.rate_hz;
             return Err(Error::Usage(format!("{rate_hz} pictures a second must be between 1 and 120")));
         }
+        if let Some(plan) = &self.plan {
+            plan.check().map_err(|e| Error::Usage(format!("the plan cannot be used: {e}")))?;
+            plan.check_letters()?;
+        }
         Ok(())
     }
 
@@ -127,7 +138,7 @@ pub struct Made {
     /// One line per output picture.
     pub trace: Vec<TraceLine>,
     pub warnings: Vec<Warning>,
-    /// The layout that was used.
+    /// The layout of all shots that have none of their own.
     pub layout: Layout,
 }
 
@@ -161,12 +172,22 @@ pub const fn usual_slow() -> f64 {
 pub const SOUND_HZ: u32 = 48_000;
 
 /// Today's sound under what runs at full speed. A clip that is stored slowed has none worth hearing.
-fn sound(clip: &media::Clip, beats: &[Beat], rate_hz: u32, warnings: &mut Vec<Warning>) -> Option<Sound> {
+fn sound(
+    clip: &media::Clip,
+    beats: &[Beat],
+    stages: &[Stage],
+    rate_hz: u32,
+    warnings: &mut Vec<Warning>,
+) -> Option<Sound> {
     if (clip.facts().slow_factor - 1.0).abs() > 0.01 {
         return None;
     }
     match clip.sound(SOUND_HZ) {
-        Ok(sound) => soundtrack::soundtrack(&sound?, beats, f64::from(rate_hz)),
+        Ok(sound) => {
+            // Today's sound under the reference alone would be a lie.
+            let heard = |shot: usize| stages.get(shot).is_some_and(|stage| stage.shows(0));
+            soundtrack::soundtrack(&sound?, beats, f64::from(rate_hz), heard)
+        }
         Err(error) => {
             warnings.push(Warning::new("sound_unreadable", words::without_sound(&error)));
             None
@@ -191,24 +212,31 @@ pub fn make(
     }
     options.check()?;
     let slow = options.slow.unwrap_or(usual_slow());
-    let mut warnings = Vec::new();
-    let layout = chosen(options.layout, pairing, &mut warnings);
-    let (width, height) = options.canvas(layout, [today.reading, reference.reading], pairing);
-    let stage = Stage::new(
-        layout,
-        (width, height),
-        [today.reading, reference.reading],
-        [today.label, reference.label],
-        pairing,
-        options.ghost_strength,
-    )?;
-    let plan = options.plan.clone().unwrap_or_else(|| Plan::usual(pairing.time_map.zero, slow));
-    let snap = |real_s| today.clip.real_s(today.clip.frame_at_real(real_s));
-    let mut beats = plan.beats(today.reading, pairing, f64::from(options.rate_hz), snap);
-    if beats.is_empty() {
-        return Err(Error::Usage("the plan shows nothing".into()));
+    let plan = options.plan.clone().unwrap_or_else(|| Plan::ready(Ready::Teach, slow));
+    let readings = [today.reading, reference.reading];
+    let clips = [today.clip, reference.clip];
+    let mut warnings = plan.warnings(readings, pairing, options.layout);
+    let layout = chosen(options.layout.or(plan.layout), pairing, &mut warnings);
+    let (width, height) = options.canvas(layout, readings, pairing);
+    let mut stages = Vec::new();
+    for shot in &plan.shots {
+        let asked = chosen(plan.layout(shot, options.layout), pairing, &mut warnings);
+        let stage = Stage::new(
+            asked,
+            (width, height),
+            readings,
+            [today.label, reference.label],
+            pairing,
+            options.ghost_strength,
+        )?;
+        stages.push(stage.for_shot(&plan, shot));
     }
-    let mut sound = sound(today.clip, &beats, options.rate_hz, &mut warnings);
+    let snap = |side: usize, real_s| {
+        let clip = clips[side.min(1)];
+        clip.real_s(clip.frame_at_real(real_s))
+    };
+    let mut beats = plan.beats(readings, pairing, f64::from(options.rate_hz), options.layout, snap)?;
+    let mut sound = sound(today.clip, &beats, &stages, options.rate_hz, &mut warnings);
     if let Some(note) = &options.voice {
         let rate_hz = f64::from(options.rate_hz);
         voice::hold_until(&mut beats, voice::length_s(note), rate_hz);
@@ -228,7 +256,7 @@ pub fn make(
         let write = media::WriteOptions { crf, ..write.clone() };
         let writer = media::Writer::create(target, &write)?;
         progress.begin(words::MAKING, beats.len() as u64);
-        let made = render(&stage, [today.clip, reference.clip], &beats, writer, progress, cancel);
+        let made = render(&stages, clips, &beats, writer, progress, cancel);
         progress.end();
         let (writer, trace) = made?;
         cancel.check()?;
@@ -246,13 +274,58 @@ pub fn make(
     }
 }
 
+/// Make the clip of one swing alone. Default plan: [`Ready::OneRep`]; a layout that is not asked for is
+/// [`Layout::TodayAlone`]. A reading without any event is [`Error::NoSwing`].
+pub fn make_one(
+    rep: &ClipSide,
+    options: &ClipOptions,
+    target: &Path,
+    progress: &dyn Progress,
+    cancel: &Cancel,
+) -> Result<Made> {
+    let slow = options.slow.unwrap_or(usual_slow());
+    let mut plan = options.plan.clone().unwrap_or_else(|| Plan::ready(Ready::OneRep, slow));
+    for shot in &mut plan.shots {
+        // There is no second swing, whatever a plan for two says.
+        if let Shot::Swing(swing) = shot {
+            swing.layout = None;
+        }
+    }
+    let options = ClipOptions { plan: Some(plan), layout: Some(Layout::TodayAlone), ..options.clone() };
+    make(rep, rep, &alone(rep.reading)?, &options, target, progress, cancel)
+}
+
+/// A swing lined up with itself.
+fn alone(reading: &Reading) -> Result<Pairing> {
+    const SUREST: [EventId; 2] = [EventId::Plant, EventId::Contact];
+    let known = SUREST.iter().find_map(|e| reading.events.get_key_value(e));
+    let Some((&event, at)) = known.or_else(|| reading.events.first_key_value()) else {
+        let path = reading.clip.path.clone();
+        return Err(Error::NoSwing { path, cause: "it shows no event".to_owned() });
+    };
+    let knot = Knot { event, today_s: at.time_s, reference_s: at.time_s };
+    Ok(Pairing {
+        sync: SyncOn::Event(event),
+        time_map: TimeMap { zero: event, knots: vec![knot] },
+        registration: None,
+        why_no_registration: None,
+        differences: Vec::new(),
+        one_sided: Vec::new(),
+        good_reps: None,
+    })
+}
+
+const USUAL: Layout = Layout::SideBySide;
+
 /// The layout that is asked for, as far as it can be made.
 fn chosen(asked: Option<Layout>, pairing: &Pairing, warnings: &mut Vec<Warning>) -> Layout {
-    const USUAL: Layout = Layout::SideBySide;
     match (asked, &pairing.registration) {
         (Some(Layout::Ghost), None) => {
             let why = pairing.why_no_registration.as_deref().unwrap_or(words::NO_REGISTRATION);
-            warnings.push(Warning::new("ghost_impossible", words::ghost_impossible(why, USUAL.word())));
+            let warning = Warning::new("ghost_impossible", words::ghost_impossible(why, USUAL.word()));
+            if !warnings.contains(&warning) {
+                warnings.push(warning);
+            }
             USUAL
         }
         (asked, _) => asked.unwrap_or(USUAL),

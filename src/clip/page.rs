@@ -31,9 +31,28 @@ pub struct Page<'a> {
     pub place: &'a Arrangement,
     pub sides: [Side<'a>; 2],
     pub pairing: &'a Pairing,
+    /// The one side that is shown, where only one is.
+    pub only: Option<usize>,
+}
+
+/// Own words of the plan for one picture.
+#[derive(Debug, Clone, Copy, Default)]
+pub struct Own<'a> {
+    /// Instead of the event's name while resting on it.
+    pub hold: Option<&'a str>,
+    /// While no event is named.
+    pub shot: Option<&'a str>,
 }
 
 impl Page<'_> {
+    /// The sides that are shown, in order.
+    pub(super) fn shown(&self) -> &[Side<'_>] {
+        match self.only {
+            Some(side) => self.sides.get(side..=side).unwrap_or(&self.sides),
+            None => &self.sides,
+        }
+    }
+
     /// Name and clock of one side in the line above its panel.
     pub fn header(&self, canvas: &mut Canvas, rect: Rect, side: usize, real_s: f64) -> Result<()> {
         let s = &self.place.sizes;
@@ -57,7 +76,7 @@ impl Page<'_> {
 
     /// First and last moment of both swings, s from the moment they are lined up on.
     fn axis(&self) -> (f64, f64) {
-        let times = self.sides.iter().flat_map(|side| {
+        let times = self.shown().iter().flat_map(|side| {
             SHOWN.iter().filter_map(|e| side.reading.events.get(e)).map(|e| e.time_s - side.zero_s)
         });
         let (lo, hi) = times.fold((-0.3f64, 0.3f64), |(lo, hi), t| (lo.min(t), hi.max(t)));
@@ -65,7 +84,8 @@ impl Page<'_> {
     }
 
     /// Speed, what 0 means, and both swings' events on one axis with the present moment on each.
-    pub fn strip(&self, canvas: &mut Canvas, slow: f64, real_s: [f64; 2]) -> Result<()> {
+    /// `real_s`: where each shown side is.
+    pub fn strip(&self, canvas: &mut Canvas, slow: f64, real_s: &[f64]) -> Result<()> {
         let (s, rect) = (&self.place.sizes, self.place.strip);
         let u = s.unit;
         let baseline = rect.y + 64.0 * u;
@@ -85,7 +105,7 @@ impl Page<'_> {
         let left = rect.x + self.letters.width(&tag, tag_style)? + 40.0 * u + half;
         let middle = x(0.0).max(left).min(rect.right() - half);
         self.letters.draw(canvas, &zero, Point::new(middle, baseline), quiet, Align::Middle)?;
-        for ((side, y), now_s) in self.sides.iter().zip(rails).zip(real_s) {
+        for ((side, y), &now_s) in self.shown().iter().zip(rails).zip(real_s) {
             let now = (now_s - side.zero_s).clamp(lo, hi);
             let at = |t: f64| Point::new(x(t), y);
             canvas.line(&[at(lo), at(hi)], Stroke::solid(4.0 * u), theme::RULE, 0.7);
@@ -107,23 +127,37 @@ impl Page<'_> {
         Ok(())
     }
 
-    /// The event passed last in today's swing and one thing measured there, on both sides.
-    pub fn caption(&self, canvas: &mut Canvas, slow: f64, hold: Option<EventId>, real_s: f64) -> Result<()> {
+    /// The event passed last in today's swing (or the one that is shown) and one thing measured there.
+    pub fn caption(
+        &self,
+        canvas: &mut Canvas,
+        slow: f64,
+        hold: Option<EventId>,
+        real_s: f64,
+        own: Own,
+    ) -> Result<()> {
         let (s, rect) = (&self.place.sizes, self.place.caption);
         let u = s.unit;
         let title = Style::bold(s.title, theme::TEXT);
-        let events = &self.sides[0].reading.events;
+        let events = self.shown().first().map_or(&self.sides[0].reading.events, |s| &s.reading.events);
         let passed = |e: &&EventId| events.get(e).is_some_and(|e| e.time_s <= real_s + 1e-6);
         let event = if slow > 1.5 { hold.or_else(|| SHOWN.iter().rev().find(passed).copied()) } else { None };
         let text = match event {
-            Some(event) => words::event(event).to_owned(),
-            None => words::lined_up(self.pairing.time_map.zero),
+            Some(event) => own.hold.unwrap_or(words::event(event)).to_owned(),
+            None => match own.shot {
+                Some(text) => text.to_owned(),
+                None if self.only.is_some() => String::new(),
+                None => words::lined_up(self.pairing.time_map.zero),
+            },
         };
         let mut y = rect.y + 92.0 * u;
-        let (style, lines) = self.letters.fit(&text, title, rect.width, 1, s.body)?;
+        let (style, lines) =
+            self.letters.fit(&text, title, rect.width, if event.is_some() { 1 } else { 3 }, s.body)?;
         self.letters.draw_lines(canvas, &lines, Point::new(rect.x, y), style, Align::Left)?;
         let quiet = Style::semibold(s.body, theme::QUIET);
-        if let (None, Some(good), Some(_)) = (event, &self.pairing.good_reps, self.counted_reps()) {
+        if own.shot.is_none()
+            && let (None, Some(good), Some(_)) = (event, &self.pairing.good_reps, self.counted_reps())
+        {
             // Which of the reference's reps is seen here, while nothing else is said.
             let text = words::shown_rep(good.shown, good.reps.len());
             let (style, lines) = self.letters.fit(&text, quiet, rect.width, 2, s.small)?;
@@ -163,13 +197,13 @@ impl Page<'_> {
         let Lines { texts, unit, column } = lines;
         let (r, indent) = (14.0 * s.unit, self.indent());
         let mut at = at;
-        for (i, (side, text)) in self.sides.iter().zip(&texts).enumerate() {
+        for (i, (side, text)) in self.shown().iter().zip(&texts).enumerate() {
             badge(canvas, Point::new(at.x + r, at.y - s.body / 2.0), r, side.look);
             let room = column.unwrap_or(width) - indent;
             let (style, lines) = self.letters.fit(text, style, room, 1, s.small)?;
             self.letters.draw_lines(canvas, &lines, Point::new(at.x + indent, at.y), style, Align::Left)?;
             match column {
-                Some(column) if i == 0 => at.x += column,
+                Some(column) if i + 1 < texts.len() => at.x += column,
                 _ => at.y += style.leading_px(),
             }
         }
@@ -199,15 +233,23 @@ impl Page<'_> {
     ) -> Result<Lines> {
         let s = &self.place.sizes;
         let style = Style::bold(s.body, theme::TEXT);
-        let widest = |texts: &[String; 2]| -> Result<f64> {
-            let [a, b] = [self.letters.width(&texts[0], style)?, self.letters.width(&texts[1], style)?];
-            Ok(a.max(b) + self.indent() + 20.0 * s.unit)
+        let widest = |texts: &[String]| -> Result<f64> {
+            let mut most = 0.0f64;
+            for text in texts {
+                most = most.max(self.letters.width(text, style)?);
+            }
+            Ok(most + self.indent() + 20.0 * s.unit)
         };
-        let unit = self.sides[0].reading.measures.get(&measure).and_then(|m| words::long_unit(m.unit));
+        let unit = self
+            .shown()
+            .iter()
+            .find_map(|side| side.reading.measures.get(&measure))
+            .and_then(|m| words::long_unit(m.unit));
         if let Some(unit) = unit {
-            let mut texts = self.sides.each_ref().map(|side| self.value_text(side, measure, false));
-            if let Some(range) = against.and_then(words::range_number) {
-                texts[1] = range;
+            let mut texts: Vec<String> =
+                self.shown().iter().map(|side| self.value_text(side, measure, false)).collect();
+            if let (Some(range), Some(text)) = (against.and_then(words::range_number), texts.get_mut(1)) {
+                *text = range;
             }
             let said = self.letters.width(unit, Style::semibold(s.small, theme::QUIET))?;
             let column = ((width - said) / 2.0).min(0.36 * width);
@@ -215,9 +257,10 @@ impl Page<'_> {
                 return Ok(Lines { texts, unit: Some(unit), column: Some(column) });
             }
         }
-        let mut texts = self.sides.each_ref().map(|side| self.value_text(side, measure, true));
-        if let Some(range) = against.and_then(words::range) {
-            texts[1] = range;
+        let mut texts: Vec<String> =
+            self.shown().iter().map(|side| self.value_text(side, measure, true)).collect();
+        if let (Some(range), Some(text)) = (against.and_then(words::range), texts.get_mut(1)) {
+            *text = range;
         }
         let column = (widest(&texts)? <= width / 2.0).then_some(width / 2.0);
         Ok(Lines { texts, unit: None, column })
@@ -232,7 +275,7 @@ impl Page<'_> {
     }
 
     /// The measure that says most at this event: the clearest difference, else the first that both have.
-    fn measure_at(&self, event: EventId) -> Option<MeasureId> {
+    pub(super) fn measure_at(&self, event: EventId) -> Option<MeasureId> {
         use MeasureId::*;
         let candidates: &[MeasureId] = match event {
             EventId::Load => &[BodyCentreBackAtLoad],
@@ -263,7 +306,7 @@ impl Page<'_> {
         };
         let ranked = self.ranked();
         ranked.iter().map(|d| d.measure).find(|m| candidates.contains(m)).or_else(|| {
-            let known = |m: &&MeasureId| self.sides.iter().any(|s| s.reading.measures.contains_key(m));
+            let known = |m: &&MeasureId| self.shown().iter().any(|s| s.reading.measures.contains_key(m));
             candidates.iter().find(known).copied()
         })
     }
@@ -284,7 +327,8 @@ impl Page<'_> {
 
 /// How one measure's two values are set.
 pub(super) struct Lines {
-    pub texts: [String; 2],
+    /// One for each side that is shown.
+    pub texts: Vec<String>,
     /// Said once at the end of the line.
     pub unit: Option<&'static str>,
     /// Width of one value's column; `None` where they stand one under the other.

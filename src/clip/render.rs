@@ -5,8 +5,8 @@ use std::sync::mpsc::{Receiver, SyncSender, sync_channel};
 
 use serde::Serialize;
 
+use super::beats::{Beat, Shows};
 use super::film::{Footage, Sink};
-use super::plan::{Beat, Shows};
 use super::stage::{Prepared, Say, Stage};
 use crate::ground::{Cancel, Error, Frame, Progress, Result, TimedFrame};
 
@@ -32,19 +32,24 @@ pub struct TraceLine {
     pub output_time_s: f64,
     /// Place in the plan.
     pub shot: usize,
-    /// `None` on a card.
+    /// `None` on a card, and where the other swing is shown alone.
     pub today: Option<Shown>,
     pub reference: Option<Shown>,
 }
 
+/// A source picture and the shot it is made ready for.
+type Wanted = (usize, usize);
+
 /// The source pictures that are wanted from one side, in order, neighbours never alike.
-fn wanted(beats: &[Beat], pick: impl Fn(f64, f64) -> usize) -> Vec<usize> {
-    let mut out: Vec<usize> = Vec::new();
+fn wanted(stages: &[Stage], side: usize, beats: &[Beat], pick: impl Fn(f64, f64) -> usize) -> Vec<Wanted> {
+    let mut out: Vec<Wanted> = Vec::new();
     for beat in beats {
-        if let Shows::Swing { today_s, reference_s, .. } = beat.shows {
-            let index = pick(today_s, reference_s);
-            if out.last() != Some(&index) {
-                out.push(index);
+        if let Shows::Swing { today_s, reference_s, .. } = beat.shows
+            && stages.get(beat.shot).is_some_and(|stage| stage.shows(side))
+        {
+            let one = (beat.shot, pick(today_s, reference_s));
+            if out.last() != Some(&one) {
+                out.push(one);
             }
         }
     }
@@ -53,10 +58,10 @@ fn wanted(beats: &[Beat], pick: impl Fn(f64, f64) -> usize) -> Vec<usize> {
 
 /// Read, scale and hand on every wanted picture. Ends quietly when nobody listens any more.
 fn read_side(
-    stage: &Stage,
+    stages: &[Stage],
     side: usize,
     footage: &dyn Footage,
-    wanted: &[usize],
+    wanted: &[Wanted],
     out: &SyncSender<Prepared>,
     cancel: &Cancel,
 ) -> Result<()> {
@@ -64,7 +69,7 @@ fn read_side(
     // The next picture the open reader would give, and the last one it gave.
     let mut next = 0;
     let mut last: Option<TimedFrame> = None;
-    for &index in wanted {
+    for &(shot, index) in wanted {
         // A damaged place is jumped over: the picture after it stands in for all that are lost.
         let stands_in = last.as_ref().is_some_and(|p| (next..=p.index).contains(&index));
         if !stands_in {
@@ -89,6 +94,7 @@ fn read_side(
             let cause = format!("picture {index} is not there");
             return Err(Error::Decode { path: footage.path().to_owned(), cause });
         };
+        let Some(stage) = stages.get(shot) else { return Err(Error::WorkerLost) };
         let prepared = stage.prepare(side, picture, footage.real_s(picture.index));
         if out.send(prepared).is_err() {
             return Ok(());
@@ -101,7 +107,7 @@ fn read_side(
 struct Feed {
     queue: Receiver<Prepared>,
     now: Option<Prepared>,
-    wanted: Option<usize>,
+    wanted: Option<Wanted>,
 }
 
 impl Feed {
@@ -109,18 +115,18 @@ impl Feed {
         Self { queue, now: None, wanted: None }
     }
 
-    /// Move on to `index` if it is not the present one.
-    fn step_to(&mut self, index: usize) -> Result<&Prepared> {
-        if self.wanted != Some(index) {
+    /// Move on to this one if it is not the present one.
+    fn step_to(&mut self, wanted: Wanted) -> Result<&Prepared> {
+        if self.wanted != Some(wanted) {
             self.now = Some(self.queue.recv().map_err(|_| Error::WorkerLost)?);
-            self.wanted = Some(index);
+            self.wanted = Some(wanted);
         }
         self.now.as_ref().ok_or(Error::WorkerLost)
     }
 }
 
 fn compose(
-    stage: &Stage,
+    stages: &[Stage],
     footage: [&dyn Footage; 2],
     beats: &[Beat],
     feeds: [Receiver<Prepared>; 2],
@@ -130,25 +136,30 @@ fn compose(
 ) -> Result<Vec<TraceLine>> {
     let mut trace = Vec::with_capacity(beats.len());
     let [mut today, mut reference] = feeds.map(Feed::new);
-    let mut card = None;
+    // A shot that stands still is drawn once.
+    let mut still: Option<(usize, Frame)> = None;
     for beat in beats {
         cancel.check()?;
+        let Some(stage) = stages.get(beat.shot) else { return Err(Error::WorkerLost) };
         let line =
             TraceLine { output_time_s: beat.output_time_s, shot: beat.shot, today: None, reference: None };
         let (frame, line) = match beat.shows {
-            Shows::Card => {
-                let made: &Frame = match &mut card {
-                    Some(made) => made,
-                    None => card.insert(stage.card()?),
+            Shows::Card | Shows::Title => {
+                let frame = match still.take().filter(|(shot, _)| *shot == beat.shot) {
+                    Some((_, frame)) => frame,
+                    None if beat.shows == Shows::Card => stage.card()?,
+                    None => stage.title()?,
                 };
-                (made.clone(), line)
+                still = Some((beat.shot, frame.clone()));
+                (frame, line)
             }
             Shows::Swing { today_s, reference_s, slow, hold } => {
-                let t = today.step_to(footage[0].nearest(today_s))?;
-                let r = reference.step_to(footage[1].nearest(reference_s))?;
-                let shown = |p: &Prepared| Some(Shown { frame: p.index, pts_s: p.pts_s });
-                let frame = stage.swing(Say { slow, hold }, t, r)?;
-                (frame, TraceLine { today: shown(t), reference: shown(r), ..line })
+                let wanted = |side: usize, real_s| (beat.shot, footage[side].nearest(real_s));
+                let t = stage.shows(0).then(|| today.step_to(wanted(0, today_s))).transpose()?;
+                let r = stage.shows(1).then(|| reference.step_to(wanted(1, reference_s))).transpose()?;
+                let shown = |p: &Prepared| Shown { frame: p.index, pts_s: p.pts_s };
+                let frame = stage.compose(Say { slow, hold }, [t, r])?;
+                (frame, TraceLine { today: t.map(shown), reference: r.map(shown), ..line })
             }
         };
         trace.push(line);
@@ -160,9 +171,10 @@ fn compose(
     Ok(trace)
 }
 
-/// Make every picture of `beats` and give it to `sink`, which is handed back at the end.
+/// Make every picture of `beats` and give it to `sink`, which is handed back at the end. `stages`: one for
+/// each shot of the plan.
 pub fn render<S: Sink>(
-    stage: &Stage,
+    stages: &[Stage],
     footage: [&dyn Footage; 2],
     beats: &[Beat],
     mut sink: S,
@@ -170,8 +182,8 @@ pub fn render<S: Sink>(
     cancel: &Cancel,
 ) -> Result<(S, Vec<TraceLine>)> {
     let lists = [
-        wanted(beats, |today_s, _| footage[0].nearest(today_s)),
-        wanted(beats, |_, reference_s| footage[1].nearest(reference_s)),
+        wanted(stages, 0, beats, |today_s, _| footage[0].nearest(today_s)),
+        wanted(stages, 1, beats, |_, reference_s| footage[1].nearest(reference_s)),
     ];
     let (today_out, today_in) = sync_channel(PREPARED_QUEUE);
     let (reference_out, reference_in) = sync_channel(PREPARED_QUEUE);
@@ -180,7 +192,7 @@ pub fn render<S: Sink>(
     let (readers, written, composed) = std::thread::scope(|scope| {
         let read = |side: usize, list, out: SyncSender<Prepared>| {
             let footage = footage[side];
-            let work = move || read_side(stage, side, footage, list, &out, cancel);
+            let work = move || read_side(stages, side, footage, list, &out, cancel);
             let name = if side == 0 { "read today" } else { "read reference" };
             std::thread::Builder::new().name(name.into()).spawn_scoped(scope, work)
         };
@@ -192,7 +204,7 @@ pub fn render<S: Sink>(
             Ok(sink)
         };
         let writer = std::thread::Builder::new().name("write".into()).spawn_scoped(scope, write);
-        let composed = compose(stage, footage, beats, [today_in, reference_in], &made_out, progress, cancel);
+        let composed = compose(stages, footage, beats, [today_in, reference_in], &made_out, progress, cancel);
         // Closing the queue tells the writer that this was all.
         drop(made_out);
         (readers.map(joined), joined(writer), composed)
@@ -226,6 +238,7 @@ mod tests {
     use super::super::film::Pictures;
     use super::super::layout::Layout;
     use super::super::plan::Plan;
+    use super::super::ready::Ready;
     use super::super::sample::{self, Hit};
     use super::*;
     use crate::ground::{EventId, NoProgress};
@@ -300,11 +313,12 @@ mod tests {
         cancel: &Cancel,
     ) -> Result<(usize, Vec<TraceLine>)> {
         let (t, r, pairing) = sample::pair();
-        let stage = Stage::new(Layout::SideBySide, (270, 480), [&t, &r], ["A", "B"], &pairing, 0.5)?;
-        let beats =
-            Plan::usual(EventId::Plant, 4.0).beats(&t, &pairing, 30.0, |s| today.real_s(today.nearest(s)));
+        let plan = Plan::ready(Ready::Teach, 4.0);
+        let stage = || Stage::new(Layout::SideBySide, (270, 480), [&t, &r], ["A", "B"], &pairing, 0.5);
+        let stages = plan.shots.iter().map(|_| stage()).collect::<Result<Vec<_>>>()?;
+        let beats = plan.beats([&t, &r], &pairing, 30.0, None, |_, s| today.real_s(today.nearest(s)))?;
         let (sink, trace) =
-            render(&stage, [today, reference], &beats, Counter(0, full), &NoProgress, cancel)?;
+            render(&stages, [today, reference], &beats, Counter(0, full), &NoProgress, cancel)?;
         Ok((sink.0, trace))
     }
 
@@ -322,9 +336,9 @@ mod tests {
             // Half a picture of each clip.
             assert!(apart.abs() <= 0.5 / 240.0 + 0.5 / 120.0 + 1e-9, "{apart}");
         }
-        // Two shots: the second goes back in time, so each side was opened twice and no more.
-        assert_eq!(today.opened.lock().unwrap().len(), 2);
-        assert_eq!(reference.opened.lock().unwrap().len(), 2);
+        // Three shots: each goes back in time, so each side was opened three times and no more.
+        assert_eq!(today.opened.lock().unwrap().len(), 3);
+        assert_eq!(reference.opened.lock().unwrap().len(), 3);
     }
 
     #[test]
@@ -343,13 +357,15 @@ mod tests {
                 };
                 pairing.time_map.knots = events.iter().map(knot).collect();
                 let labels = ["A", "B"];
+                let readings = [&today, &reference];
+                let plan = Plan::ready(Ready::Teach, slow);
                 let stage =
-                    Stage::new(Layout::SideBySide, (240, 426), [&today, &reference], labels, &pairing, 0.5);
-                let beats = Plan::usual(EventId::Plant, slow)
-                    .beats(&today, &pairing, 30.0, |s| t.real_s(t.nearest(s)));
+                    |_| Stage::new(Layout::SideBySide, (240, 426), readings, labels, &pairing, 0.5).unwrap();
+                let stages: Vec<Stage> = plan.shots.iter().map(stage).collect();
+                let beats =
+                    plan.beats(readings, &pairing, 30.0, None, |_, s| t.real_s(t.nearest(s))).unwrap();
                 let sink = Counter(0, None);
-                let made =
-                    render(&stage.unwrap(), [&t, &r], &beats, sink, &NoProgress, &Cancel::default()).unwrap();
+                let made = render(&stages, [&t, &r], &beats, sink, &NoProgress, &Cancel::default()).unwrap();
                 for (beat, line) in beats.iter().zip(&made.1) {
                     let Shows::Swing { today_s, reference_s, .. } = beat.shows else { continue };
                     for (film, wanted_s, shown) in
@@ -372,7 +388,7 @@ mod tests {
         let (_, trace) = run(&today, &reference, None, &Cancel::default()).unwrap();
         assert!(trace.iter().filter_map(|l| l.today).all(|t| !(300..330).contains(&t.frame)));
         assert!(trace.iter().filter_map(|l| l.today).any(|t| t.frame == 330));
-        assert_eq!(today.opened.lock().unwrap().len(), 2);
+        assert_eq!(today.opened.lock().unwrap().len(), 3);
     }
 
     #[test]

@@ -1,13 +1,19 @@
 //! The made clip's sound: today's, where it runs at full speed; silence where it is slowed or rests.
 
-use super::plan::{Beat, Shows};
+use super::beats::{Beat, Shows};
 use crate::ground::Sound;
 
 /// Fade at both ends of a stretch of sound, s, so that it does not click.
 const FADE_S: f64 = 0.012;
 
-/// `None` when nothing runs at full speed. `source` is in real time (a clip that plays as fast as life).
-pub fn soundtrack(source: &Sound, beats: &[Beat], picture_rate_hz: f64) -> Option<Sound> {
+/// `None` when nothing runs at full speed. `heard` tells of a shot whether it shows today's swing. `source` is in real time (a clip that plays as fast as life).
+pub fn soundtrack(
+    source: &Sound,
+    beats: &[Beat],
+    picture_rate_hz: f64,
+    heard_in: impl Fn(usize) -> bool,
+) -> Option<Sound> {
+    let full_speed = |beat: &Beat| full_speed(beat).filter(|_| heard_in(beat.shot));
     let rate = f64::from(source.rate_hz);
     let at = |beat: usize| (beat as f64 / picture_rate_hz * rate).round() as usize;
     let mut samples = vec![0.0; at(beats.len())];
@@ -59,7 +65,7 @@ mod tests {
         source.samples[1800] = 1.0;
         let mut beats: Vec<Beat> = (0..15).map(|i| beat(i, 0.3 + i as f64 / 30.0, 1.0)).collect();
         beats.extend((15..60).map(|i| beat(i, 0.3 + (i - 15) as f64 / 240.0, 8.0)));
-        let made = soundtrack(&source, &beats, 30.0).unwrap();
+        let made = soundtrack(&source, &beats, 30.0, |_| true).unwrap();
         assert_eq!(made.samples.len(), 6000);
         let loud: Vec<usize> = (0..6000).filter(|&i| made.samples[i] > 0.5).collect();
         assert_eq!(loud, [600]);
@@ -68,6 +74,9 @@ mod tests {
     #[test]
     fn nothing_at_full_speed_is_no_sound() {
         let source = Sound { rate_hz: 3000, start_s: 0.0, samples: vec![0.5; 3000] };
-        assert_eq!(soundtrack(&source, &[beat(0, 0.1, 8.0)], 30.0), None);
+        assert_eq!(soundtrack(&source, &[beat(0, 0.1, 8.0)], 30.0, |_| true), None);
+        let fast = [beat(0, 0.1, 1.0), beat(1, 0.13, 1.0)];
+        assert!(soundtrack(&source, &fast, 30.0, |_| true).is_some());
+        assert_eq!(soundtrack(&source, &fast, 30.0, |_| false), None);
     }
 }

@@ -3,8 +3,9 @@
 use super::framing::{View, arrange};
 use super::layout::{Arrangement, Layout};
 use super::marks::{Lie, Marks, body_mask};
-use super::page::{LOOKS, Page, Side};
-use crate::draw::{Canvas, Letters, Mask, mix, resize, theme, warp};
+use super::page::{LOOKS, Own, Page, Side};
+use super::plan::{Hold, Mark, Plan, Shot};
+use crate::draw::{Align, Canvas, Letters, Mask, Style, mix, resize, theme, warp};
 use crate::ground::{EventId, Frame, Pairing, Point, Pose, Reading, Rect, Result, Similarity, TimedFrame};
 
 /// A source picture made ready for its panel. Kept while the same source picture is shown again.
@@ -39,6 +40,10 @@ pub struct Stage<'a> {
     labels: [&'a str; 2],
     pairing: &'a Pairing,
     ghost_strength: f64,
+    draw: Vec<Mark>,
+    caption: Option<String>,
+    holds: Vec<Hold>,
+    title: Vec<String>,
 }
 
 /// How far a ghost's colour is drawn toward the reference's, 0…1.
@@ -60,7 +65,40 @@ impl<'a> Stage<'a> {
         }
         let (place, views) = arrange(layout, size, readings[0], readings[1], pairing.registration.as_ref());
         let marks = readings.map(Marks::new);
-        Ok(Self { letters, layout, place, views, marks, readings, labels, pairing, ghost_strength })
+        Ok(Self {
+            letters,
+            layout,
+            place,
+            views,
+            marks,
+            readings,
+            labels,
+            pairing,
+            ghost_strength,
+            draw: Mark::usual(),
+            caption: None,
+            holds: Vec::new(),
+            title: Vec::new(),
+        })
+    }
+
+    /// What the plan says of this shot beside its layout: what is drawn, and its own words.
+    pub fn for_shot(mut self, plan: &Plan, shot: &Shot) -> Self {
+        self.draw = plan.draw(shot).to_vec();
+        match shot {
+            Shot::Swing(swing) => {
+                self.caption = swing.caption.clone();
+                self.holds = swing.holds.clone();
+            }
+            Shot::Title { lines, .. } => self.title = lines.clone(),
+            Shot::Card { .. } => {}
+        }
+        self
+    }
+
+    /// Whether `side` (0 = today, 1 = reference) is shown.
+    pub fn shows(&self, side: usize) -> bool {
+        self.layout.alone().is_none_or(|only| only == side)
     }
 
     /// Scale `side`'s source picture (0 = today, 1 = reference) into its panel.
@@ -135,20 +173,32 @@ impl<'a> Stage<'a> {
             look: LOOKS[i],
             zero_s: zeros[i],
         };
-        Page { letters: &self.letters, place: &self.place, sides: [side(0), side(1)], pairing: self.pairing }
+        let sides = [side(0), side(1)];
+        let only = self.layout.alone();
+        Page { letters: &self.letters, place: &self.place, sides, pairing: self.pairing, only }
     }
 
     fn marked(&self, canvas: &mut Canvas, side: usize, at: &Prepared) {
         let pose = self.pose(side, at.real_s).map(|(_, pose)| pose);
         let lie = self.lie(side, at.real_s);
-        self.marks[side].draw(canvas, &lie, pose, LOOKS[side], &self.place.sizes);
+        self.marks[side].draw(canvas, &lie, pose, LOOKS[side], &self.place.sizes, &self.draw);
     }
 
     /// The output picture of a moment of the two swings.
     pub fn swing(&self, say: Say, today: &Prepared, reference: &Prepared) -> Result<Frame> {
+        self.compose(say, [Some(today), Some(reference)])
+    }
+
+    /// The same with the sides that are there; [`Stage::shows`] tells which are needed.
+    pub fn compose(&self, say: Say, at: [Option<&Prepared>; 2]) -> Result<Frame> {
         let mut canvas = Canvas::new(self.place.width, self.place.height, theme::GROUND);
-        let shown = [today, reference];
-        if self.layout == Layout::Ghost {
+        let shown: Vec<(usize, &Prepared)> = at
+            .into_iter()
+            .enumerate()
+            .filter(|(side, _)| self.shows(*side))
+            .filter_map(|(side, at)| Some((side, at?)))
+            .collect();
+        if let (Layout::Ghost, [(_, today), (_, reference)]) = (self.layout, shown.as_slice()) {
             let mut picture = today.picture.clone();
             if let Some((body, _)) = &reference.body {
                 mix(&mut picture, &reference.picture, body, self.ghost_strength, LOOKS[1].colour, GHOST_TINT);
@@ -157,23 +207,50 @@ impl<'a> Stage<'a> {
             if let Some((_, outline)) = &reference.body {
                 panel.fill(outline, LOOKS[1].colour, self.ghost_strength.clamp(0.35, 0.8));
             }
-            for (side, at) in shown.iter().enumerate().rev() {
-                self.marked(&mut panel, side, at);
+            for (side, at) in shown.iter().rev() {
+                self.marked(&mut panel, *side, at);
             }
             self.put(&mut canvas, panel, self.views[0].panel, say.hold.is_some());
         } else {
-            for (side, at) in shown.iter().enumerate() {
+            for &(side, at) in &shown {
                 let mut panel = Canvas::over(at.picture.clone());
                 self.marked(&mut panel, side, at);
                 self.put(&mut canvas, panel, self.views[side].panel, say.hold.is_some());
             }
         }
         let page = self.page();
-        for (side, at) in shown.iter().enumerate() {
+        for &(side, at) in &shown {
             page.header(&mut canvas, self.header(side), side, at.real_s)?;
         }
-        page.strip(&mut canvas, say.slow, [today.real_s, reference.real_s])?;
-        page.caption(&mut canvas, say.slow, say.hold, today.real_s)?;
+        let times: Vec<f64> = shown.iter().map(|(_, at)| at.real_s).collect();
+        page.strip(&mut canvas, say.slow, &times)?;
+        let hold = self.holds.iter().find(|h| Some(h.event) == say.hold);
+        let own = Own { hold: hold.and_then(|h| h.caption.as_deref()), shot: self.caption.as_deref() };
+        page.caption(&mut canvas, say.slow, say.hold, times.first().copied().unwrap_or(0.0), own)?;
+        Ok(canvas.into_frame())
+    }
+
+    /// Words alone, the first line large, in the middle.
+    pub fn title(&self) -> Result<Frame> {
+        let mut canvas = Canvas::new(self.place.width, self.place.height, theme::GROUND);
+        let s = &self.place.sizes;
+        let width = self.place.width as f64 - 2.0 * s.margin;
+        let mut set = Vec::new();
+        for (i, line) in self.title.iter().enumerate() {
+            let style = match i {
+                0 => Style::bold(s.title * 1.35, theme::TEXT),
+                _ => Style::semibold(s.body, theme::QUIET),
+            };
+            set.push(self.letters.fit(line, style, width, 3, s.small)?);
+        }
+        let height: f64 = set.iter().map(|(style, lines)| style.leading_px() * lines.len() as f64).sum();
+        let mut y = (self.place.height as f64 - height) / 2.0;
+        let x = self.place.width as f64 / 2.0;
+        for (style, lines) in &set {
+            y += style.cap_px * 1.4;
+            y = self.letters.draw_lines(&mut canvas, lines, Point::new(x, y), *style, Align::Middle)?;
+            y -= style.cap_px * 1.4 - 0.4 * style.cap_px;
+        }
         Ok(canvas.into_frame())
     }
 
@@ -184,7 +261,8 @@ impl<'a> Stage<'a> {
             let width = (h.width - gap) / 2.0;
             return Rect::new(h.x + side as f64 * (width + gap), h.y, width, h.height);
         }
-        self.place.headers.get(side).copied().unwrap_or(self.place.strip)
+        let place = if self.layout.alone().is_some() { 0 } else { side };
+        self.place.headers.get(place).copied().unwrap_or(self.place.strip)
     }
 
     fn put(&self, canvas: &mut Canvas, panel: Canvas, rect: Rect, held: bool) {

@@ -1,6 +1,6 @@
 //! A spoken note laid over the clip: the rest steps back while it is heard.
 
-use super::plan::Beat;
+use super::beats::Beat;
 use crate::ground::Sound;
 
 /// What is left of the rest while the note is heard: −12 dB.
@@ -81,7 +81,7 @@ fn spoken(voice: &Sound) -> Vec<(f64, f64)> {
 
 #[cfg(test)]
 mod tests {
-    use super::super::plan::Shows;
+    use super::super::beats::Shows;
     use super::*;
 
     fn tone(rate_hz: u32, seconds: f64, level: f32) -> Sound {

@@ -35,6 +35,8 @@ pub enum Error {
     SizeUnmet { path: PathBuf, smallest: u64 },
     #[error("{}: is not a keypoint file this program can use ({cause}); give COCO keypoint JSON", .path.display())]
     Keypoints { path: PathBuf, cause: String },
+    #[error("{}: is not a shot plan this program can use ({cause}); `swingpair plan` prints one to edit", .path.display())]
+    Plan { path: PathBuf, cause: String },
     #[error("{}: the known length cannot be used ({cause}); mark two points in the first picture, px from its upper left corner", .path.display())]
     KnownLength { path: PathBuf, cause: String },
     #[error("{}: is not a reading of this program ({cause}); delete it and read the clip again", .path.display())]

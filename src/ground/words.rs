@@ -12,6 +12,7 @@ pub const FULL_SPEED: &str = "Full speed";
 pub const NOT_MEASURED: &str = "not measured";
 /// At the foot of the closing card.
 pub const LIMITS: [&str; 2] = ["Each value comes from one camera view.", "Estimates, not a diagnosis."];
+pub const NOTHING_MEASURED: &str = "No measure could be taken from this swing.";
 pub const NOTHING_SHARED: &str = "No measure could be taken from both swings.";
 pub const MAKING: &str = "making the clip";
 pub const NO_REGISTRATION: &str = "the two bodies could not be matched";
@@ -24,6 +25,42 @@ pub fn ghost_impossible(why: &str, instead: &str) -> String {
 /// Why the made clip is silent.
 pub fn without_sound(why: &super::Error) -> String {
     format!("the made clip goes without sound ({why})")
+}
+
+/// What of a plan the readings cannot give. `shot` counts from 1.
+pub fn shot_guessed(shot: usize, event: EventId) -> String {
+    format!(
+        "Shot {shot} of the plan goes by {}, which was not found; it is cut where that usually is. Set it with \
+         `swingpair mark CLIP {}=SECONDS`.",
+        event_short(event),
+        event.word()
+    )
+}
+
+pub fn no_rest(shot: usize, event: EventId) -> String {
+    format!(
+        "Shot {shot} of the plan rests on {}, which was not found; it plays on instead.",
+        event_short(event)
+    )
+}
+
+pub fn rest_outside(shot: usize, event: EventId) -> String {
+    format!(
+        "Shot {shot} of the plan rests on {}, which lies outside it; there is no rest.",
+        event_short(event)
+    )
+}
+
+pub fn shot_cut(shot: usize, cut_s: f64) -> String {
+    format!("Shot {shot} of the plan reaches {cut_s:.2} s beyond the clip; it is cut there.")
+}
+
+pub fn shot_empty(shot: usize) -> String {
+    format!("Shot {shot} of the plan ends before it begins; it is left out.")
+}
+
+pub fn plan_too_long(most_s: f64) -> String {
+    format!("the plan lasts longer than {most_s} s; shorten its shots, or slow them less")
 }
 
 /// "8× slower", "6.5× slower".
