@@ -3,8 +3,8 @@
 use std::path::PathBuf;
 
 use clap::{Args, Parser, Subcommand};
-use swingpair::clip::{Layout, Screen};
-use swingpair::ground::{EventId, KnownLength, Point, SyncOn};
+use swingpair::clip::{Layout, Plan, Ready, Screen, nearest, usual_slow};
+use swingpair::ground::{EventId, KnownLength, Point, Result as Done, SyncOn};
 use swingpair::reading::ReadOptions;
 
 const CAUTIONS: &str = "\
@@ -36,6 +36,10 @@ pub enum Job {
     /// Two videos to one clip.
     #[command(after_help = TWO_CLIPS)]
     Pair(Box<PairArgs>),
+    /// One video to a clip of that swing alone.
+    Clip(Box<ClipArgs>),
+    /// Print a ready shot plan, to be edited and given back with --plan.
+    Plan(PlanArgs),
     /// Read one swing: events and measures.
     Read(ReadArgs),
     /// Pin events of a clip by hand; pins win over what is found.
@@ -60,15 +64,15 @@ pub struct PairArgs {
     /// Line up on: an event (plant, contact, …) or `phases` for every shared event.
     #[arg(long, default_value = "plant", value_parser = sync_from_word)]
     pub sync: SyncOn,
-    /// How the two are shown: side-by-side, over-under or ghost [default: side-by-side].
+    #[command(flatten)]
+    pub shown: Shown,
+    /// How the two are shown: side-by-side, over-under, ghost, today-alone or reference-alone [default:
+    /// side-by-side].
     #[arg(long, value_parser = layout_from_word)]
     pub layout: Option<Layout>,
     /// Names of the two, today's first.
     #[arg(long, value_name = "TODAY,REFERENCE", value_parser = two_labels)]
     pub labels: Option<(String, String)>,
-    /// How many times slower than life the slow part plays [default: 8].
-    #[arg(long, value_name = "N", value_parser = slow, allow_negative_numbers = true)]
-    pub slow: Option<f64>,
     #[command(flatten)]
     pub fitting: Fitting,
     /// Print both swings' events, the time map, the registration and the written file's facts as JSON.
@@ -113,6 +117,62 @@ pub struct Fitting {
     /// it, and the closing card stays until it ends.
     #[arg(long, value_name = "FILE")]
     pub voice: Option<PathBuf>,
+}
+
+/// What the made clip shows, in order.
+#[derive(Debug, Args)]
+pub struct Shown {
+    /// A shot plan of your own (TOML or JSON); `swingpair plan` prints one to edit.
+    #[arg(long, value_name = "FILE", conflicts_with_all = ["ready", "slow"])]
+    pub plan: Option<PathBuf>,
+    /// A ready shot plan: quick (at most 8 s), teach, before-after or one-rep [default: teach; of one swing
+    /// one-rep].
+    #[arg(long, value_name = "NAME", value_parser = ready_from_word)]
+    pub ready: Option<Ready>,
+    /// How many times slower than life the slow part of a ready plan plays [default: 8].
+    #[arg(long, value_name = "N", value_parser = slow, allow_negative_numbers = true)]
+    pub slow: Option<f64>,
+}
+
+impl Shown {
+    /// The plan that is asked for, or the usual one.
+    pub fn plan(&self, usual: Ready) -> Done<Plan> {
+        match &self.plan {
+            Some(path) => Plan::from_file(path),
+            None => Ok(Plan::ready(self.ready.unwrap_or(usual), self.slow.unwrap_or(usual_slow()))),
+        }
+    }
+}
+
+#[derive(Debug, Args)]
+pub struct ClipArgs {
+    /// The video.
+    pub rep: PathBuf,
+    /// The clip to write (.mp4); one of that name is replaced.
+    #[arg(short, long, value_name = "CLIP")]
+    pub output: PathBuf,
+    /// How the rep is named [default: Today].
+    #[arg(long, value_name = "NAME")]
+    pub label: Option<String>,
+    #[command(flatten)]
+    pub shown: Shown,
+    #[command(flatten)]
+    pub fitting: Fitting,
+    #[command(flatten)]
+    pub looking: Looking,
+}
+
+#[derive(Debug, Args)]
+pub struct PlanArgs {
+    /// quick (at most 8 s), teach, before-after or one-rep.
+    #[arg(default_value = "teach", value_parser = ready_from_word)]
+    pub name: Ready,
+    /// How many times slower than life its slow part plays [default: 8].
+    #[arg(long, value_name = "N", value_parser = slow, allow_negative_numbers = true)]
+    pub slow: Option<f64>,
+    /// As JSON instead of TOML.
+    #[arg(long)]
+    pub json: bool,
 }
 
 #[derive(Debug, Args)]
@@ -234,12 +294,16 @@ fn sync_from_word(word: &str) -> Result<SyncOn, String> {
 }
 
 fn layout_from_word(word: &str) -> Result<Layout, String> {
-    match word {
-        "side-by-side" => Ok(Layout::SideBySide),
-        "over-under" => Ok(Layout::OverUnder),
-        "ghost" => Ok(Layout::Ghost),
-        _ => Err("the layouts are side-by-side, over-under and ghost".to_owned()),
-    }
+    Layout::from_word(word).ok_or_else(|| unknown("layout", word, &Layout::ALL.map(Layout::word)))
+}
+
+fn ready_from_word(word: &str) -> Result<Ready, String> {
+    Ready::from_word(word).ok_or_else(|| unknown("ready plan", word, &Ready::ALL.map(Ready::word)))
+}
+
+fn unknown(what: &str, word: &str, known: &[&str]) -> String {
+    let all = format!("there is no {what} {word:?}; there are {}", known.join(", "));
+    nearest(word, known).map_or(all, |near| format!("there is no {what} {word:?}; the nearest is {near}"))
 }
 
 fn screen_from_word(word: &str) -> Result<Screen, String> {

@@ -2,9 +2,11 @@
 
 mod args;
 mod check;
+mod clip;
 mod demo;
 mod mark;
 mod pair;
+mod plan;
 mod progress;
 mod read;
 
@@ -38,6 +40,8 @@ pub fn run() -> ExitCode {
             Ok(false) => return ExitCode::from(FAILED),
             Err(e) => Err(e),
         },
+        Job::Clip(args) => clip::run(&args, &talk, &cancel),
+        Job::Plan(args) => plan::run(&args),
         Job::Read(args) => read::run(&args, &talk, &cancel),
         Job::Mark(args) => mark::run(&args, &talk),
         Job::Demo(args) => demo::run(&args, &talk, &cancel),

@@ -2,7 +2,7 @@ use std::fs::{self, File};
 use std::io::{BufWriter, Write};
 use std::path::{Path, PathBuf};
 
-use swingpair::clip::{self, ClipOptions, ClipSide};
+use swingpair::clip::{self, ClipOptions, ClipSide, Ready};
 use swingpair::draw::Letters;
 use swingpair::ground::{Cancel, Error, Result, Warning, words};
 use swingpair::media;
@@ -11,12 +11,12 @@ use swingpair::reading;
 use swingpair::report;
 use swingpair::reps;
 
-use super::args::PairArgs;
+use super::args::{Fitting, PairArgs};
 use super::progress::Talk;
 use super::{print, print_json, warn};
 
 pub fn run(args: &PairArgs, talk: &Talk, cancel: &Cancel) -> Result<()> {
-    for input in inputs(args).chain(&args.fitting.voice) {
+    for input in inputs(args).chain(&args.fitting.voice).chain(&args.shown.plan) {
         if media::same_file(input, &args.output) {
             return Err(Error::OutputIsInput { path: args.output.clone() });
         }
@@ -25,7 +25,9 @@ pub fn run(args: &PairArgs, talk: &Talk, cancel: &Cancel) -> Result<()> {
     if let Some(trace) = &args.trace {
         check_trace(trace, args)?;
     }
-    let options = clip_options(args)?;
+    let plan = args.shown.plan(Ready::Teach)?;
+    let names = plan.names.clone();
+    let options = ClipOptions { layout: args.layout, plan: Some(plan), ..fitted(&args.fitting)? };
     options.check()?;
     check_lengths(args)?;
     if let Some((a, b)) = &args.labels {
@@ -45,7 +47,8 @@ pub fn run(args: &PairArgs, talk: &Talk, cancel: &Cancel) -> Result<()> {
     let Some(reference) = references.get(place) else {
         return Err(Error::Usage("no reference is left to compare with".to_owned()));
     };
-    let (a, b) = args.labels.clone().unwrap_or_else(|| {
+    let named = args.labels.clone().or_else(|| names.map(|[a, b]| (a, b)));
+    let (a, b) = named.unwrap_or_else(|| {
         let reference = if pairing.good_reps.is_some() { words::GOOD_REP } else { words::REFERENCE };
         (words::TODAY.to_owned(), reference.to_owned())
     });
@@ -80,12 +83,10 @@ pub fn run(args: &PairArgs, talk: &Talk, cancel: &Cancel) -> Result<()> {
     Ok(())
 }
 
-fn clip_options(args: &PairArgs) -> Result<ClipOptions> {
-    let fitting = &args.fitting;
+/// What the clip has to fit, as the library's options.
+pub fn fitted(fitting: &Fitting) -> Result<ClipOptions> {
     let voice = fitting.voice.as_deref().map(|path| media::read_sound(path, clip::SOUND_HZ)).transpose()?;
     Ok(ClipOptions {
-        layout: args.layout,
-        slow: args.slow,
         screen: fitting.screen,
         size: fitting.size,
         max_bytes: fitting.max_size,
@@ -162,7 +163,7 @@ fn check_lengths(args: &PairArgs) -> Result<()> {
 fn check_trace(trace: &Path, args: &PairArgs) -> Result<()> {
     let kept: Vec<PathBuf> = inputs(args).map(|clip| reps::sidecar_path(clip)).collect();
     let points = args.looking.keypoints.iter().chain(&args.reference_keypoints);
-    let taken = inputs(args).chain([&args.output]).chain(&kept).chain(points);
+    let taken = inputs(args).chain([&args.output]).chain(&kept).chain(points).chain(&args.shown.plan);
     for other in taken {
         if trace == other || media::same_file(trace, other) || same_place(trace, other) {
             let trace = trace.display();

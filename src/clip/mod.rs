@@ -256,7 +256,7 @@ pub fn make(
         let write = media::WriteOptions { crf, ..write.clone() };
         let writer = media::Writer::create(target, &write)?;
         progress.begin(words::MAKING, beats.len() as u64);
-        let made = render(&stages, clips, &beats, writer, progress, cancel);
+        let made = render(&stages, [today.clip, reference.clip], &beats, writer, progress, cancel);
         progress.end();
         let (writer, trace) = made?;
         cancel.check()?;

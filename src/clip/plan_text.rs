@@ -298,7 +298,7 @@ pub fn nearest<'a>(word: &str, known: &[&'a str]) -> Option<&'a str> {
     // Hyphen, space and underline are easily taken for one another.
     let plain = |w: &str| w.to_lowercase().replace([' ', '_'], "-");
     let away = |k: &&str| strsim::damerau_levenshtein(&plain(word), &plain(k));
-    let best = known.iter().copied().min_by_key(|k| away(&k))?;
+    let best = known.iter().copied().min_by_key(|k| away(k))?;
     (away(&best) <= 1 + best.chars().count() / 3).then_some(best)
 }
 
@@ -316,6 +316,19 @@ mod tests {
             let json = serde_json::to_string_pretty(&plan).unwrap();
             assert_eq!(Plan::from_text(&json).unwrap(), plan, "{json}");
         }
+    }
+
+    #[test]
+    fn the_plan_in_the_readme_is_one() {
+        let readme = include_str!("../../README.md");
+        let (_, text) = readme.split_once("```toml\n").unwrap();
+        let plan = Plan::from_text(text.split("```").next().unwrap()).unwrap();
+        assert_eq!(plan.layout, Some(Layout::OverUnder));
+        let [Shot::Title { lines, .. }, Shot::Swing(swing), Shot::Card { .. }] = plan.shots.as_slice() else {
+            panic!("{:?}", plan.shots)
+        };
+        assert_eq!((lines.len(), swing.holds.len(), swing.to.offset_s), (2, 1, 0.2));
+        plan.check_letters().unwrap();
     }
 
     #[test]

@@ -60,7 +60,7 @@ pub fn shot_empty(shot: usize) -> String {
 }
 
 pub fn plan_too_long(most_s: f64) -> String {
-    format!("the plan lasts longer than {most_s} s; shorten its shots, or slow them less")
+    format!("the plan lasts longer than {most_s} s; let its shots cover less, or slow them less")
 }
 
 /// "8× slower", "6.5× slower".

@@ -3,7 +3,7 @@
 use std::path::Path;
 use std::process::Command;
 
-use swingpair::clip::{self, ClipOptions, ClipSide, Layout, Made, Plan, Shows};
+use swingpair::clip::{self, ClipOptions, ClipSide, Layout, Made, Plan, Ready, Shows};
 use swingpair::demo::{self, Truth, scenarios};
 use swingpair::ground::{CameraMotion, Cancel, EventId, NoProgress, Pairing, Reading, SyncOn};
 use swingpair::media::{Clip, OpenOptions};
@@ -58,9 +58,10 @@ fn nearest(clip: &Clip, wanted_s: f64) -> f64 {
 }
 
 /// At every output picture both sides show the source picture nearest to the wanted time.
-fn trace_is_right(made: &Made, clips: [&Clip; 2], today: &Reading, pairing: &Pairing) {
-    let snap = |s| clips[0].real_s(clips[0].frame_at_real(s));
-    let beats = Plan::usual(pairing.time_map.zero, clip::usual_slow()).beats(today, pairing, 30.0, snap);
+fn trace_is_right(made: &Made, clips: [&Clip; 2], readings: [&Reading; 2], pairing: &Pairing) {
+    let snap = |side: usize, s| clips[side].real_s(clips[side].frame_at_real(s));
+    let plan = Plan::ready(Ready::Teach, clip::usual_slow());
+    let beats = plan.beats(readings, pairing, 30.0, None, snap).unwrap();
     assert_eq!(beats.len(), made.trace.len());
     assert_eq!(beats.len(), made.written.frames);
     for (beat, line) in beats.iter().zip(&made.trace) {
@@ -93,7 +94,7 @@ fn a_made_clip_shows_the_nearest_pictures_and_is_heard_in_step() {
         let made = clip::make(&a, &b, &pairing, &options, &target, &NoProgress, &Cancel::default()).unwrap();
         assert_eq!(made.layout, layout.unwrap_or(Layout::SideBySide));
         assert!((12.0..=18.0).contains(&made.written.duration_s), "{}", made.written.duration_s);
-        trace_is_right(&made, [&today, &best], &t, &pairing);
+        trace_is_right(&made, [&today, &best], [&t, &r], &pairing);
         heard_in_step(&made, &today_truth, &target);
     }
 }
@@ -106,14 +107,19 @@ fn heard_in_step(made: &Made, truth: &Truth, target: &Path) {
     let line = made.trace.iter().find(|l| l.today.is_some_and(|t| t.pts_s >= knock_s)).unwrap();
     assert_eq!(line.shot, 0);
     let sound = Clip::open(target, &OpenOptions::default()).unwrap().sound(48_000).unwrap().unwrap();
-    let loudest = sound.samples.iter().enumerate().max_by(|a, b| a.1.abs().total_cmp(&b.1.abs())).unwrap().0;
+    let begins_s = |shot| made.trace.iter().find(|l| l.shot == shot).unwrap().output_time_s;
+    let place = |output_s: f64| ((output_s - sound.start_s) * 48_000.0) as usize;
+    let first = sound.samples.iter().take(place(begins_s(1)));
+    let loudest = first.enumerate().max_by(|a, b| a.1.abs().total_cmp(&b.1.abs())).unwrap().0;
     let heard_s = sound.start_s + loudest as f64 / 48_000.0;
     assert!((heard_s - line.output_time_s).abs() <= 1.0 / 30.0, "{heard_s} {}", line.output_time_s);
     // Slowed: silent, but for the codec's own noise.
-    let slow_s = made.trace.iter().find(|l| l.shot == 1).unwrap().output_time_s + 0.1;
-    let slowed = sound.samples.iter().skip(((slow_s - sound.start_s) * 48_000.0) as usize);
-    let loud = slowed.fold(0f32, |m, s| m.max(s.abs()));
-    assert!(loud < 1e-3, "{loud}");
+    let loud =
+        |from_s, to_s| sound.samples[place(from_s)..place(to_s)].iter().fold(0f32, |m, s| m.max(s.abs()));
+    let slowed = loud(begins_s(1) + 0.1, begins_s(2) - 0.1);
+    assert!(slowed < 1e-3, "{slowed}");
+    // And heard again where it runs at full speed again.
+    assert!(loud(begins_s(2), begins_s(3)) > 0.1);
     let Ok(probe) = Command::new("ffprobe")
         .args(["-v", "error", "-show_entries", "stream=codec_type,codec_name", "-of", "csv=p=0"])
         .arg(target)

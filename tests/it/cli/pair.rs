@@ -5,7 +5,7 @@ use std::path::Path;
 use std::process::Command;
 
 use serde_json::{Value, json};
-use swingpair::clip::{Plan, Shows, usual_slow};
+use swingpair::clip::{Plan, Ready, Shows, usual_slow};
 use swingpair::ground::{EventId, Reading, SyncOn};
 use swingpair::media::{Clip, OpenOptions};
 use swingpair::{pairing, reps};
@@ -53,8 +53,9 @@ fn a_pair_is_made_told_and_traced() {
     let (paired, _) = pairing::pair(&today, &reference, SyncOn::Event(EventId::Plant)).unwrap();
     assert_eq!(serde_json::to_value(&paired.time_map).unwrap(), told["time_map"]);
     let clips = [&a, &b].map(|p| Clip::open(p, &OpenOptions::default()).unwrap());
-    let snap = |s| clips[0].real_s(clips[0].frame_at_real(s));
-    let beats = Plan::usual(EventId::Plant, usual_slow()).beats(&today, &paired, 30.0, snap);
+    let snap = |side: usize, s| clips[side].real_s(clips[side].frame_at_real(s));
+    let plan = Plan::ready(Ready::Teach, usual_slow());
+    let beats = plan.beats([&today, &reference], &paired, 30.0, None, snap).unwrap();
     let lines: Vec<Value> =
         std::fs::read_to_string(&trace).unwrap().lines().map(|l| serde_json::from_str(l).unwrap()).collect();
     assert_eq!((lines.len(), written["frames"].as_u64()), (beats.len(), Some(beats.len() as u64)));

@@ -149,7 +149,7 @@ fn words_and_numbers_that_cannot_be_used() {
         ("--size", "240x240", "256"),
         ("--size", "256x2000", "2.4 times"),
         ("--size", "big", "1080x1920"),
-        ("--layout", "sideways", "side-by-side, over-under and ghost"),
+        ("--layout", "sideways", "side-by-side, over-under, ghost"),
         ("--sync", "plnt", "the events are stance, load, foot_off, touch, plant"),
         ("--slow", "-2", "between 1 and 64"),
         ("--slow", "0", "between 1 and 64"),

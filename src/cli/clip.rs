@@ -1,0 +1,32 @@
+use swingpair::clip::{self, ClipOptions, ClipSide, Ready};
+use swingpair::draw::Letters;
+use swingpair::ground::{Cancel, Error, Result, words};
+use swingpair::media;
+use swingpair::reading;
+
+use super::args::ClipArgs;
+use super::pair::fitted;
+use super::progress::Talk;
+use super::{print, warn};
+
+pub fn run(args: &ClipArgs, talk: &Talk, cancel: &Cancel) -> Result<()> {
+    for input in [&args.rep].into_iter().chain(&args.fitting.voice).chain(&args.shown.plan) {
+        if media::same_file(input, &args.output) {
+            return Err(Error::OutputIsInput { path: args.output.clone() });
+        }
+    }
+    media::check_target(&args.output)?;
+    let plan = args.shown.plan(Ready::OneRep)?;
+    let named = plan.names.clone().map(|[today, _]| today);
+    let label = args.label.clone().or(named).unwrap_or_else(|| words::TODAY.to_owned());
+    let options = ClipOptions { plan: Some(plan), ..fitted(&args.fitting)? };
+    options.check()?;
+    Letters::new()?.check(&label)?;
+    let rep = reading::read(&args.rep, &args.looking.options(), talk, cancel)?;
+    let side = ClipSide { clip: &rep.clip, reading: &rep.reading, label: &label };
+    let made = clip::make_one(&side, &options, &args.output, talk, cancel)?;
+    warn(talk, "", &rep.reading.warnings);
+    warn(talk, "", &made.warnings);
+    print(&args.output.display().to_string());
+    Ok(())
+}
