@@ -40,6 +40,12 @@ pub enum Job {
     Clip(Box<ClipArgs>),
     /// Print a ready shot plan, to be edited and given back with --plan.
     Plan(PlanArgs),
+    /// A sheet of stills to print: rows are reps, columns are events, with what was measured.
+    #[command(after_help = TWO_CLIPS)]
+    Sheet(Box<SheetArgs>),
+    /// One page for any browser, without network: the clip, the stills, the tables and plots.
+    #[command(after_help = TWO_CLIPS)]
+    Report(Box<ReportArgs>),
     /// Read one swing: events and measures.
     Read(ReadArgs),
     /// Pin events of a clip by hand; pins win over what is found.
@@ -52,27 +58,13 @@ pub enum Job {
 
 #[derive(Debug, Args)]
 pub struct PairArgs {
-    /// Today's rep.
-    pub today: PathBuf,
-    /// The rep to compare with; or several good reps, three or more: today is then compared with their range,
-    /// and the one nearest their middle is shown.
-    #[arg(required = true, value_name = "REFERENCE")]
-    pub references: Vec<PathBuf>,
+    #[command(flatten)]
+    pub swings: Swings,
     /// The clip to write (.mp4); one of that name is replaced.
     #[arg(short, long, value_name = "CLIP")]
     pub output: PathBuf,
-    /// Line up on: an event (plant, contact, …) or `phases` for every shared event.
-    #[arg(long, default_value = "plant", value_parser = sync_from_word)]
-    pub sync: SyncOn,
     #[command(flatten)]
-    pub shown: Shown,
-    /// How the two are shown: side-by-side, over-under, ghost, today-alone or reference-alone [default:
-    /// side-by-side].
-    #[arg(long, value_parser = layout_from_word)]
-    pub layout: Option<Layout>,
-    /// Names of the two, today's first.
-    #[arg(long, value_name = "TODAY,REFERENCE", value_parser = two_labels)]
-    pub labels: Option<(String, String)>,
+    pub showing: Showing,
     #[command(flatten)]
     pub fitting: Fitting,
     /// Print both swings' events, the time map, the registration and the written file's facts as JSON.
@@ -81,6 +73,23 @@ pub struct PairArgs {
     /// Write one JSON line for each picture of the made clip: its time and the source pictures shown.
     #[arg(long, value_name = "FILE")]
     pub trace: Option<PathBuf>,
+}
+
+/// The swings that are compared.
+#[derive(Debug, Args)]
+pub struct Swings {
+    /// Today's rep.
+    pub today: PathBuf,
+    /// The rep to compare with; or several good reps, three or more: today is then compared with their range,
+    /// and the one nearest their middle is shown.
+    #[arg(required = true, value_name = "REFERENCE")]
+    pub references: Vec<PathBuf>,
+    /// Line up on: an event (plant, contact, …) or `phases` for every shared event.
+    #[arg(long, default_value = "plant", value_parser = sync_from_word)]
+    pub sync: SyncOn,
+    /// Names of the two, today's first.
+    #[arg(long, value_name = "TODAY,REFERENCE", value_parser = two_labels)]
+    pub labels: Option<(String, String)>,
     #[command(flatten)]
     pub looking: Looking,
     /// A point on the hitter in the references, px.
@@ -96,6 +105,40 @@ pub struct PairArgs {
     /// Keypoints for the reference (COCO keypoint JSON); with several references once for each, in order.
     #[arg(long, value_name = "FILE")]
     pub reference_keypoints: Vec<PathBuf>,
+}
+
+#[derive(Debug, Args)]
+pub struct SheetArgs {
+    #[command(flatten)]
+    pub swings: Swings,
+    /// The sheet to write (.png or .pdf), A4 lying; one of that name is replaced.
+    #[arg(short, long, value_name = "SHEET")]
+    pub output: PathBuf,
+}
+
+#[derive(Debug, Args)]
+pub struct ReportArgs {
+    #[command(flatten)]
+    pub swings: Swings,
+    /// The page to write (.html); one of that name is replaced. A clip of more than 20 MB lies beside it, as the
+    /// page's name with .mp4.
+    #[arg(short, long, value_name = "PAGE")]
+    pub output: PathBuf,
+    #[command(flatten)]
+    pub showing: Showing,
+    #[command(flatten)]
+    pub fitting: Fitting,
+}
+
+/// How the made clip shows the two.
+#[derive(Debug, Args)]
+pub struct Showing {
+    #[command(flatten)]
+    pub shown: Shown,
+    /// How the two are shown: side-by-side, over-under, ghost, today-alone or reference-alone [default:
+    /// side-by-side].
+    #[arg(long, value_parser = layout_from_word)]
+    pub layout: Option<Layout>,
 }
 
 /// What the made clip has to fit.
@@ -266,7 +309,7 @@ impl Looking {
     }
 }
 
-impl PairArgs {
+impl Swings {
     /// For the reference at this place in `references`.
     pub fn reference_options(&self, place: usize) -> ReadOptions {
         ReadOptions {

@@ -9,6 +9,9 @@ mod pair;
 mod plan;
 mod progress;
 mod read;
+mod report;
+mod sheet;
+mod swings;
 
 use std::io::Write;
 use std::process::ExitCode;
@@ -34,6 +37,8 @@ pub fn run() -> ExitCode {
     }
     let done = match words.job {
         Job::Pair(args) => pair::run(&args, &talk, &cancel),
+        Job::Sheet(args) => sheet::run(&args, &talk, &cancel),
+        Job::Report(args) => report::run(&args, &talk, &cancel),
         Job::Check(args) => match check::run(&args) {
             Ok(true) => Ok(()),
             // Told on stdout already.

@@ -1,6 +1,7 @@
 //! Which part of each source is shown: fixed over the clip, both bodies the same size, feet on one line.
 
 use super::layout::{Arrangement, Layout};
+use crate::draw::theme::Sizes;
 use crate::ground::{EventId, PARTS, Part, Point, Pose, Reading, Rect, Registration, Similarity};
 
 /// How one side's source lies on the canvas.
@@ -165,6 +166,43 @@ pub fn arrange(
         _ => view(arrangement.panels.get(1).copied().unwrap_or(panel), &r, reference_scale, reference),
     };
     (arrangement, [today_view, reference_view])
+}
+
+/// How both sources lie in a cell of `size` px of their own: one scale for both, feet on one line, no words
+/// around.
+pub fn cells(
+    size: (usize, usize),
+    today: &Reading,
+    reference: &Reading,
+    registration: Option<&Registration>,
+) -> (Arrangement, [View; 2]) {
+    let (width, height) = (size.0 as f64, size.1 as f64);
+    let reaches = [reach(today), reach(reference)];
+    let most = |pick: fn(&Reach) -> f64| reaches.iter().map(pick).fold(0.0, f64::max);
+    let (half, top) = (most(|r| r.half_width) + Layout::SideBySide.bat_reach(), most(|r| r.top));
+    let body = (width / (2.0 * half)).min(height / (top + UNDER));
+    let today_scale = body / reaches[0].body_height_px;
+    let reference_scale = registration
+        .map_or(body / reaches[1].body_height_px, |reg| today_scale * reg.reference_to_today.scale());
+    let spare = (height - (top + UNDER) * body).max(0.0);
+    let ground = height - UNDER * body - spare * 0.36;
+    let panel = Rect::new(0.0, 0.0, width, height);
+    let view = |side: &Reach, scale: f64| View {
+        panel,
+        canvas_from_source: Similarity {
+            a: scale,
+            tx: width / 2.0 - side.middle_px * scale,
+            ty: ground - side.ground_px * scale,
+            ..Similarity::IDENTITY
+        },
+        body_height_px: body,
+    };
+    let views = [view(&reaches[0], today_scale), view(&reaches[1], reference_scale)];
+    let mut place = Arrangement::new(Layout::SideBySide, size.0, size.1, None);
+    // Lines of a weight that is still seen on a small picture.
+    let unit = width.min(height) * 1.7;
+    (place.sizes, place.panels) = (Sizes::new(unit as usize, unit as usize), vec![panel, panel]);
+    (place, views)
 }
 
 #[cfg(test)]

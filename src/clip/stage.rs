@@ -1,6 +1,6 @@
 //! One output picture: both sides' panels, what is drawn on them, and the words around.
 
-use super::framing::{View, arrange};
+use super::framing::{View, arrange, cells};
 use super::layout::{Arrangement, Layout};
 use super::marks::{Lie, Marks, body_mask};
 use super::page::{LOOKS, Own, Page, Side};
@@ -99,6 +99,26 @@ impl<'a> Stage<'a> {
     /// Whether `side` (0 = today, 1 = reference) is shown.
     pub fn shows(&self, side: usize) -> bool {
         self.layout.alone().is_none_or(|only| only == side)
+    }
+
+    /// For stills of both swings, each in a picture of `cell` px (even) of its own, without words; see
+    /// [`Stage::still`].
+    pub fn of_stills(
+        cell: (usize, usize),
+        readings: [&'a Reading; 2],
+        labels: [&'a str; 2],
+        pairing: &'a Pairing,
+    ) -> Result<Self> {
+        let mut stage = Self::new(Layout::SideBySide, (1080, 1920), readings, labels, pairing, 0.0)?;
+        (stage.place, stage.views) = cells(cell, readings[0], readings[1], pairing.registration.as_ref());
+        Ok(stage)
+    }
+
+    /// One side's picture alone, with what the clip draws on it.
+    pub fn still(&self, side: usize, at: &Prepared) -> Frame {
+        let mut canvas = Canvas::over(at.picture.clone());
+        self.marked(&mut canvas, side.min(1), at);
+        canvas.into_frame()
     }
 
     /// Scale `side`'s source picture (0 = today, 1 = reference) into its panel.

@@ -1,9 +1,15 @@
 //! Readings and pairings for people (text) and programs (JSON).
 
 mod json;
+mod page;
 mod playable;
+mod plot;
+mod sheet;
 mod text;
 
 pub use json::{DifferenceJson, PairJson, SideJson, pair_json};
+pub use page::{LARGEST_INSIDE, PageClip, PageParts, page};
 pub use playable::playable_text;
+pub use plot::{Plot, plots};
+pub use sheet::{SHEET_SIZE, pdf_from_png, png_from_frame, sheet};
 pub use text::{pairing_text, reading_text};

@@ -2,6 +2,7 @@
 
 mod burst;
 mod centre;
+mod curves;
 mod feet;
 mod figure;
 mod hands;
@@ -19,6 +20,7 @@ use crate::ground::{
     Absent, BallLook, Event, EventId, Events, Hitter, KnownLength, Measures, Onset, Part, Point, Scale,
     Similarity, Source, Track, View, Warning,
 };
+pub use curves::{CurvePoint, Curves, curves};
 pub use onsets::onsets;
 pub use scale::KnownBat;
 

@@ -1,0 +1,25 @@
+use swingpair::ground::{Cancel, Error, Result};
+use swingpair::{media, report};
+
+use super::args::SheetArgs;
+use super::print;
+use super::progress::Talk;
+use super::swings;
+
+pub fn run(args: &SheetArgs, talk: &Talk, cancel: &Cancel) -> Result<()> {
+    for input in args.swings.inputs() {
+        if media::same_file(input, &args.output) {
+            return Err(Error::OutputIsInput { path: args.output.clone() });
+        }
+    }
+    media::check_target_of(&args.output, &["png", "pdf"])?;
+    let ready = args.swings.paired(None, talk, cancel)?;
+    let [today, reference] = ready.sides()?;
+    let sheet = report::sheet(&today, &reference, &ready.pairing, cancel)?;
+    let png = report::png_from_frame(&sheet)?;
+    let as_pdf = args.output.extension().is_some_and(|e| e.eq_ignore_ascii_case("pdf"));
+    media::write_file(&args.output, &if as_pdf { report::pdf_from_png(&png)? } else { png })?;
+    swings::warn_all(talk, &ready.today, &ready.references, &ready.warnings);
+    print(&args.output.display().to_string());
+    Ok(())
+}

@@ -1,0 +1,144 @@
+//! Today's rep and the references, read and paired: what every job with two swings begins with.
+
+use std::path::PathBuf;
+
+use swingpair::clip::ClipSide;
+use swingpair::draw::Letters;
+use swingpair::ground::{Cancel, Error, Pairing, Result, Warning, words};
+use swingpair::pairing;
+use swingpair::reading::{self, ReadClip};
+use swingpair::reps;
+
+use super::args::Swings;
+use super::progress::Talk;
+use super::warn;
+
+/// Both sides, read and lined up.
+pub struct Paired {
+    pub today: ReadClip,
+    pub references: Vec<ReadClip>,
+    /// Place in `references` of the one that is shown.
+    pub place: usize,
+    pub pairing: Pairing,
+    pub warnings: Vec<Warning>,
+    /// Names of the two, today's first.
+    pub labels: (String, String),
+}
+
+impl Swings {
+    pub fn inputs(&self) -> impl Iterator<Item = &PathBuf> {
+        std::iter::once(&self.today).chain(&self.references)
+    }
+
+    /// Read and pair; what is wrong with the words is told before long work is begun. `names` of a plan stand in
+    /// where no labels are given.
+    pub fn paired(&self, names: Option<[String; 2]>, talk: &Talk, cancel: &Cancel) -> Result<Paired> {
+        check_lengths(self)?;
+        if let Some((a, b)) = &self.labels {
+            let letters = Letters::new()?;
+            letters.check(a).and_then(|()| letters.check(b))?;
+        }
+        let (reps, mut warnings) = different_reps(self)?;
+        let today = reading::read(&self.today, &self.looking.options(), talk, cancel)?;
+        let read =
+            |(place, path): &Placed<'_>| reading::read(path, &self.reference_options(*place), talk, cancel);
+        let references = reps.iter().map(read).collect::<Result<Vec<_>>>()?;
+        let readings: Vec<_> = references.iter().map(|r| &r.reading).collect();
+        let (pairing, told) = pairing::pair_with_reps(&today.reading, &readings, self.sync)?;
+        warnings.extend(told);
+        let place = pairing.good_reps.as_ref().map_or(0, |g| g.shown);
+        if place >= references.len() {
+            return Err(Error::Usage("no reference is left to compare with".to_owned()));
+        }
+        let labels = self.labels.clone().or_else(|| names.map(|[a, b]| (a, b))).unwrap_or_else(|| {
+            let reference = if pairing.good_reps.is_some() { words::GOOD_REP } else { words::REFERENCE };
+            (words::TODAY.to_owned(), reference.to_owned())
+        });
+        Ok(Paired { today, references, place, pairing, warnings, labels })
+    }
+}
+
+impl Paired {
+    /// Today's, then the shown reference, as the clip and the sheet take them.
+    pub fn sides(&self) -> Result<[ClipSide<'_>; 2]> {
+        let shown = self.references.get(self.place).ok_or(Error::WorkerLost)?;
+        let (today, (a, b)) = (&self.today, &self.labels);
+        Ok([
+            ClipSide { clip: &today.clip, reading: &today.reading, label: a },
+            ClipSide { clip: &shown.clip, reading: &shown.reading, label: b },
+        ])
+    }
+}
+
+/// What is to be known of each clip, then of the pair.
+pub fn warn_all(talk: &Talk, today: &ReadClip, references: &[ReadClip], warnings: &[Warning]) {
+    warn(talk, "today: ", &today.reading.warnings);
+    for (i, rep) in references.iter().enumerate() {
+        let whose = if references.len() == 1 {
+            "reference: ".to_owned()
+        } else {
+            format!("{}: ", words::good_rep(i, references.len()).to_lowercase())
+        };
+        warn(talk, &whose, &rep.reading.warnings);
+    }
+    warn(talk, "", warnings);
+}
+
+/// A reference and its place in the words.
+type Placed<'a> = (usize, &'a PathBuf);
+
+/// The references with their places in the words, each recording once, whatever its name: a rep counted twice
+/// would make the good reps look more alike than they are.
+fn different_reps(args: &Swings) -> Result<(Vec<Placed<'_>>, Vec<Warning>)> {
+    let given = args.reference_keypoints.len();
+    if given > 0 && given != args.references.len() {
+        return Err(Error::Usage(format!(
+            "--reference-keypoints is given {given} time(s) for {} references; give it once for each, in order",
+            args.references.len()
+        )));
+    }
+    let several = args.references.len() > 1;
+    // A file that cannot be read is told of when it is read.
+    let today = reps::content_hash(&args.today).ok();
+    let (mut kept, mut hashes, mut warnings) = (Vec::new(), Vec::new(), Vec::new());
+    for (place, path) in args.references.iter().enumerate() {
+        let hash = reps::content_hash(path).ok();
+        if hash.is_some() && hash == today {
+            if several {
+                return Err(Error::Usage(format!(
+                    "{}: is today's rep itself; leave it out of the good reps",
+                    path.display()
+                )));
+            }
+            warnings.push(Warning::new("same_clip", words::SAME_CLIP));
+        }
+        if hash.is_some() && hashes.contains(&hash) {
+            warnings.push(Warning::new("rep_given_twice", words::given_twice(path)));
+            continue;
+        }
+        hashes.push(hash);
+        kept.push((place, path));
+    }
+    Ok((kept, warnings))
+}
+
+/// A length marked in one picture says nothing about another clip: lengths of one in cm and of the other in body
+/// heights could not be compared.
+fn check_lengths(args: &Swings) -> Result<()> {
+    let (given, wanted) = (args.reference_known_length.len(), args.references.len());
+    if given > 1 && given != wanted {
+        return Err(Error::Usage(format!(
+            "--reference-known-length is given {given} times for {wanted} reference(s); give one for all, or one for \
+             each, in order"
+        )));
+    }
+    let other_scale = args.looking.height.is_some() || args.looking.bat.is_some();
+    if args.looking.known_length.is_some() != (given > 0) && !other_scale {
+        return Err(Error::Usage(
+            "a known length holds for its own clip only: give both --known-length and --reference-known-length, or \
+             --height as well"
+                .to_owned(),
+        ));
+    }
+    Ok(())
+}

@@ -1,0 +1,279 @@
+//! One page with everything: the clip, the sheet, the tables, the plots. It needs no network and holds no
+//! path or file name of this computer.
+
+use super::plot::{Plot, plots};
+use super::text::said;
+use crate::ground::{EventId, Events, Pairing, Reading, Verdict, Warning, words};
+
+/// Where the page's clip is.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum PageClip<'a> {
+    /// The whole file, put into the page.
+    Inside(&'a [u8]),
+    /// A file of this name lies beside the page.
+    Beside(&'a str),
+}
+
+/// What the page tells of.
+pub struct PageParts<'a> {
+    /// Today's, then the reference's.
+    pub readings: [&'a Reading; 2],
+    pub labels: [&'a str; 2],
+    pub pairing: &'a Pairing,
+    pub clip: PageClip<'a>,
+    /// Size of its pictures, px.
+    pub clip_size: (usize, usize),
+    /// The sheet of stills.
+    pub sheet_png: &'a [u8],
+    /// What is to be known of the pair.
+    pub warnings: &'a [Warning],
+}
+
+/// Larger clips lie beside the page instead of in it, bytes: an embedded one grows by a third.
+pub const LARGEST_INSIDE: u64 = 20_000_000;
+
+/// Warnings that name a file; the page does not.
+const NAMES_A_FILE: [&str; 2] = ["rep_left_out", "rep_given_twice"];
+
+const STYLE: &str = include_str!("page.css");
+
+/// The page as HTML.
+pub fn page(parts: &PageParts) -> String {
+    let [today, reference] = parts.labels.map(escaped);
+    let mut body = format!(
+        "<header><h1><span class=\"badge today\"></span>{today} <span class=\"against\">{}</span> \
+         <span class=\"badge reference\"></span>{reference}</h1><p>{}</p></header>\n",
+        words::page::AGAINST,
+        escaped(&words::lined_up(parts.pairing.time_map.zero))
+    );
+    let clip = match parts.clip {
+        PageClip::Inside(bytes) => format!("data:video/mp4;base64,{}", base64(bytes)),
+        PageClip::Beside(name) => escaped(&percent(name)),
+    };
+    let (w, h) = parts.clip_size;
+    let shape = if w > h { "wide" } else { "upright" };
+    body.push_str(&format!(
+        "<main><section class=\"clip {shape}\"><video controls playsinline loop preload=\"metadata\" \
+         width=\"{w}\" height=\"{h}\" src=\"{clip}\"></video></section>\n"
+    ));
+    body.push_str(&format!(
+        "<section class=\"news\"><h2>{}</h2>{}</section>\n",
+        words::page::NEWS,
+        news(parts)
+    ));
+    body.push_str(&format!("<section><h2>{}</h2>{}</section>\n", words::page::MEASURES, measures(parts)));
+    body.push_str(&format!("<section><h2>{}</h2>{}</section>\n", words::page::EVENTS, events(parts)));
+    body.push_str(&curves(parts));
+    body.push_str(&format!(
+        "<section class=\"sheet\"><h2>{}</h2><img alt=\"{}\" src=\"data:image/png;base64,{}\"></section>\n",
+        words::page::STILLS,
+        words::page::STILLS,
+        base64(parts.sheet_png)
+    ));
+    body.push_str(&cautions(parts));
+    format!(
+        "<!doctype html>\n<html lang=\"en\"><head><meta charset=\"utf-8\">\
+         <meta name=\"viewport\" content=\"width=device-width,initial-scale=1\">\
+         <meta name=\"referrer\" content=\"no-referrer\">\
+         <title>{today} {} {reference}</title><style>{STYLE}</style></head><body>\n{body}</main></body></html>\n",
+        words::page::AGAINST
+    )
+}
+
+/// Clear differences in words, or that there are none.
+fn news(parts: &PageParts) -> String {
+    let mut bigger: Vec<_> =
+        parts.pairing.differences.iter().filter(|d| d.verdict == Verdict::Bigger).collect();
+    let size =
+        |d: &crate::ground::Difference| d.difference.abs() / d.needed.unwrap_or(d.plus_minus).max(1e-9);
+    bigger.sort_by(|a, b| size(b).total_cmp(&size(a)));
+    if bigger.is_empty() {
+        return format!("<p>{}</p>", words::page::NO_NEWS);
+    }
+    let item = |d: &&crate::ground::Difference| {
+        let reference = words::range(d).unwrap_or_else(|| words::value(d.measure, &d.reference));
+        format!(
+            "<li><b>{}</b> <span class=\"change\">{}</span><br><span class=\"badge today\"></span>{} \
+             <span class=\"badge reference\"></span>{}</li>",
+            escaped(words::measure(d.measure)),
+            escaped(&words::difference(d)),
+            escaped(&words::value(d.measure, &d.today)),
+            escaped(&reference)
+        )
+    };
+    format!("<ul>{}</ul>", bigger.iter().map(item).collect::<String>())
+}
+
+fn row(cells: &[String], class: &str) -> String {
+    let cells: String = cells
+        .iter()
+        .enumerate()
+        .map(|(i, c)| if i == 0 { format!("<th scope=\"row\">{c}</th>") } else { format!("<td>{c}</td>") })
+        .collect();
+    format!("<tr class=\"{class}\">{cells}</tr>")
+}
+
+fn table(head: &[String], rows: &str) -> String {
+    let head: String = head.iter().map(|h| format!("<th scope=\"col\">{h}</th>")).collect();
+    format!("<div class=\"scroll\"><table><thead><tr>{head}</tr></thead><tbody>{rows}</tbody></table></div>")
+}
+
+/// Names of the two over their columns; the range of the good reps where today is compared with it.
+fn sides(parts: &PageParts, ranged: bool) -> [String; 2] {
+    let [today, reference] = parts.labels.map(escaped);
+    let counted = parts.pairing.good_reps.as_ref().filter(|g| ranged && g.counted > 0);
+    let reference = counted.map_or(reference, |g| words::good_reps(g.counted));
+    [
+        format!("<span class=\"badge today\"></span>{today}"),
+        format!("<span class=\"badge reference\"></span>{reference}"),
+    ]
+}
+
+fn measures(parts: &PageParts) -> String {
+    let [today, reference] = parts.readings;
+    let one = |d: &crate::ground::Difference| {
+        let cells = [
+            words::measure(d.measure).to_owned(),
+            words::value(d.measure, &d.today),
+            words::range(d).unwrap_or_else(|| words::value(d.measure, &d.reference)),
+            words::difference(d),
+            said(d, parts.pairing, today, reference).replace('\'', "’"),
+        ];
+        row(&cells.map(|c| escaped(&c)), if d.verdict == Verdict::Bigger { "bigger" } else { "" })
+    };
+    let mut rows: String = parts.pairing.differences.iter().map(one).collect();
+    for o in &parts.pairing.one_sided {
+        let value = words::value(o.measure, &o.value);
+        let mut cells = [words::measure(o.measure), "", "", "", ""].map(str::to_owned);
+        let side = usize::from(o.clip == crate::ground::Which::Reference);
+        cells[1 + side] = value;
+        cells[2 - side] = words::NOT_MEASURED.to_owned();
+        rows.push_str(&row(&cells.map(|c| escaped(&c)), "one"));
+    }
+    if rows.is_empty() {
+        return format!("<p>{}</p>", words::NOTHING_SHARED);
+    }
+    let [a, b] = sides(parts, true);
+    let head = [String::new(), a, b, words::page::DIFFERENCE.to_owned(), words::AGAINST_USUAL.to_owned()];
+    table(&head, &rows)
+}
+
+fn events(parts: &PageParts) -> String {
+    let map = &parts.pairing.time_map;
+    let zeros = [map.zero_today_s(), map.zero_reference_s()];
+    let cell = |events: &Events, id: &EventId, zero_s: f64| {
+        events.get(id).map_or_else(
+            || words::page::NOT_FOUND.to_owned(),
+            |e| words::page::moment(e.time_s - zero_s, e.plus_minus_s),
+        )
+    };
+    let rows: String = EventId::ALL
+        .iter()
+        .filter(|id| parts.readings.iter().any(|r| r.events.contains_key(id)))
+        .map(|id| {
+            let [a, b] = [0, 1].map(|i| cell(&parts.readings[i].events, id, zeros[i]));
+            row(&[words::event(*id).to_owned(), a, b].map(|c| escaped(&c)), "")
+        })
+        .collect();
+    let [a, b] = sides(parts, false);
+    table(&[words::page::times_from(map.zero), a, b], &rows)
+}
+
+fn curves(parts: &PageParts) -> String {
+    let one =
+        |p: &Plot| format!("<figure><figcaption>{}, {}</figcaption>{}</figure>", p.title, p.unit, p.svg);
+    let all: String = plots(parts.readings, parts.pairing).iter().map(one).collect();
+    if all.is_empty() {
+        return String::new();
+    }
+    format!(
+        "<section><h2>{}</h2><p>{}</p><div class=\"plots\">{all}</div></section>\n",
+        words::page::CURVES,
+        words::page::CURVES_TOLD
+    )
+}
+
+/// The limits the clip's card says, what the ± means, and the warnings.
+fn cautions(parts: &PageParts) -> String {
+    let mut lines: Vec<String> = words::LIMITS.iter().map(|l| (*l).to_owned()).collect();
+    lines.push(words::page::PLUS_MINUS.to_owned());
+    lines.extend(
+        parts.pairing.why_no_registration.iter().map(|why| format!("Not laid over each other: {why}.")),
+    );
+    let named = |w: &&Warning| !NAMES_A_FILE.contains(&w.code.as_str());
+    lines.extend(parts.warnings.iter().filter(named).map(|w| w.text.clone()));
+    for (reading, label) in parts.readings.iter().zip(parts.labels) {
+        lines.extend(reading.warnings.iter().filter(named).map(|w| format!("{label}: {}", w.text)));
+    }
+    lines.push(words::page::CARE.to_owned());
+    let items: String = lines.iter().map(|l| format!("<li>{}</li>", escaped(l))).collect();
+    format!("<section class=\"cautions\"><h2>{}</h2><ul>{items}</ul></section>\n", words::page::CAUTIONS)
+}
+
+/// Text made safe inside HTML, between tags and in quoted values.
+pub(super) fn escaped(text: &str) -> String {
+    let mut out = String::with_capacity(text.len());
+    for c in text.chars() {
+        match c {
+            '&' => out.push_str("&amp;"),
+            '<' => out.push_str("&lt;"),
+            '>' => out.push_str("&gt;"),
+            '"' => out.push_str("&quot;"),
+            '\'' => out.push_str("&#39;"),
+            c => out.push(c),
+        }
+    }
+    out
+}
+
+/// A file name as a relative address (RFC 3986): all but unreserved characters as %XX.
+fn percent(name: &str) -> String {
+    name.bytes()
+        .map(|b| match b {
+            b'a'..=b'z' | b'A'..=b'Z' | b'0'..=b'9' | b'-' | b'.' | b'_' | b'~' => char::from(b).to_string(),
+            b => format!("%{b:02X}"),
+        })
+        .collect()
+}
+
+/// RFC 4648 §4.
+fn base64(bytes: &[u8]) -> String {
+    const LETTERS: &[u8; 64] = b"ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz0123456789+/";
+    let mut out = String::with_capacity(bytes.len().div_ceil(3) * 4);
+    for three in bytes.chunks(3) {
+        let at = |i: usize| u32::from(three.get(i).copied().unwrap_or(0));
+        let all = at(0) << 16 | at(1) << 8 | at(2);
+        for i in 0..4 {
+            let letter = LETTERS[(all >> (18 - 6 * i) & 63) as usize];
+            out.push(if i <= three.len() { char::from(letter) } else { '=' });
+        }
+    }
+    out
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn bytes_become_the_standards_letters() {
+        // The test vectors of RFC 4648 §10.
+        for (plain, coded) in [
+            ("", ""),
+            ("f", "Zg=="),
+            ("fo", "Zm8="),
+            ("foo", "Zm9v"),
+            ("foob", "Zm9vYg=="),
+            ("fooba", "Zm9vYmE="),
+            ("foobar", "Zm9vYmFy"),
+        ] {
+            assert_eq!(base64(plain.as_bytes()), coded);
+        }
+    }
+
+    #[test]
+    fn nothing_said_can_become_markup() {
+        assert_eq!(escaped("<b>\"A\" & 'B'</b>"), "&lt;b&gt;&quot;A&quot; &amp; &#39;B&#39;&lt;/b&gt;");
+        assert_eq!(percent("day 1\"é.mp4"), "day%201%22%C3%A9.mp4");
+    }
+}

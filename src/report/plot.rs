@@ -1,0 +1,191 @@
+//! Small plots as SVG: one quantity over time, both swings, counted from the moment they are lined up on.
+
+use std::fmt::Write;
+
+use crate::ground::{EventId, Pairing, Reading, words};
+use crate::swing::{CurvePoint, Curves};
+
+/// Size of one plot in its own units.
+const WIDTH: f64 = 640.0;
+const HEIGHT: f64 = 230.0;
+const LEFT: f64 = 54.0;
+const RIGHT: f64 = 10.0;
+const TOP: f64 = 12.0;
+const BOTTOM: f64 = 34.0;
+/// Nothing for longer than this is a gap in the line, s.
+const GAP_S: f64 = 0.1;
+/// Events that get a tick on each curve.
+const TICKS: [EventId; 5] =
+    [EventId::Load, EventId::FootOff, EventId::Plant, EventId::Contact, EventId::Extension];
+
+/// One side of a plot.
+struct Line {
+    /// (s from the moment lined up on, value in `unit`, guessed).
+    points: Vec<(f64, f64, bool)>,
+    /// (s from that moment, value there) at events.
+    ticks: Vec<(f64, f64)>,
+}
+
+/// One plot and what it is called.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Plot {
+    pub title: &'static str,
+    pub unit: &'static str,
+    pub svg: String,
+}
+
+/// Which curve, its name and its unit with and without a scale in cm.
+type Kind = (fn(&Curves) -> &Vec<CurvePoint>, &'static str, [&'static str; 2], [f64; 2]);
+
+/// Hand height and speed, body centre, head travel; those that at least one of the two clips gives.
+pub fn plots(readings: [&Reading; 2], pairing: &Pairing) -> Vec<Plot> {
+    let curves = readings.map(crate::swing::curves);
+    let zeros = [pairing.time_map.zero_today_s(), pairing.time_map.zero_reference_s()];
+    let scales = readings.map(|r| r.scale.px_per_cm.map(|px| r.scale.body_height_px / px));
+    let in_cm = scales.iter().all(Option::is_some);
+    let kinds: [Kind; 4] = [
+        (|c| &c.hand_height, words::page::HAND_HEIGHT, ["cm", "% of height"], [1.0, 100.0]),
+        (|c| &c.hand_speed, words::page::HAND_SPEED, ["m/s", "heights/s"], [0.01, 1.0]),
+        (|c| &c.centre_forward, words::page::CENTRE_FORWARD, ["cm", "% of height"], [1.0, 100.0]),
+        (|c| &c.head_travel, words::page::HEAD_TRAVEL, ["cm", "% of height"], [1.0, 100.0]),
+    ];
+    let mut out = Vec::new();
+    for (pick, title, units, times) in kinds {
+        let line = |side: usize| {
+            let times = if in_cm { times[0] * scales[side].unwrap_or(1.0) } else { times[1] };
+            let points: Vec<(f64, f64, bool)> = pick(&curves[side])
+                .iter()
+                .map(|p| (p.time_s - zeros[side], p.value * times, p.guessed))
+                .collect();
+            let events = TICKS.iter().filter_map(|e| readings[side].events.get(e));
+            let ticks = events.filter_map(|e| at(&points, e.time_s - zeros[side])).collect();
+            Line { points, ticks }
+        };
+        let lines = [line(0), line(1)];
+        if let Some(svg) = drawn(&lines, title, units[usize::from(!in_cm)]) {
+            out.push(Plot { title, unit: units[usize::from(!in_cm)], svg });
+        }
+    }
+    out
+}
+
+/// The curve's point nearest to a moment, if it is near.
+fn at(points: &[(f64, f64, bool)], t: f64) -> Option<(f64, f64)> {
+    let near = points.iter().min_by(|a, b| (a.0 - t).abs().total_cmp(&(b.0 - t).abs()))?;
+    ((near.0 - t).abs() < GAP_S / 2.0).then_some((near.0, near.1))
+}
+
+fn drawn(lines: &[Line; 2], title: &str, unit: &str) -> Option<String> {
+    let all = || lines.iter().flat_map(|l| &l.points);
+    let ends = |v: &mut dyn Iterator<Item = f64>| {
+        v.fold(None, |e: Option<(f64, f64)>, x| Some(e.map_or((x, x), |(lo, hi)| (lo.min(x), hi.max(x)))))
+    };
+    let (t0, t1) = ends(&mut all().map(|p| p.0))?;
+    let (v0, v1) = ends(&mut all().map(|p| p.1))?;
+    let step = nice((v1.max(0.0) - v0.min(0.0)).max(1e-6) / 4.0);
+    let (low, high) = ((v0.min(0.0) / step).floor() * step, (v1.max(0.0) / step).ceil() * step);
+    let x = |t: f64| LEFT + (t - t0) / (t1 - t0).max(1e-6) * (WIDTH - LEFT - RIGHT);
+    let y = |v: f64| TOP + (high - v) / (high - low).max(1e-6) * (HEIGHT - TOP - BOTTOM);
+    let mut s = format!(
+        "<svg viewBox=\"0 0 {WIDTH} {HEIGHT}\" role=\"img\" aria-label=\"{}\">",
+        super::page::escaped(&format!("{title}, {unit}"))
+    );
+    let mut put = |text: String| {
+        // Writing into a text cannot fail.
+        let _ = s.write_str(&text);
+    };
+    for k in 0..=((high - low) / step).round() as i64 {
+        let v = low + k as f64 * step;
+        let digits = usize::from(step < 1.0);
+        put(format!(
+            "<path class=\"grid\" d=\"M{LEFT} {0:.1}H{1}\"/><text class=\"axis\" x=\"{2}\" y=\"{3:.1}\" \
+             text-anchor=\"end\">{v:.digits$}</text>",
+            y(v),
+            WIDTH - RIGHT,
+            LEFT - 8.0,
+            y(v) + 5.0
+        ));
+    }
+    let each = nice((t1 - t0).max(1e-3) / 6.0);
+    for k in (t0 / each).ceil() as i64..=(t1 / each).floor() as i64 {
+        let ms = (k as f64 * each * 1000.0).round();
+        put(format!(
+            "<text class=\"axis\" x=\"{:.1}\" y=\"{:.1}\" text-anchor=\"middle\">{ms}</text>",
+            x(k as f64 * each),
+            HEIGHT - 12.0
+        ));
+    }
+    put(format!("<path class=\"zero\" d=\"M{0:.1} {TOP}V{1}\"/>", x(0.0), HEIGHT - BOTTOM));
+    // The reference below, today's on top.
+    for (line, side) in lines.iter().zip(["today", "reference"]).rev() {
+        let runs = |guessed: bool| path(&line.points, guessed, &x, &y);
+        put(format!("<path class=\"band {side}\" d=\"{}\"/>", runs(true)));
+        let whole = runs(false);
+        put(format!("<path class=\"line {side}\" d=\"{whole}\"/>"));
+        if side == "reference" {
+            // A double line, as in the clip: told apart without colour.
+            put(format!("<path class=\"core\" d=\"{whole}\"/>"));
+        }
+        for (t, v) in &line.ticks {
+            put(format!("<circle class=\"dot {side}\" cx=\"{:.1}\" cy=\"{:.1}\" r=\"4.5\"/>", x(*t), y(*v)));
+        }
+    }
+    s.push_str("</svg>");
+    Some(s)
+}
+
+/// The whole line, or only the stretches that rest on guessed points.
+fn path(
+    points: &[(f64, f64, bool)],
+    guessed: bool,
+    x: &dyn Fn(f64) -> f64,
+    y: &dyn Fn(f64) -> f64,
+) -> String {
+    let mut d = String::new();
+    let mut last: Option<(f64, f64, bool)> = None;
+    for p in points {
+        let joins = last.is_some_and(|l| p.0 - l.0 <= GAP_S && (!guessed || l.2));
+        if !guessed || p.2 {
+            let word = if joins { 'L' } else { 'M' };
+            // As above.
+            let _ = write!(d, "{word}{:.1} {:.1}", x(p.0), y(p.1));
+        }
+        last = Some(*p);
+    }
+    d
+}
+
+/// 1, 2 or 5 times a power of ten, not less than `v`.
+fn nice(v: f64) -> f64 {
+    let ten = 10f64.powf(v.log10().floor());
+    [1.0, 2.0, 5.0].iter().map(|k| k * ten).find(|s| *s >= v * 0.999).unwrap_or(10.0 * ten)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn steps_are_round() {
+        assert_eq!([0.7, 1.0, 3.0, 24.0, 60.0].map(nice), [1.0, 1.0, 5.0, 50.0, 100.0]);
+    }
+
+    #[test]
+    fn gaps_part_the_line_and_guessed_stretches_stand_alone() {
+        let p = |i: usize, guessed| (i as f64 * 0.01, 1.0, guessed);
+        let mut points: Vec<_> = (0..10).map(|i| p(i, (3..6).contains(&i))).collect();
+        points.extend((40..45).map(|i| p(i, false)));
+        let x = |t: f64| t;
+        let count = |d: &str, c| d.matches(c).count();
+        let whole = path(&points, false, &x, &x);
+        assert_eq!((count(&whole, 'M'), count(&whole, 'L')), (2, 13));
+        let band = path(&points, true, &x, &x);
+        assert_eq!((count(&band, 'M'), count(&band, 'L')), (1, 2));
+    }
+
+    #[test]
+    fn nothing_to_plot_is_no_plot() {
+        let empty = || Line { points: Vec::new(), ticks: Vec::new() };
+        assert_eq!(drawn(&[empty(), empty()], "Hand height", "cm"), None);
+    }
+}

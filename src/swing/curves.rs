@@ -1,0 +1,88 @@
+//! A swing as curves over time, by the same fits that its measures rest on.
+
+use super::centre::body_centre;
+use super::figure::{Figure, shows_stride, steady};
+use super::series::{Series, moments};
+use super::step_s;
+use crate::ground::{EventId, Part, Pose, Reading, Seen, Track};
+
+/// One point of a curve.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct CurvePoint {
+    /// Real s from the clip's first picture.
+    pub time_s: f64,
+    /// Body heights, or body heights per s.
+    pub value: f64,
+    /// It rests on points that were worked out, not seen.
+    pub guessed: bool,
+}
+
+/// Curves from shortly before stance (else load) to shortly after finish; empty where the clip does not give
+/// one. A hole between two points longer than 0.1 s is a gap.
+#[derive(Debug, Clone, PartialEq, Default)]
+pub struct Curves {
+    /// The hands' middle over the lower toe at plant.
+    pub hand_height: Vec<CurvePoint>,
+    /// How fast the hands' middle goes.
+    pub hand_speed: Vec<CurvePoint>,
+    /// The body centre toward the pitcher from its place at load (else stance). From the side only.
+    pub centre_forward: Vec<CurvePoint>,
+    /// How far the head's middle is from its place at stance (else load).
+    pub head_travel: Vec<CurvePoint>,
+}
+
+/// Room before the first and after the last event, s.
+const MARGIN_S: f64 = 0.1;
+
+/// The curves of a reading that keeps its track.
+pub fn curves(reading: &Reading) -> Curves {
+    let camera = &reading.camera.to_steady;
+    let poses = reading.track.poses.iter().enumerate();
+    let track = Track { poses: poses.map(|(i, p)| steady(p, camera.get(i))).collect() };
+    let Some(step_s) = step_s(&track) else { return Curves::default() };
+    let figure = Figure::new(&track, &reading.hitter, reading.scale.body_height_px, step_s, 0.0);
+    let event = |ids: &[EventId]| ids.iter().find_map(|id| reading.events.get(id)).map(|e| e.time_s);
+    let first = event(&[EventId::Stance, EventId::Load, EventId::FootOff, EventId::Plant]);
+    let last = event(&[EventId::Finish, EventId::Extension, EventId::Contact]);
+    let (Some(from_s), Some(to_s)) = (first, last) else { return Curves::default() };
+    let (from_s, to_s) = (from_s - MARGIN_S, to_s + MARGIN_S);
+    let times = || moments(from_s, to_s, step_s.clamp(1.0 / 240.0, 0.05));
+    let (fast, slow) = (figure.fast_half_s(), figure.slow_half_s());
+    let curve = |parts: &[Part], value: &dyn Fn(f64) -> Option<f64>| -> Vec<CurvePoint> {
+        let point = |t: f64| {
+            let guessed = track.nearest(t).is_none_or(|pose| guessed(pose, parts));
+            Some(CurvePoint { time_s: t, value: value(t).filter(|v| v.is_finite())?, guessed })
+        };
+        times().filter_map(point).collect()
+    };
+    const HANDS: [Part; 2] = [Part::LeftHand, Part::RightHand];
+    let ground = ground(&figure, event(&[EventId::Plant, EventId::Contact]), slow);
+    let height = |t: f64| Some(figure.hands.at(t, fast)?.y - ground?);
+    let speed = |t: f64| Some(figure.hands.fit(t, fast)?.velocity.length());
+    let head_from = event(&[EventId::Stance, EventId::Load]).and_then(|t| figure.head.at(t, slow));
+    let head = |t: f64| Some(figure.head.at(t, slow)?.distance(head_from?));
+    let centre = if shows_stride(reading.hitter.view) {
+        body_centre(&figure, from_s, to_s)
+    } else {
+        Series::default()
+    };
+    let centre_from = event(&[EventId::Load, EventId::Stance]).and_then(|t| centre.at(t, slow));
+    let forward = |t: f64| Some(centre.at(t, slow)?.x - centre_from?.x);
+    Curves {
+        hand_height: curve(&HANDS, &height),
+        hand_speed: curve(&HANDS, &speed),
+        centre_forward: curve(&[Part::LeftHip, Part::RightHip], &forward),
+        head_travel: curve(&[Part::LeftEar, Part::RightEar], &head),
+    }
+}
+
+/// The lower toe's height, body heights.
+fn ground(figure: &Figure, plant_s: Option<f64>, half_s: f64) -> Option<f64> {
+    let toe = |toe: &Series| toe.at(plant_s?, half_s).map(|p| p.y);
+    [toe(&figure.front.toe), toe(&figure.back.toe)].into_iter().flatten().min_by(f64::total_cmp)
+}
+
+/// Whether any of these was worked out or is not there.
+fn guessed(pose: &Pose, parts: &[Part]) -> bool {
+    parts.iter().any(|p| pose.spot(*p).is_none_or(|s| s.seen == Seen::Inferred))
+}
