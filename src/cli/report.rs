@@ -28,7 +28,12 @@ pub fn run(args: &ReportArgs, talk: &Talk, cancel: &Cancel) -> Result<()> {
     let [today, reference] = ready.sides()?;
     let sheet = report::png_from_frame(&report::sheet(&today, &reference, &ready.pairing, cancel)?)?;
     let made_at = Unfinished::beside(&args.output);
-    let made = clip::make(&today, &reference, &ready.pairing, &options, &made_at.0, talk, cancel)?;
+    let made = clip::make(&today, &reference, &ready.pairing, &options, &made_at.0, talk, cancel);
+    let made = made.map_err(|e| match e {
+        // The clip's name on its way says nothing to anyone.
+        Error::SizeUnmet { smallest, .. } => Error::SizeUnmet { path: args.output.clone(), smallest },
+        other => other,
+    })?;
     let inside = made.written.bytes <= report::LARGEST_INSIDE;
     let bytes =
         if inside { fs::read(&made_at.0).map_err(|e| Error::reading(&made_at.0, &e))? } else { Vec::new() };

@@ -53,11 +53,11 @@ pub fn page(parts: &PageParts) -> String {
     let (w, h) = parts.clip_size;
     let shape = if w > h { "wide" } else { "upright" };
     body.push_str(&format!(
-        "<main><section class=\"clip {shape}\"><video controls playsinline loop preload=\"metadata\" \
+        "<main><div class=\"top {shape}\"><section class=\"clip\"><video controls playsinline loop preload=\"metadata\" \
          width=\"{w}\" height=\"{h}\" src=\"{clip}\"></video></section>\n"
     ));
     body.push_str(&format!(
-        "<section class=\"news\"><h2>{}</h2>{}</section>\n",
+        "<section class=\"news\"><h2>{}</h2>{}</section></div>\n",
         words::page::NEWS,
         news(parts)
     ));

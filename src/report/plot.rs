@@ -62,7 +62,9 @@ pub fn plots(readings: [&Reading; 2], pairing: &Pairing) -> Vec<Plot> {
             Line { points, ticks }
         };
         let lines = [line(0), line(1)];
-        if let Some(svg) = drawn(&lines, title, units[usize::from(!in_cm)]) {
+        if let Some(svg) =
+            drawn(&lines, title, units[usize::from(!in_cm)], words::event_short(pairing.time_map.zero))
+        {
             out.push(Plot { title, unit: units[usize::from(!in_cm)], svg });
         }
     }
@@ -75,15 +77,17 @@ fn at(points: &[(f64, f64, bool)], t: f64) -> Option<(f64, f64)> {
     ((near.0 - t).abs() < GAP_S / 2.0).then_some((near.0, near.1))
 }
 
-fn drawn(lines: &[Line; 2], title: &str, unit: &str) -> Option<String> {
+fn drawn(lines: &[Line; 2], title: &str, unit: &str, zero: &str) -> Option<String> {
     let all = || lines.iter().flat_map(|l| &l.points);
     let ends = |v: &mut dyn Iterator<Item = f64>| {
         v.fold(None, |e: Option<(f64, f64)>, x| Some(e.map_or((x, x), |(lo, hi)| (lo.min(x), hi.max(x)))))
     };
     let (t0, t1) = ends(&mut all().map(|p| p.0))?;
     let (v0, v1) = ends(&mut all().map(|p| p.1))?;
-    let step = nice((v1.max(0.0) - v0.min(0.0)).max(1e-6) / 4.0);
-    let (low, high) = ((v0.min(0.0) / step).floor() * step, (v1.max(0.0) / step).ceil() * step);
+    // From 0 unless that leaves much of the plot empty.
+    let v0 = if v0 > 0.4 * v1 { v0 } else { v0.min(0.0) };
+    let step = nice((v1.max(0.0) - v0).max(1e-6) / 4.0);
+    let (low, high) = ((v0 / step).floor() * step, (v1.max(0.0) / step).ceil() * step);
     let x = |t: f64| LEFT + (t - t0) / (t1 - t0).max(1e-6) * (WIDTH - LEFT - RIGHT);
     let y = |v: f64| TOP + (high - v) / (high - low).max(1e-6) * (HEIGHT - TOP - BOTTOM);
     let mut s = format!(
@@ -96,19 +100,20 @@ fn drawn(lines: &[Line; 2], title: &str, unit: &str) -> Option<String> {
     };
     for k in 0..=((high - low) / step).round() as i64 {
         let v = low + k as f64 * step;
-        let digits = usize::from(step < 1.0);
+        let at = y(v);
+        let v = number(v, usize::from(step < 1.0));
         put(format!(
             "<path class=\"grid\" d=\"M{LEFT} {0:.1}H{1}\"/><text class=\"axis\" x=\"{2}\" y=\"{3:.1}\" \
-             text-anchor=\"end\">{v:.digits$}</text>",
-            y(v),
+             text-anchor=\"end\">{v}</text>",
+            at,
             WIDTH - RIGHT,
             LEFT - 8.0,
-            y(v) + 5.0
+            at + 5.0
         ));
     }
     let each = nice((t1 - t0).max(1e-3) / 6.0);
     for k in (t0 / each).ceil() as i64..=(t1 / each).floor() as i64 {
-        let ms = (k as f64 * each * 1000.0).round();
+        let ms = number(k as f64 * each * 1000.0, 0);
         put(format!(
             "<text class=\"axis\" x=\"{:.1}\" y=\"{:.1}\" text-anchor=\"middle\">{ms}</text>",
             x(k as f64 * each),
@@ -116,6 +121,7 @@ fn drawn(lines: &[Line; 2], title: &str, unit: &str) -> Option<String> {
         ));
     }
     put(format!("<path class=\"zero\" d=\"M{0:.1} {TOP}V{1}\"/>", x(0.0), HEIGHT - BOTTOM));
+    put(format!("<text class=\"axis\" x=\"{:.1}\" y=\"{}\">{zero}</text>", x(0.0) + 6.0, TOP + 12.0));
     // The reference below, today's on top.
     for (line, side) in lines.iter().zip(["today", "reference"]).rev() {
         let runs = |guessed: bool| path(&line.points, guessed, &x, &y);
@@ -155,6 +161,13 @@ fn path(
     d
 }
 
+/// With a true minus sign.
+fn number(v: f64, digits: usize) -> String {
+    let text = format!("{:.digits$}", v.abs());
+    let zero = text.chars().all(|c| c == '0' || c == '.');
+    if v < 0.0 && !zero { format!("−{text}") } else { text }
+}
+
 /// 1, 2 or 5 times a power of ten, not less than `v`.
 fn nice(v: f64) -> f64 {
     let ten = 10f64.powf(v.log10().floor());
@@ -167,6 +180,7 @@ mod tests {
 
     #[test]
     fn steps_are_round() {
+        assert_eq!([number(-0.01, 1), number(-500.0, 0)], ["0.0", "−500"]);
         assert_eq!([0.7, 1.0, 3.0, 24.0, 60.0].map(nice), [1.0, 1.0, 5.0, 50.0, 100.0]);
     }
 
@@ -186,6 +200,6 @@ mod tests {
     #[test]
     fn nothing_to_plot_is_no_plot() {
         let empty = || Line { points: Vec::new(), ticks: Vec::new() };
-        assert_eq!(drawn(&[empty(), empty()], "Hand height", "cm"), None);
+        assert_eq!(drawn(&[empty(), empty()], "Hand height", "cm", "plant"), None);
     }
 }

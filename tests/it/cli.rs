@@ -3,6 +3,7 @@
 mod films;
 mod fitting;
 mod good_reps;
+mod pages;
 mod pair;
 mod points;
 mod read;

@@ -1,0 +1,93 @@
+//! `sheet` and `report`: what is written, and what the page does not tell.
+
+use std::path::Path;
+
+use super::films::{films, listing, swingpair, words};
+
+/// The page's text in which no path and no file's name may stand.
+fn tells_nothing_of_this_computer(page: &str, folder: &Path) {
+    for secret in
+        [folder.to_str().unwrap(), "today.mp4", "best.mp4", "swing.json", "http://", "https://", "<script"]
+    {
+        assert!(!page.contains(secret), "the page says {secret}");
+    }
+}
+
+#[test]
+fn a_sheet_is_a_picture_or_a_page_for_the_printer() {
+    let folder = tempfile::tempdir().unwrap();
+    let [a, b] = ["today", "best"].map(|name| films().read_before(name, &folder));
+    let (png, pdf) = (folder.path().join("sheet.png"), folder.path().join("sheet.pdf"));
+    let said = swingpair!["sheet", a, b, "-o", png, "--labels", "May,Best ever"];
+    assert_eq!((said.code, said.out.trim_end()), (Some(0), png.to_str().unwrap()), "{}", said.err);
+    let picture = image::open(&png).unwrap().to_rgb8();
+    assert_eq!(picture.dimensions(), (2338, 1654));
+    // A white ground with the two rows of pictures on it.
+    let white = picture.pixels().filter(|p| p.0.iter().all(|c| *c >= 250)).count() as f64;
+    let share = white / f64::from(2338 * 1654);
+    assert!((0.3..0.65).contains(&share), "{share}");
+    let said = swingpair!["-q", "sheet", a, b, "-o", pdf, "--labels", "May,Best ever"];
+    assert_eq!(said.code, Some(0), "{}", said.err);
+    let file = std::fs::read(&pdf).unwrap();
+    assert!(file.starts_with(b"%PDF-1.4") && file.ends_with(b"%%EOF\n"));
+    assert_eq!(
+        listing(folder.path()),
+        ["best.mp4", "best.swing.json", "sheet.pdf", "sheet.png", "today.mp4", "today.swing.json"]
+    );
+    let wrong = folder.path().join("sheet.jpg");
+    let said = swingpair!["sheet", a, b, "-o", wrong];
+    assert!(said.code == Some(1) && said.err.contains("only .png and .pdf are made"), "{}", said.err);
+    let said = swingpair!["sheet", a, b, "-o", a];
+    assert!(said.code == Some(2) && said.err.contains("is also an input"), "{}", said.err);
+}
+
+#[test]
+fn a_page_holds_everything_and_tells_nothing_of_this_computer() {
+    let folder = tempfile::tempdir().unwrap();
+    let [a, b] = ["today", "best"].map(|name| films().read_before(name, &folder));
+    let out = folder.path().join("page.html");
+    let labels = "<b>May</b>,\"Best\" & more";
+    let small = ["--size", "256x456", "--slow", "1"];
+    let mut all = words!["report", a, b, "-o", out, "--labels", labels].to_vec();
+    all.extend(small.iter().map(Into::into));
+    let said = super::films::run(&all);
+    assert_eq!((said.code, said.out.trim_end()), (Some(0), out.to_str().unwrap()), "{}", said.err);
+    let page = std::fs::read_to_string(&out).unwrap();
+    tells_nothing_of_this_computer(&page, folder.path());
+    assert!(!page.contains("<b>May</b>") && page.contains("&lt;b&gt;May&lt;/b&gt;"));
+    assert!(page.contains("&quot;Best&quot; &amp; more"));
+    for part in [
+        "src=\"data:video/mp4;base64,",
+        "src=\"data:image/png;base64,",
+        "Plant to contact",
+        "Hands over the ground, % of height",
+        "Hand speed, heights/s",
+        "Body centre toward the pitcher",
+        "Head away from its place",
+        "Estimates, not a diagnosis.",
+        "Compared with one single best rep",
+        "prefers-color-scheme:dark",
+    ] {
+        assert!(page.contains(part), "{part} is missing");
+    }
+    assert_eq!(page.matches("<svg").count(), 4);
+    // Every tag that is opened is closed.
+    for tag in
+        ["section", "table", "tr", "td", "th", "ul", "li", "figure", "svg", "text", "main", "div", "span"]
+    {
+        let opened = page.matches(&format!("<{tag}>")).count() + page.matches(&format!("<{tag} ")).count();
+        assert_eq!(opened, page.matches(&format!("</{tag}>")).count(), "{tag}");
+    }
+    assert_eq!(
+        listing(folder.path()),
+        ["best.mp4", "best.swing.json", "page.html", "today.mp4", "today.swing.json"]
+    );
+
+    // The name that a large clip beside the page would take is no input's.
+    let taken = folder.path().join("today.html");
+    let said = swingpair!["report", a, b, "-o", taken];
+    assert!(said.code == Some(2) && said.err.contains("is also an input"), "{}", said.err);
+    let wrong = folder.path().join("page.pdf");
+    let said = swingpair!["report", a, b, "-o", wrong];
+    assert!(said.code == Some(1) && said.err.contains("only .html and .htm are made"), "{}", said.err);
+}
