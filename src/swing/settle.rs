@@ -6,8 +6,8 @@ use super::series::{Series, moments};
 use crate::ground::Point;
 
 /// Samples this long before and after the rough moment are fitted, s.
-const BEFORE_S: f64 = 0.10;
-const AFTER_S: f64 = 0.13;
+const BEFORE_S: f64 = 0.11;
+const AFTER_S: f64 = 0.14;
 /// The moment is looked for this far from the rough one, s, in steps of this, s.
 const SEARCH_S: f64 = 0.09;
 const GRID_S: f64 = 0.001;
@@ -44,10 +44,18 @@ pub fn rest(series: &Series, rough_s: f64, along: Along, speed: f64, step_s: f64
     }
     let axis = |f: fn(&Point) -> f64| points.iter().map(f).collect::<Vec<_>>();
     let (x, y) = (axis(|p| p.x), axis(|p| p.y));
+    // Samples at the ends of the window count less and less: that one more or one less lies inside must not move
+    // the answer.
+    let weight = |t: &f64| {
+        let inside = (t - (rough_s - before_s)).min(rough_s + after_s - t);
+        (inside / (0.2 * before_s)).clamp(0.0, 1.0)
+    };
+    let weights: Vec<f64> = times.iter().map(weight).collect();
+    let total = weights.iter().sum::<f64>().max(1e-9);
     let mut best: Option<(f64, f64, f64, f64)> = None;
     for corner in moments(rough_s - SEARCH_S.max(step_s), rough_s + SEARCH_S.max(step_s), GRID_S) {
         let axes: &[&Vec<f64>] = if along == Along::Up { &[&y] } else { &[&x, &y] };
-        let fits: Option<Vec<_>> = axes.iter().map(|v| stay_then_bend(times, v, corner)).collect();
+        let fits: Option<Vec<_>> = axes.iter().map(|v| stay_then_bend(times, v, &weights, corner)).collect();
         let Some(fits) = fits else { continue };
         let cost: f64 = fits.iter().map(|f| f.0).sum();
         if best.is_none_or(|b| cost < b.0) {
@@ -62,12 +70,12 @@ pub fn rest(series: &Series, rough_s: f64, along: Along, speed: f64, step_s: f64
     let (cost, corner, start, growth) = best?;
     // start + growth·back = speed
     let back = if start >= speed || growth <= 1e-6 { 0.0 } else { ((speed - start) / growth).min(0.04) };
-    Some(Rest { time_s: corner - back, residual: (cost / times.len() as f64).sqrt() })
+    Some(Rest { time_s: corner - back, residual: (cost / total).sqrt() })
 }
 
 /// Least squares of v = c + d·(t − corner) for t ≥ corner, c + a·r + b·r² with r = corner − t before it:
 /// (summed squared error, a, b). The slow drift d is the estimator's own wander, which is no movement.
-fn stay_then_bend(times: &[f64], values: &[f64], corner: f64) -> Option<(f64, f64, f64)> {
+fn stay_then_bend(times: &[f64], values: &[f64], weights: &[f64], corner: f64) -> Option<(f64, f64, f64)> {
     let mut m = [[0.0; 4]; 4];
     let mut rhs = [0.0; 4];
     let (mut moving, mut resting) = (0, 0);
@@ -75,7 +83,7 @@ fn stay_then_bend(times: &[f64], values: &[f64], corner: f64) -> Option<(f64, f6
         let (r, s) = ((corner - t).max(0.0), (t - corner).max(0.0));
         [1.0, r, r * r, s]
     };
-    for (t, v) in times.iter().zip(values) {
+    for ((t, v), w) in times.iter().zip(values).zip(weights) {
         if *t < corner {
             moving += 1;
         } else {
@@ -84,9 +92,9 @@ fn stay_then_bend(times: &[f64], values: &[f64], corner: f64) -> Option<(f64, f6
         let row = row(*t);
         for i in 0..4 {
             for j in 0..4 {
-                m[i][j] += row[i] * row[j];
+                m[i][j] += w * row[i] * row[j];
             }
-            rhs[i] += row[i] * v;
+            rhs[i] += w * row[i] * v;
         }
     }
     if moving < 3 || resting < 2 {
@@ -95,7 +103,7 @@ fn stay_then_bend(times: &[f64], values: &[f64], corner: f64) -> Option<(f64, f6
     m[3][3] += DRIFT_COST * times.len() as f64;
     let fit = solve(m, rhs)?;
     let error = |t: f64, v: f64| v - row(t).iter().zip(fit).map(|(x, f)| x * f).sum::<f64>();
-    let cost = times.iter().zip(values).map(|(t, v)| error(*t, *v).powi(2)).sum();
+    let cost = times.iter().zip(values).zip(weights).map(|((t, v), w)| w * error(*t, *v).powi(2)).sum();
     Some((cost, fit[1] + fit[3], fit[2]))
 }
 

@@ -107,12 +107,12 @@ fn renamed(track: &Track) -> Track {
     out
 }
 
-/// Times within `ms`, measures within that share of their ±.
+/// Times within `ms` or a third of their ± (stance and finish are looked for in steps), measures within that share of their ±.
 fn same_but_for(a: &Read, b: &Read, later_s: f64, ms: f64, share: f64) -> Result<(), TestCaseError> {
     prop_assert_eq!(a.events.keys().collect::<Vec<_>>(), b.events.keys().collect::<Vec<_>>());
     for (id, event) in &a.events {
         let off_ms = (b.events[id].time_s - event.time_s - later_s) * 1000.0;
-        prop_assert!(off_ms.abs() <= ms, "{}: {} ms", id.word(), off_ms);
+        prop_assert!(off_ms.abs() <= ms.max(350.0 * event.plus_minus_s), "{}: {} ms", id.word(), off_ms);
     }
     prop_assert_eq!(a.measures.keys().collect::<Vec<_>>(), b.measures.keys().collect::<Vec<_>>());
     for (id, m) in &a.measures {
@@ -157,7 +157,7 @@ proptest! {
         let plain = track(seed, rate_hz);
         let mut later = plain.clone();
         later.poses.iter_mut().for_each(|p| p.time_s += later_s);
-        same_but_for(&read(&plain), &read(&later), later_s, 3.0, 0.25)?;
+        same_but_for(&read(&plain), &read(&later), later_s, 3.0, 0.5)?;
     }
 
     #[test]
