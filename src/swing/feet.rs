@@ -21,7 +21,7 @@ const LONGEST_LANDING_S: f64 = 0.25;
 /// A stride ends at most this long before the hands are fastest, s (plant comes some 130 ms before it).
 const LATEST_STRIDE_S: f64 = 0.6;
 /// A foot that never leaves its place by more than this did not stride, body heights.
-const NO_STRIDE: f64 = 0.02;
+const NO_STRIDE: f64 = 0.032;
 
 #[derive(Debug, Clone, Copy, PartialEq, Default)]
 pub struct FrontFoot {
@@ -43,8 +43,32 @@ struct Step {
     heel_at: Point,
 }
 
+/// A foot that seems to land less than this before the hands are fastest did not: on force plates and in motion capture
+/// full weight is on it some 100 ms and more before contact. It turned or rolled over, as feet do in the swing.
+const TOO_LATE_S: f64 = 0.03;
+/// Then it is looked for once more as if the swing came so much earlier, s; and is less sure by so much.
+const LOOK_EARLIER_S: f64 = 0.09;
+const TURNED_PM_S: f64 = 0.06;
+
+/// The front foot's last landing before the hands are fastest (`swing_s`).
+pub fn landed_foot(figure: &Figure, from_s: f64, swing_s: f64) -> FrontFoot {
+    let foot = front_foot(figure, from_s, swing_s);
+    let too_late = |f: &FrontFoot| f.plant.is_some_and(|p| p.time_s > swing_s - TOO_LATE_S);
+    if !too_late(&foot) {
+        return foot;
+    }
+    let mut earlier = front_foot(figure, from_s, swing_s - LOOK_EARLIER_S);
+    if earlier.plant.is_none() || too_late(&earlier) {
+        return foot;
+    }
+    for moment in [&mut earlier.plant, &mut earlier.touch].into_iter().flatten() {
+        moment.plus_minus_s = moment.plus_minus_s.hypot(TURNED_PM_S);
+    }
+    earlier
+}
+
 /// `swing_s`: when the hands are fastest; the foot is planted by then.
-pub fn front_foot(figure: &Figure, from_s: f64, swing_s: f64) -> FrontFoot {
+fn front_foot(figure: &Figure, from_s: f64, swing_s: f64) -> FrontFoot {
     let (toe, heel) = (&figure.front.toe, &figure.front.heel);
     // Without toes or heels (some estimators) the ankle stands for them.
     let toe = if toe.is_empty() { &figure.front.ankle } else { toe };
@@ -93,16 +117,22 @@ pub fn front_foot(figure: &Figure, from_s: f64, swing_s: f64) -> FrontFoot {
     let wander = wander(&figure.back.toe, touch_s - 0.5, touch_s)
         .max(wander(&figure.back.heel, touch_s - 0.5, touch_s))
         .max(figure.wander);
-    foot.plant = Some(weighed(touch_s, seen_s, wander, figure.step_s));
+    // A pose net's heel comes to rest later than the heel.
+    let net_lag_s = if figure.wander > 0.0 { NET_HEEL_LAG_S } else { 0.0 };
+    foot.plant = Some(weighed(touch_s, seen_s - net_lag_s, wander, figure.step_s));
     let touch_i = steps.iter().rposition(|s| s.t <= touch_s).unwrap_or(0);
     let flights = flights(&steps, touch_i, home.toe.y);
     if let Some((off_i, _)) = flights.first() {
-        foot.foot_off =
-            Some(Moment { time_s: steps[*off_i].t, plus_minus_s: 0.03f64.max(1.5 * figure.step_s) });
+        // A smoothed toe seems to stir before it leaves the ground.
+        let time_s = (steps[*off_i].t + 0.010 + 0.3 * figure.step_s).min(touch_s);
+        foot.foot_off = Some(Moment { time_s, plus_minus_s: 0.036f64.max(1.3 * figure.step_s) });
     }
     foot.taps = flights.len().saturating_sub(1);
     foot
 }
+
+/// On the bench, s.
+const NET_HEEL_LAG_S: f64 = 0.025;
 
 /// Plant from what is seen of toe and heel and from what is known of feet: full weight comes 30–80 ms
 /// after the first touch (motion-captured swings). A pose net hardly sees the heel's last

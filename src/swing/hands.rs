@@ -12,6 +12,12 @@ const PEAK_TO_CONTACT_S: f64 = 0.042;
 const PEAK_TO_CONTACT_PM_S: f64 = 0.030;
 /// Contact comes within this of the hands' peak, s; a sound outside it is something else.
 const CONTACT_WINDOW_S: (f64, f64) = (-0.010, 0.090);
+/// A false point after contact may be faster than the hands in it: what the ball shows, and a crack that stands alone,
+/// may say that contact came so long before the fastest moment, s.
+const EARLIER_S: f64 = 0.17;
+/// A crack stands alone when it rises so much, and by so much more than all else within half a second, dB.
+const CRACK_DB: f64 = 20.0;
+const ALONE_DB: f64 = 6.0;
 /// Seen along the line of the pitch the hands' way shows badly and its peak may lie in the follow-through:
 /// the window is wider there, and what is read from motion alone is this unsure, s.
 const ALONG_WINDOW_S: (f64, f64) = (-0.40, 0.10);
@@ -42,7 +48,9 @@ pub fn hands_start(figure: &Figure, burst: &Burst) -> Option<Moment> {
     let valley = low.unwrap_or(lowest);
     let from_s = path[valley].0 - 0.10;
     let part: Vec<(f64, f64)> = path[..=top].iter().copied().filter(|p| p.0 >= from_s).collect();
-    let corner = broken_line(&part)?;
+    // A fit over a wide window begins to rise before the hands do: by half of what it is wider than the usual.
+    let early_s = 0.6 * (figure.fast_half_s() - 0.025).max(0.0);
+    let corner = broken_line(&part)? + early_s;
     Some(Moment { time_s: corner, plus_minus_s: 0.028f64.max(figure.step_s) })
 }
 
@@ -76,6 +84,12 @@ fn broken_line(path: &[(f64, f64)]) -> Option<f64> {
     best.map(|b| b.1)
 }
 
+/// Whether contact, seen or heard, lies where the hands' fastest moment allows it.
+pub fn agrees(burst: &Burst, contact_s: f64) -> bool {
+    let after_s = contact_s - burst.peak_s;
+    after_s > CONTACT_WINDOW_S.0 && after_s < CONTACT_WINDOW_S.1
+}
+
 /// The burst with its peak where a heard contact puts it: for views that do not show the peak.
 pub fn burst_before(burst: &Burst, contact_s: f64) -> Burst {
     Burst { peak_s: contact_s - PEAK_TO_CONTACT_S, ..*burst }
@@ -92,23 +106,28 @@ pub fn contact(
 ) -> (Moment, Source, f64) {
     let window_s = if side_view { CONTACT_WINDOW_S } else { ALONG_WINDOW_S };
     let (from_s, to_s) = (burst.peak_s + window_s.0, burst.peak_s + window_s.1);
+    let earliest_s = from_s.min(burst.peak_s - EARLIER_S);
+    let fits =
+        |m: &Moment, from_s: f64| m.time_s >= from_s - m.plus_minus_s && m.time_s <= to_s + m.plus_minus_s;
     let seen = ball
-        .filter(|b| b.contact_s >= from_s - b.plus_minus_s && b.contact_s <= to_s + b.plus_minus_s)
-        .map(|b| Moment { time_s: b.contact_s, plus_minus_s: b.plus_minus_s });
+        .map(|b| Moment { time_s: b.contact_s, plus_minus_s: b.plus_minus_s })
+        .filter(|m| fits(m, earliest_s));
+    let alone = |o: &Onset| {
+        let others = onsets.iter().filter(|p| p.time_s != o.time_s && (p.time_s - o.time_s).abs() < 0.5);
+        o.rise_db >= CRACK_DB && others.map(|p| p.rise_db).fold(0.0, f64::max) <= o.rise_db - ALONE_DB
+    };
     let heard = onsets
         .iter()
+        .filter(|o| o.rise_db >= MIN_RISE_DB)
         .map(|o| {
-            (
-                Moment { time_s: o.time_s - delay.delay_s, plus_minus_s: delay.plus_minus_s.hypot(0.002) },
-                o.rise_db,
-            )
+            let plus_minus_s = delay.plus_minus_s.hypot(0.002);
+            (o, Moment { time_s: o.time_s - delay.delay_s, plus_minus_s })
         })
-        .filter(|(m, rise)| {
-            *rise >= MIN_RISE_DB && m.time_s >= from_s - m.plus_minus_s && m.time_s <= to_s + m.plus_minus_s
-        })
+        .filter(|(o, m)| fits(m, if alone(o) { earliest_s } else { from_s }))
         // With the ball seen, only a sound that agrees with it is its contact.
-        .filter(|(m, _)| seen.is_none_or(|s| (m.time_s - s.time_s).abs() <= m.plus_minus_s + s.plus_minus_s))
-        .max_by(|a, b| a.1.total_cmp(&b.1));
+        .filter(|(_, m)| seen.is_none_or(|s| (m.time_s - s.time_s).abs() <= m.plus_minus_s + s.plus_minus_s))
+        .max_by(|a, b| a.0.rise_db.total_cmp(&b.0.rise_db))
+        .map(|(o, m)| (m, o.rise_db));
     match (seen, heard) {
         (Some(seen), Some((heard, _))) => (both(seen, heard), Source::MotionAndBall, 0.98),
         (Some(seen), None) => (seen, Source::MotionAndBall, 0.9),
@@ -156,7 +175,7 @@ impl SoundDelay {
 }
 
 /// How far the peak of the lead over the shoulders strays from that of the reach in 3-D, s (made-up swings).
-const REACH_PM_S: f64 = 0.065;
+const REACH_PM_S: f64 = 0.075;
 
 /// The hands farthest from the rear shoulder after contact. In a picture from the side the rear shoulder
 /// itself comes through toward the pitcher, which hides the arms' last reach; the hands' lead over the
@@ -183,6 +202,9 @@ pub fn extension(figure: &Figure, contact_s: f64, side_view: bool) -> Option<Mom
     Some(Moment { time_s, plus_minus_s: ((right - left) / 2.0).max(figure.step_s).hypot(REACH_PM_S) })
 }
 
+/// The hands are often hidden at the finish and die down slowly, s: on the bench.
+const FINISH_PM_S: f64 = 0.20;
+
 /// The hands' speed has died after extension: below 12 % of its peak for 80 ms.
 pub fn finish(figure: &Figure, burst: &Burst, extension_s: f64) -> Option<Moment> {
     const SHARE: f64 = 0.12;
@@ -202,5 +224,5 @@ pub fn finish(figure: &Figure, burst: &Burst, extension_s: f64) -> Option<Moment
             && path.last().is_some_and(|l| l.0 >= path[*i].0 + STAYS_S)
             && stays.clone().all(|p| p.1 < level)
     })?;
-    Some(Moment { time_s: path[i].0, plus_minus_s: 0.12f64.max(2.0 * figure.step_s) })
+    Some(Moment { time_s: path[i].0, plus_minus_s: FINISH_PM_S.max(2.0 * figure.step_s) })
 }

@@ -91,6 +91,9 @@ const LOOK_BACK_S: f64 = 2.2;
 /// Points that begin later than this before the hands are fastest miss the stride, s.
 const LATEST_BEGIN_S: f64 = 0.45;
 
+/// From behind and from the front the first move back is hardly seen, s: on the bench.
+const ALONG_STANCE_PM_S: f64 = 0.5;
+
 /// Read one swing. Pinned events win over found ones, and later events are found from the pinned ones.
 pub fn read_swing(evidence: &Evidence) -> Result<Swing, NoSwing> {
     let steady = steady_track(evidence);
@@ -114,7 +117,9 @@ pub fn read_swing(evidence: &Evidence) -> Result<Swing, NoSwing> {
     let (contact, source, confidence) =
         hands::contact(&figure, &burst, evidence.onsets, delay, evidence.ball, side_view);
     let burst = match source {
-        Source::MotionAndSound | Source::MotionAndBall if !side_view => {
+        Source::MotionAndSound | Source::MotionAndBall
+            if !side_view || !hands::agrees(&burst, contact.time_s) =>
+        {
             hands::burst_before(&burst, contact.time_s)
         }
         _ => burst,
@@ -135,7 +140,7 @@ pub fn read_swing(evidence: &Evidence) -> Result<Swing, NoSwing> {
     events.pinned(EventId::Finish);
 
     let from_s = steady.poses.first().map_or(0.0, |p| p.time_s).max(burst.peak_s - LOOK_BACK_S);
-    let (mut foot, by_ankle) = unseen::by_ankle(feet::front_foot(&figure, from_s, burst.peak_s), &figure);
+    let (mut foot, by_ankle) = unseen::by_ankle(feet::landed_foot(&figure, from_s, burst.peak_s), &figure);
     warnings.extend(by_ankle);
     let begins_in_stride = unseen::begins_in_stride(&foot, from_s, step_s);
     if begins_in_stride {
@@ -185,8 +190,10 @@ pub fn read_swing(evidence: &Evidence) -> Result<Swing, NoSwing> {
     warnings.extend(unseen::widen(&mut events, &figure, burst.peak_s));
     if !side_view {
         // Along the line of the pitch every moment read from motion is unsure.
-        for event in events.values_mut().filter(|e| e.source == Source::Motion) {
-            event.plus_minus_s = event.plus_minus_s.max(hands::ALONG_PM_S);
+        for (id, event) in events.iter_mut().filter(|(_, e)| e.source == Source::Motion) {
+            let stance = *id == EventId::Stance;
+            event.plus_minus_s =
+                event.plus_minus_s.max(if stance { ALONG_STANCE_PM_S } else { hands::ALONG_PM_S });
             event.confidence = event.confidence.min(0.3);
         }
     }

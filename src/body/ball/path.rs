@@ -3,8 +3,8 @@
 use super::movers::Mover;
 use crate::ground::{BallLook, Point};
 
-/// Off the bat, seen from the side, m/s: a mis-hit child's tee ball to a hard-hit adult's (common practice).
-const OFF_M_S: (f64, f64) = (7.0, 60.0);
+/// Off the bat, seen from the side, m/s: a child's to a hard-hit adult's (common practice); arms and people are slower.
+const OFF_M_S: (f64, f64) = (12.0, 60.0);
 /// Coming in, m/s: a gentle toss to the fastest pitch.
 const IN_M_S: (f64, f64) = (3.0, 48.0);
 /// A flight is seen in so many pictures at least, and in this share of those it crosses.
@@ -166,12 +166,12 @@ fn parted(mut inward: Flight, mut off: Flight, field: &Field) -> Option<BallLook
     enough.then(|| look(t, 2.0 * sd_s, field, &off, Some(&inward)))
 }
 
-/// The ± is never less than a tenth of a picture: the exposure's middle is not known better.
+/// The ± is never less than a quarter of a picture, which is what the bench shows.
 fn look(contact_s: f64, plus_minus_s: f64, field: &Field, off: &Flight, inward: Option<&Flight>) -> BallLook {
     let seen = inward.into_iter().flat_map(|f| &f.seen).chain(&off.seen);
     BallLook {
         contact_s,
-        plus_minus_s: plus_minus_s.max(0.12 * field.step_s).max(0.0015),
+        plus_minus_s: plus_minus_s.max(0.24 * field.step_s).max(0.0015),
         off_bat_px_s: off.velocity.length(),
         path: seen.map(|m| (m.time_s, m.at)).collect(),
     }

@@ -7,10 +7,11 @@ use crate::ground::{
 use crate::media::Clip;
 
 /// Looked for from so long before the expected contact to so long after it, real s.
-const BEFORE_S: f64 = 0.22;
+const BEFORE_S: f64 = 0.32;
 const AFTER_S: f64 = 0.20;
-/// Contact may lie so far from where the hands alone put it, s.
-const WINDOW_S: f64 = 0.07;
+/// Contact may lie so long before and after where hands and ears put it, s: false points after it can be faster than the
+/// hands in it.
+const WINDOW_S: (f64, f64) = (0.20, 0.07);
 /// What came and went is judged against pictures so long before and after, s: long enough for a tossed ball to have
 /// left its place.
 const APART_S: f64 = 0.016;
@@ -44,7 +45,7 @@ pub fn ball(
         px_per_m,
         body: hips,
         met_y_px: (shoulders.y - 0.35 * px_per_m, ankles.y - 0.18 * px_per_m),
-        window_s: (contact.time_s - WINDOW_S, contact.time_s + WINDOW_S),
+        window_s: (contact.time_s - WINDOW_S.0, contact.time_s + WINDOW_S.1),
         step_s,
     };
     // Half a picture's time of the fastest ball.

@@ -1,6 +1,6 @@
 //! Lengths: how far parts of the body go, or are apart.
 
-use super::errors::{ALONG_HEIGHTS, ARMS_UNSEEN};
+use super::errors::{ALONG_HEIGHTS, ALONG_SHOULDER, ARMS_UNSEEN};
 use super::{Bench, Found, UNSEEN};
 use crate::ground::{EventId, MeasureId, Point};
 use crate::swing::centre::centre_at;
@@ -78,6 +78,7 @@ impl Bench<'_> {
             let (from, to): (Point, Point) = (at(plant_s)?, at(contact_s)?);
             Some(to.y - from.y)
         })?;
+        let drift = if self.side_view { drift } else { drift.hypot(ALONG_SHOULDER) };
         Ok(self.length(id, value, self.along(drift)))
     }
 
