@@ -113,9 +113,9 @@ pub fn load(centre: &Series, from_s: f64, to_s: f64, noise: f64, step_s: f64) ->
 /// Last still posture before the weight first moves back: going back from load along the body centre's way
 /// back, the first moment from which it had moved less than a small share of that way.
 pub fn stance(centre: &Series, hands: &Series, from_s: f64, load_s: f64, step_s: f64) -> Option<Moment> {
-    const MOVED_SHARE: f64 = 0.06;
+    const MOVED_SHARE: f64 = 0.12;
     /// By then it has been under way for so long, s (made-up swings, by the speed of 2 cm/s).
-    const UNDER_WAY_S: f64 = 0.04;
+    const UNDER_WAY_S: f64 = 0.075;
     /// Whatever the body did earlier is not this swing's, s.
     const LONGEST_LOAD_S: f64 = 0.9;
     const QUIET_HANDS: f64 = 0.25;
@@ -136,7 +136,7 @@ pub fn stance(centre: &Series, hands: &Series, from_s: f64, load_s: f64, step_s:
             break;
         }
     }
-    Some(Moment { time_s, plus_minus_s: 0.12f64.max(2.0 * step_s) })
+    Some(Moment { time_s, plus_minus_s: 0.20f64.max(2.0 * step_s) })
 }
 
 #[cfg(test)]

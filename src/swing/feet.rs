@@ -20,6 +20,9 @@ const MOVED: f64 = 0.014;
 const LONGEST_LANDING_S: f64 = 0.25;
 /// A stride ends at most this long before the hands are fastest, s (plant comes some 130 ms before it).
 const LATEST_STRIDE_S: f64 = 0.6;
+/// From foot off to touch a stride takes some 0.35 s (Welch, from memory), a high leg kick half a second; what began
+/// longer ago was no stride, s.
+const LONGEST_STRIDE_S: f64 = 0.85;
 /// A foot that never leaves its place by more than this did not stride, body heights.
 const NO_STRIDE: f64 = 0.032;
 
@@ -123,9 +126,11 @@ fn front_foot(figure: &Figure, from_s: f64, swing_s: f64) -> FrontFoot {
     let touch_i = steps.iter().rposition(|s| s.t <= touch_s).unwrap_or(0);
     let flights = flights(&steps, touch_i, home.toe.y);
     if let Some((off_i, _)) = flights.first() {
+        let long_ago = steps[*off_i].t < touch_s - LONGEST_STRIDE_S;
         // A smoothed toe seems to stir before it leaves the ground.
         let time_s = (steps[*off_i].t + 0.010 + 0.3 * figure.step_s).min(touch_s);
-        foot.foot_off = Some(Moment { time_s, plus_minus_s: 0.036f64.max(1.3 * figure.step_s) });
+        foot.foot_off =
+            (!long_ago).then(|| Moment { time_s, plus_minus_s: 0.036f64.max(1.3 * figure.step_s) });
     }
     foot.taps = flights.len().saturating_sub(1);
     foot

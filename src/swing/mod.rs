@@ -92,7 +92,7 @@ const LOOK_BACK_S: f64 = 2.2;
 const LATEST_BEGIN_S: f64 = 0.45;
 
 /// From behind and from the front the first move back is hardly seen, s: on the bench.
-const ALONG_STANCE_PM_S: f64 = 0.5;
+const ALONG_STANCE_PM_S: f64 = 0.65;
 
 /// Read one swing. Pinned events win over found ones, and later events are found from the pinned ones.
 pub fn read_swing(evidence: &Evidence) -> Result<Swing, NoSwing> {
