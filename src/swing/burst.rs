@@ -48,6 +48,8 @@ pub fn find_swing(track: &Track, body_height_px: f64, step_s: f64) -> Result<Bur
     }
     let mut best: Option<(f64, Burst)> = None;
     let mut why = NoSwing::new("no burst of both hands together was seen");
+    // Stretches of a twitch or a false point, whose own speed says nothing of the burst it lies in.
+    let mut twitches: Vec<(usize, usize)> = Vec::new();
     for i in order {
         let (peak_s, peak, _) = grid[i];
         if peak < MIN_PEAK {
@@ -55,14 +57,18 @@ pub fn find_swing(track: &Track, body_height_px: f64, step_s: f64) -> Result<Bur
         }
         let from = (0..=i).rev().find(|j| grid[*j].1 < 0.4 * peak).unwrap_or(0);
         let to = (i..grid.len()).find(|j| grid[*j].1 < 0.4 * peak).unwrap_or(grid.len() - 1);
-        if grid[from..=to].iter().any(|g| g.1 > peak) {
+        let in_twitch = |j: usize| twitches.iter().any(|t| (t.0..=t.1).contains(&j));
+        if in_twitch(i) || (from..=to).any(|j| grid[j].1 > peak && !in_twitch(j)) {
             // A shoulder of a faster burst.
             continue;
         }
-        let travel: f64 =
-            grid[from..=to].windows(2).map(|w| (w[1].0 - w[0].0) * (w[0].1 + w[1].1) / 2.0).sum();
+        let travel: f64 = grid[from..=to]
+            .windows(2)
+            .map(|w| (w[1].0 - w[0].0) * (w[0].1 + w[1].1).min(2.0 * peak) / 2.0)
+            .sum();
         if travel < MIN_TRAVEL {
             why = NoSwing::new("the hands move fast only for a moment, as in a twitch or a false point");
+            twitches.push((from, to));
             continue;
         }
         let apart = hands_apart(track, peak_s - 0.12, peak_s + 0.05) / body_height_px;

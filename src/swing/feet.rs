@@ -127,8 +127,9 @@ fn front_foot(figure: &Figure, from_s: f64, swing_s: f64) -> FrontFoot {
     let flights = flights(&steps, touch_i, home.toe.y);
     if let Some((off_i, _)) = flights.first() {
         let long_ago = steps[*off_i].t < touch_s - LONGEST_STRIDE_S;
-        // A smoothed toe seems to stir before it leaves the ground.
-        let time_s = (steps[*off_i].t + 0.010 + 0.3 * figure.step_s).min(touch_s);
+        // A pose net's toe seems to stir before it leaves the ground (on the bench).
+        let early_s = if figure.wander > 0.0 { 0.010 + 0.3 * figure.step_s } else { 0.0 };
+        let time_s = (steps[*off_i].t + early_s).min(touch_s);
         foot.foot_off =
             (!long_ago).then(|| Moment { time_s, plus_minus_s: 0.036f64.max(1.3 * figure.step_s) });
     }
