@@ -13,6 +13,7 @@ mod film;
 mod fit;
 mod framing;
 mod layout;
+mod lines;
 mod marks;
 mod page;
 mod path;

@@ -245,7 +245,7 @@ impl Page<'_> {
             .iter()
             .find_map(|side| side.reading.measures.get(&measure))
             .and_then(|m| words::long_unit(m.unit));
-        if let Some(unit) = unit {
+        if let Some(unit) = unit.filter(|_| self.only.is_none()) {
             let mut texts: Vec<String> =
                 self.shown().iter().map(|side| self.value_text(side, measure, false)).collect();
             if let (Some(range), Some(text)) = (against.and_then(words::range_number), texts.get_mut(1)) {

@@ -37,16 +37,39 @@ pub enum Mark {
     Head,
     /// The way the hands went, its first 10 cm set apart.
     HandPath,
+    /// Hip, knee and ankle of the front leg, with the knee's angle.
+    FrontLeg,
+    /// From the hands to the front ankle, with the distance.
+    HandsToFoot,
+    /// Upright through the back foot.
+    PlumbLine,
+    /// Through both shoulders.
+    Shoulders,
+    /// On the ground: where the front foot left, touched and planted.
+    Feet,
 }
 
 impl Mark {
-    pub const ALL: [Self; 2] = [Self::Head, Self::HandPath];
+    pub const ALL: [Self; 7] = [
+        Self::Head,
+        Self::HandPath,
+        Self::FrontLeg,
+        Self::HandsToFoot,
+        Self::PlumbLine,
+        Self::Shoulders,
+        Self::Feet,
+    ];
 
     /// The word used in plans.
     pub const fn word(self) -> &'static str {
         match self {
             Self::Head => "head",
             Self::HandPath => "hand-path",
+            Self::FrontLeg => "front-leg",
+            Self::HandsToFoot => "hands-to-foot",
+            Self::PlumbLine => "plumb-line",
+            Self::Shoulders => "shoulders",
+            Self::Feet => "feet",
         }
     }
 

@@ -2,6 +2,7 @@
 
 use super::framing::{View, arrange, cells};
 use super::layout::{Arrangement, Layout};
+use super::lines::Scene;
 use super::marks::{Lie, Marks, body_mask};
 use super::page::{LOOKS, Own, Page, Side};
 use super::plan::{Hold, Mark, Plan, Shot};
@@ -93,6 +94,12 @@ impl<'a> Stage<'a> {
             Shot::Title { lines, .. } => self.title = lines.clone(),
             Shot::Card { .. } => {}
         }
+        self
+    }
+
+    /// What is drawn on the bodies. Default: [`Mark::usual`].
+    pub fn with_marks(mut self, marks: &[Mark]) -> Self {
+        self.draw = marks.to_vec();
         self
     }
 
@@ -198,10 +205,16 @@ impl<'a> Stage<'a> {
         Page { letters: &self.letters, place: &self.place, sides, pairing: self.pairing, only }
     }
 
-    fn marked(&self, canvas: &mut Canvas, side: usize, at: &Prepared) {
+    fn marked(&self, canvas: &mut Canvas, side: usize, at: &Prepared) -> Result<()> {
         let pose = self.pose(side, at.real_s).map(|(_, pose)| pose);
         let lie = self.lie(side, at.real_s);
-        self.marks[side].draw(canvas, &lie, pose, LOOKS[side], &self.place.sizes, &self.draw);
+        let (reading, look, sizes) = (self.readings[side], LOOKS[side], &self.place.sizes);
+        if let Some(pose) = pose {
+            let scene = Scene { reading, pose, lie: &lie, look, sizes };
+            scene.draw(canvas, &self.letters, &self.draw)?;
+        }
+        self.marks[side].draw(canvas, &lie, pose, look, sizes, &self.draw);
+        Ok(())
     }
 
     /// The output picture of a moment of the two swings.
@@ -228,13 +241,13 @@ impl<'a> Stage<'a> {
                 panel.fill(outline, LOOKS[1].colour, self.ghost_strength.clamp(0.35, 0.8));
             }
             for (side, at) in shown.iter().rev() {
-                self.marked(&mut panel, *side, at);
+                self.marked(&mut panel, *side, at)?;
             }
             self.put(&mut canvas, panel, self.views[0].panel, say.hold.is_some());
         } else {
             for &(side, at) in &shown {
                 let mut panel = Canvas::over(at.picture.clone());
-                self.marked(&mut panel, side, at);
+                self.marked(&mut panel, side, at)?;
                 self.put(&mut canvas, panel, self.views[side].panel, say.hold.is_some());
             }
         }

@@ -28,6 +28,20 @@ pub fn without_sound(why: &super::Error) -> String {
     format!("the made clip goes without sound ({why})")
 }
 
+/// Numbers drawn beside the body, from one picture.
+pub fn about_deg(deg: f64) -> String {
+    format!("{deg:.0}°")
+}
+
+pub fn about_cm(cm: f64) -> String {
+    format!("{cm:.0} cm")
+}
+
+/// In % of the standing height.
+pub fn about_height(percent: f64) -> String {
+    format!("{percent:.0} %")
+}
+
 /// What of a plan the readings cannot give. `shot` counts from 1.
 pub fn shot_guessed(shot: usize, event: EventId) -> String {
     format!(

@@ -4,7 +4,7 @@
 
 use std::path::{Path, PathBuf};
 
-use swingpair::clip::{Layout, Say, Stage};
+use swingpair::clip::{Layout, Mark, Say, Stage};
 use swingpair::ground::{Difference, EventId, Frame, GoodRep, GoodReps, MeasureId, OneSided, Spread};
 use swingpair::ground::{TimedFrame, View, Which};
 use swingpair::{draw, ground};
@@ -34,9 +34,25 @@ enum With {
     AnotherSide,
     /// The range of several good reps.
     GoodReps,
+    /// One rep, and everything that can be drawn.
+    EveryMark,
 }
 
-const STILLS: [Still; 8] = [
+const STILLS: [Still; 10] = [
+    Still {
+        name: "every_mark",
+        layout: Layout::SideBySide,
+        size: (540, 960),
+        with: With::EveryMark,
+        at: Some((0.05, None)),
+    },
+    Still {
+        name: "alone",
+        layout: Layout::TodayAlone,
+        size: (540, 960),
+        with: With::EveryMark,
+        at: Some((0.15, Some(EventId::Contact))),
+    },
     Still {
         name: "side_by_side",
         layout: Layout::SideBySide,
@@ -109,6 +125,7 @@ fn draw_still(still: &Still, grow: usize) -> Frame {
     let size = (still.size.0 * grow, still.size.1 * grow);
     let stage =
         Stage::new(still.layout, size, [&today, &reference], ["Today", "Best rep"], &pairing, 0.5).unwrap();
+    let stage = if still.with == With::EveryMark { stage.with_marks(&Mark::ALL) } else { stage };
     let Some((after_s, hold)) = still.at else { return stage.card().unwrap() };
     let today_s = pairing.time_map.zero_today_s() + after_s;
     let reference_s = pairing.time_map.reference_from_today(today_s);
