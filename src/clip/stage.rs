@@ -122,10 +122,10 @@ impl<'a> Stage<'a> {
     }
 
     /// One side's picture alone, with what the clip draws on it.
-    pub fn still(&self, side: usize, at: &Prepared) -> Frame {
+    pub fn still(&self, side: usize, at: &Prepared) -> Result<Frame> {
         let mut canvas = Canvas::over(at.picture.clone());
-        self.marked(&mut canvas, side.min(1), at);
-        canvas.into_frame()
+        self.marked(&mut canvas, side.min(1), at)?;
+        Ok(canvas.into_frame())
     }
 
     /// Scale `side`'s source picture (0 = today, 1 = reference) into its panel.

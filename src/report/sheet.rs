@@ -147,7 +147,7 @@ fn still(
         cause: format!("picture {} is not there", found.frame),
     })?;
     let prepared = stage.prepare(side, &picture, clip.real_s(picture.index));
-    canvas.place(&stage.still(side, &prepared), place.x as usize, place.y as usize);
+    canvas.place(&stage.still(side, &prepared)?, place.x as usize, place.y as usize);
     canvas.round_corners(place, 10.0, PAPER);
     let time = words::page::moment(found.time_s - zero_s, found.plus_minus_s);
     let style = Style::bold(TEXT, INK);
