@@ -8,8 +8,8 @@ use crate::media;
 /// A clip that can be read from any picture on.
 pub trait Footage: Sync {
     fn path(&self) -> &Path;
-    /// Read in order from picture `from`.
-    fn read_from(&self, from: usize) -> Result<Box<dyn Pictures + '_>>;
+    /// Read in order from picture `from`, of each the part `cut`; `None` = the whole picture as it is.
+    fn read_from(&self, from: usize, cut: Option<media::Cut>) -> Result<Box<dyn Pictures + '_>>;
     /// The picture nearest to a real time.
     fn nearest(&self, real_s: f64) -> usize;
     /// Real time of a picture, s.
@@ -18,7 +18,8 @@ pub trait Footage: Sync {
 
 /// Pictures in order; `None` after the last.
 pub trait Pictures {
-    fn next_picture(&mut self) -> Result<Option<TimedFrame>>;
+    /// The first from number `index` on that was not given yet.
+    fn picture_from(&mut self, index: usize) -> Result<Option<TimedFrame>>;
 }
 
 /// Takes made pictures in order.
@@ -31,8 +32,11 @@ impl Footage for media::Clip {
         &self.facts().path
     }
 
-    fn read_from(&self, from: usize) -> Result<Box<dyn Pictures + '_>> {
-        Ok(Box::new(self.frames(from, None)?))
+    fn read_from(&self, from: usize, cut: Option<media::Cut>) -> Result<Box<dyn Pictures + '_>> {
+        Ok(Box::new(match cut {
+            Some(cut) => self.cuts(from, cut)?,
+            None => self.frames(from, None)?,
+        }))
     }
 
     fn nearest(&self, real_s: f64) -> usize {
@@ -45,8 +49,8 @@ impl Footage for media::Clip {
 }
 
 impl Pictures for media::Frames {
-    fn next_picture(&mut self) -> Result<Option<TimedFrame>> {
-        self.next_frame()
+    fn picture_from(&mut self, index: usize) -> Result<Option<TimedFrame>> {
+        self.frame_from(index)
     }
 }
 

@@ -3,6 +3,7 @@
 use super::layout::{Arrangement, Layout};
 use crate::draw::theme::Sizes;
 use crate::ground::{EventId, PARTS, Part, Point, Pose, Reading, Rect, Registration, Similarity};
+use crate::media::Cut;
 
 /// How one side's source lies on the canvas.
 #[derive(Debug, Clone, PartialEq)]
@@ -12,19 +13,74 @@ pub struct View {
     pub canvas_from_source: Similarity,
     /// Standing height on the canvas, px.
     pub body_height_px: f64,
+    /// What is taken of the source, and where its top left corner lies in the panel, px (even); `None` where the
+    /// source is turned or mirrored, so that all of it is needed.
+    pub cut: Option<(Cut, (usize, usize))>,
+}
+
+/// Where a source of `source` px lies along one axis of a panel: whole even px of both, and the map between them.
+struct Axis {
+    /// First px and length in the source.
+    from: usize,
+    length: usize,
+    /// The same in the panel.
+    at: usize,
+    size: usize,
+}
+
+impl Axis {
+    /// `shift`: where the source's first px lies from the panel's.
+    fn new(panel: f64, source: usize, scale: f64, shift: f64) -> Self {
+        let even =
+            |v: f64, low: usize, high: usize| (((v / 2.0).round() * 2.0).max(0.0) as usize).clamp(low, high);
+        let panel = (panel as usize & !1).max(2);
+        let source = source & !1;
+        // Inward, so that no edge of nothing is shown.
+        let first = (shift / 2.0).ceil() * 2.0;
+        let end = ((shift + source as f64 * scale) / 2.0).floor() * 2.0;
+        let at = even(first, 0, panel - 2);
+        let size = even(end.min(panel as f64) - at as f64, 2, panel - at);
+        let length = even(size as f64 / scale, 2, source.max(2));
+        let from = even((at as f64 - shift) / scale, 0, source.max(2) - length);
+        Self { from, length, at, size }
+    }
+
+    fn scale(&self) -> f64 {
+        self.size as f64 / self.length as f64
+    }
+
+    /// The same middle at `scale`: where the source's first px lies from the panel's.
+    fn shift(&self, scale: f64) -> f64 {
+        self.at as f64 + self.size as f64 / 2.0 - scale * (self.from as f64 + self.length as f64 / 2.0)
+    }
 }
 
 impl View {
+    /// A source of `source` px that is scaled and shifted only: moved by less than a source px and scaled by less than
+    /// two px of its length, so that whole px of it fill whole px of the panel.
+    fn upright(panel: Rect, scale: f64, corner: Point, source: (usize, usize), body_height_px: f64) -> Self {
+        let across = Axis::new(panel.width, source.0, scale, corner.x - panel.x);
+        let down = Axis::new(panel.height, source.1, scale, corner.y - panel.y);
+        let scale = (across.scale() * down.scale()).sqrt();
+        let (tx, ty) = (panel.x + across.shift(scale), panel.y + down.shift(scale));
+        let cut = Cut {
+            x: across.from,
+            y: down.from,
+            width: across.length,
+            height: down.length,
+            size: (across.size, down.size),
+        };
+        Self {
+            panel,
+            canvas_from_source: Similarity { a: scale, tx, ty, ..Similarity::IDENTITY },
+            body_height_px,
+            cut: Some((cut, (across.at, down.at))),
+        }
+    }
+
     #[cfg(test)]
     pub fn at(&self, p: Point) -> Point {
         self.canvas_from_source.apply(p)
-    }
-
-    /// The source's part that fills the panel, source px. For views that only scale and shift.
-    pub fn crop(&self) -> Rect {
-        let s = self.canvas_from_source.scale();
-        let corner = self.canvas_from_source.inverse().apply(Point::new(self.panel.x, self.panel.y));
-        Rect::new(corner.x, corner.y, self.panel.width / s, self.panel.height / s)
     }
 }
 
@@ -150,18 +206,14 @@ pub fn arrange(
             x = x.clamp(right, left).clamp(x - slack, x + slack);
         }
         let y = ground - side.ground_px * scale;
-        View {
-            panel,
-            canvas_from_source: Similarity { a: scale, tx: x, ty: y, ..Similarity::IDENTITY },
-            body_height_px: body,
-        }
+        View::upright(panel, scale, Point::new(x, y), (reading.clip.width, reading.clip.height), body)
     };
     let today_view = view(panel, &t, today_scale, today);
     let reference_view = match (layout, registration) {
         (Layout::Ghost, Some(reg)) => {
             let outer = today_view.canvas_from_source;
             let through = reg.reference_to_today.scaled_shifted(outer.a, Point::new(outer.tx, outer.ty));
-            View { panel, canvas_from_source: through, body_height_px: body }
+            View { panel, canvas_from_source: through, body_height_px: body, cut: None }
         }
         _ => view(arrangement.panels.get(1).copied().unwrap_or(panel), &r, reference_scale, reference),
     };
@@ -187,17 +239,11 @@ pub fn cells(
     let spare = (height - (top + UNDER) * body).max(0.0);
     let ground = height - UNDER * body - spare * 0.36;
     let panel = Rect::new(0.0, 0.0, width, height);
-    let view = |side: &Reach, scale: f64| View {
-        panel,
-        canvas_from_source: Similarity {
-            a: scale,
-            tx: width / 2.0 - side.middle_px * scale,
-            ty: ground - side.ground_px * scale,
-            ..Similarity::IDENTITY
-        },
-        body_height_px: body,
+    let view = |side: &Reach, scale: f64, reading: &Reading| {
+        let corner = Point::new(width / 2.0 - side.middle_px * scale, ground - side.ground_px * scale);
+        View::upright(panel, scale, corner, (reading.clip.width, reading.clip.height), body)
     };
-    let views = [view(&reaches[0], today_scale), view(&reaches[1], reference_scale)];
+    let views = [view(&reaches[0], today_scale, today), view(&reaches[1], reference_scale, reference)];
     let mut place = Arrangement::new(Layout::SideBySide, size.0, size.1, None);
     // Lines of a weight that is still seen on a small picture.
     let unit = width.min(height) * 1.7;

@@ -24,6 +24,7 @@ mod render;
 mod screen;
 mod soundtrack;
 mod stage;
+mod supply;
 mod voice;
 
 use std::path::Path;

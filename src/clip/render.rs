@@ -1,6 +1,7 @@
 //! Threads: one reader per side, one that composes, one that writes, with short queues between.
 //! No clip is ever held whole: a queue holds a few pictures, and a reader that is ahead waits.
 
+use std::sync::Arc;
 use std::sync::mpsc::{Receiver, SyncSender, sync_channel};
 
 use serde::Serialize;
@@ -8,14 +9,13 @@ use serde::Serialize;
 use super::beats::{Beat, Shows};
 use super::film::{Footage, Sink};
 use super::stage::{Prepared, Say, Stage};
-use crate::ground::{Cancel, Error, Frame, Progress, Result, TimedFrame};
+use super::supply::{Wanted, read_side, wanted};
+use crate::ground::{Cancel, Error, Frame, Progress, Result};
 
 /// Made ready and waiting, per side. A prepared panel is some 2 MB.
 const PREPARED_QUEUE: usize = 4;
 /// Composed and waiting for the encoder.
 const MADE_QUEUE: usize = 3;
-/// Farther ahead than this many pictures a reader is opened anew rather than read on.
-const READ_ON: usize = 90;
 
 /// What was shown of one side.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize)]
@@ -37,81 +37,15 @@ pub struct TraceLine {
     pub reference: Option<Shown>,
 }
 
-/// A source picture and the shot it is made ready for.
-type Wanted = (usize, usize);
-
-/// The source pictures that are wanted from one side, in order, neighbours never alike.
-fn wanted(stages: &[Stage], side: usize, beats: &[Beat], pick: impl Fn(f64, f64) -> usize) -> Vec<Wanted> {
-    let mut out: Vec<Wanted> = Vec::new();
-    for beat in beats {
-        if let Shows::Swing { today_s, reference_s, .. } = beat.shows
-            && stages.get(beat.shot).is_some_and(|stage| stage.shows(side))
-        {
-            let one = (beat.shot, pick(today_s, reference_s));
-            if out.last() != Some(&one) {
-                out.push(one);
-            }
-        }
-    }
-    out
-}
-
-/// Read, scale and hand on every wanted picture. Ends quietly when nobody listens any more.
-fn read_side(
-    stages: &[Stage],
-    side: usize,
-    footage: &dyn Footage,
-    wanted: &[Wanted],
-    out: &SyncSender<Prepared>,
-    cancel: &Cancel,
-) -> Result<()> {
-    let mut reader = None;
-    // The next picture the open reader would give, and the last one it gave.
-    let mut next = 0;
-    let mut last: Option<TimedFrame> = None;
-    for &(shot, index) in wanted {
-        // A damaged place is jumped over: the picture after it stands in for all that are lost.
-        let stands_in = last.as_ref().is_some_and(|p| (next..=p.index).contains(&index));
-        if !stands_in {
-            let ahead = last.as_ref().map_or(next, |p| p.index + 1);
-            if reader.is_none() || index < ahead || index > ahead + READ_ON {
-                reader = Some(footage.read_from(index)?);
-            }
-            next = index;
-            let Some(pictures) = reader.as_mut() else { return Err(Error::WorkerLost) };
-            loop {
-                cancel.check()?;
-                let Some(picture) = pictures.next_picture()? else { break };
-                let reached = picture.index >= index;
-                last = Some(picture);
-                if reached {
-                    break;
-                }
-            }
-        }
-        // Where the file ends early its last picture stands in.
-        let Some(picture) = &last else {
-            let cause = format!("picture {index} is not there");
-            return Err(Error::Decode { path: footage.path().to_owned(), cause });
-        };
-        let Some(stage) = stages.get(shot) else { return Err(Error::WorkerLost) };
-        let prepared = stage.prepare(side, picture, footage.real_s(picture.index));
-        if out.send(prepared).is_err() {
-            return Ok(());
-        }
-    }
-    Ok(())
-}
-
 /// One side's present picture and the queue of those to come.
 struct Feed {
-    queue: Receiver<Prepared>,
-    now: Option<Prepared>,
+    queue: Receiver<Arc<Prepared>>,
+    now: Option<Arc<Prepared>>,
     wanted: Option<Wanted>,
 }
 
 impl Feed {
-    fn new(queue: Receiver<Prepared>) -> Self {
+    fn new(queue: Receiver<Arc<Prepared>>) -> Self {
         Self { queue, now: None, wanted: None }
     }
 
@@ -121,7 +55,7 @@ impl Feed {
             self.now = Some(self.queue.recv().map_err(|_| Error::WorkerLost)?);
             self.wanted = Some(wanted);
         }
-        self.now.as_ref().ok_or(Error::WorkerLost)
+        self.now.as_deref().ok_or(Error::WorkerLost)
     }
 }
 
@@ -129,7 +63,7 @@ fn compose(
     stages: &[Stage],
     footage: [&dyn Footage; 2],
     beats: &[Beat],
-    feeds: [Receiver<Prepared>; 2],
+    feeds: [Receiver<Arc<Prepared>>; 2],
     out: &SyncSender<Frame>,
     progress: &dyn Progress,
     cancel: &Cancel,
@@ -190,7 +124,7 @@ pub fn render<S: Sink>(
     let (made_out, made_in) = sync_channel::<Frame>(MADE_QUEUE);
     let [today_list, reference_list] = &lists;
     let (readers, written, composed) = std::thread::scope(|scope| {
-        let read = |side: usize, list, out: SyncSender<Prepared>| {
+        let read = |side: usize, list, out: SyncSender<Arc<Prepared>>| {
             let footage = footage[side];
             let work = move || read_side(stages, side, footage, list, &out, cancel);
             let name = if side == 0 { "read today" } else { "read reference" };
@@ -241,7 +175,8 @@ mod tests {
     use super::super::ready::Ready;
     use super::super::sample::{self, Hit};
     use super::*;
-    use crate::ground::{EventId, NoProgress};
+    use crate::ground::{EventId, NoProgress, TimedFrame};
+    use crate::media::Cut;
 
     /// A made-up hitter as footage that can lose pictures and counts its readers.
     struct Filmed {
@@ -252,15 +187,16 @@ mod tests {
         breaks_at: Option<usize>,
     }
 
-    struct Reel<'a>(&'a Filmed, usize);
+    struct Reel<'a>(&'a Filmed, Frame, usize);
 
     impl Footage for Filmed {
         fn path(&self) -> &Path {
             Path::new("made-up.mp4")
         }
-        fn read_from(&self, from: usize) -> Result<Box<dyn Pictures + '_>> {
+        fn read_from(&self, from: usize, cut: Option<Cut>) -> Result<Box<dyn Pictures + '_>> {
             self.opened.lock().unwrap().push(from);
-            Ok(Box::new(Reel(self, from)))
+            let picture = cut.map_or(self.picture.clone(), |cut| sample::cut_out(&self.picture, cut));
+            Ok(Box::new(Reel(self, picture, from)))
         }
         fn nearest(&self, real_s: f64) -> usize {
             ((real_s * self.hit.rate_hz).round().max(0.0) as usize).min(self.hit.frames() - 1)
@@ -271,19 +207,20 @@ mod tests {
     }
 
     impl Pictures for Reel<'_> {
-        fn next_picture(&mut self) -> Result<Option<TimedFrame>> {
-            while self.0.lost.contains(&self.1) {
-                self.1 += 1;
+        fn picture_from(&mut self, from: usize) -> Result<Option<TimedFrame>> {
+            self.2 = self.2.max(from);
+            while self.0.lost.contains(&self.2) {
+                self.2 += 1;
             }
-            if self.0.breaks_at.is_some_and(|b| self.1 >= b) {
+            if self.0.breaks_at.is_some_and(|b| self.2 >= b) {
                 return Err(Error::Decode { path: self.0.path().to_owned(), cause: "broken".into() });
             }
-            if self.1 >= self.0.hit.frames() {
+            if self.2 >= self.0.hit.frames() {
                 return Ok(None);
             }
-            let index = self.1;
-            self.1 += 1;
-            let (pts_s, frame) = (index as f64 / self.0.hit.rate_hz, self.0.picture.clone());
+            let index = self.2;
+            self.2 += 1;
+            let (pts_s, frame) = (index as f64 / self.0.hit.rate_hz, self.1.clone());
             Ok(Some(TimedFrame { index, pts_s, frame }))
         }
     }
@@ -336,9 +273,9 @@ mod tests {
             // Half a picture of each clip.
             assert!(apart.abs() <= 0.5 / 240.0 + 0.5 / 120.0 + 1e-9, "{apart}");
         }
-        // Three shots: each goes back in time, so each side was opened three times and no more.
-        assert_eq!(today.opened.lock().unwrap().len(), 3);
-        assert_eq!(reference.opened.lock().unwrap().len(), 3);
+        // Three shots that go back in time: what the first one passed was kept for the others.
+        assert_eq!(today.opened.lock().unwrap().len(), 1);
+        assert_eq!(reference.opened.lock().unwrap().len(), 1);
     }
 
     #[test]
@@ -388,7 +325,8 @@ mod tests {
         let (_, trace) = run(&today, &reference, None, &Cancel::default()).unwrap();
         assert!(trace.iter().filter_map(|l| l.today).all(|t| !(300..330).contains(&t.frame)));
         assert!(trace.iter().filter_map(|l| l.today).any(|t| t.frame == 330));
-        assert_eq!(today.opened.lock().unwrap().len(), 3);
+        // What is not there cannot be kept: the slow shot looks for it again.
+        assert_eq!(today.opened.lock().unwrap().len(), 2);
     }
 
     #[test]

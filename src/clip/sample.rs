@@ -56,6 +56,12 @@ pub fn reference() -> Hit {
     }
 }
 
+/// The part of a picture that a panel shows.
+pub fn cut_out(picture: &Frame, cut: super::media::Cut) -> Frame {
+    let part = super::ground::Rect::new(cut.x as f64, cut.y as f64, cut.width as f64, cut.height as f64);
+    super::draw::resize(picture, part, cut.size.0, cut.size.1, Rgb(0, 0, 0))
+}
+
 fn keyed(keys: &[(f64, f64)], t: f64) -> f64 {
     let i = keys.partition_point(|k| k.0 <= t);
     if i == 0 {

@@ -6,8 +6,9 @@ use super::lines::Scene;
 use super::marks::{Lie, Marks, body_mask};
 use super::page::{LOOKS, Own, Page, Side};
 use super::plan::{Hold, Mark, Plan, Shot};
-use crate::draw::{Align, Canvas, Letters, Mask, Style, mix, resize, theme, warp};
+use crate::draw::{Align, Canvas, Letters, Mask, Style, mix, theme, warp};
 use crate::ground::{EventId, Frame, Pairing, Point, Pose, Reading, Rect, Result, Similarity, TimedFrame};
+use crate::media::Cut;
 
 /// A source picture made ready for its panel. Kept while the same source picture is shown again.
 #[derive(Debug, Clone)]
@@ -108,6 +109,31 @@ impl<'a> Stage<'a> {
         self.layout.alone().is_none_or(|only| only == side)
     }
 
+    /// What [`Stage::prepare`] wants of `side`'s source pictures; `None` = all of each, at its own size.
+    pub fn cut(&self, side: usize) -> Option<Cut> {
+        let turned = self.layout == Layout::Ghost && (side == 1 || self.moved(side));
+        self.views[side.min(1)].cut.filter(|_| !turned).map(|(cut, _)| cut)
+    }
+
+    /// Width and height of `side`'s panel, px.
+    pub fn panel_size(&self, side: usize) -> (usize, usize) {
+        let panel = self.views[side.min(1)].panel;
+        (panel.width as usize, panel.height as usize)
+    }
+
+    /// Whether pictures of `side` made ready for `other` can be used here.
+    pub fn prepares_like(&self, other: &Self, side: usize) -> bool {
+        let side = side.min(1);
+        self.layout == other.layout && self.views[side] == other.views[side]
+    }
+
+    /// About what one [`Prepared`] of `side` takes, bytes.
+    pub fn prepared_bytes(&self, side: usize) -> usize {
+        let panel = self.views[side.min(1)].panel;
+        let masks = if self.layout == Layout::Ghost && side == 1 { 2.0 } else { 0.0 };
+        (panel.width * panel.height * (1.5 + masks)) as usize
+    }
+
     /// For stills of both swings, each in a picture of `cell` px (even) of its own, without words; see
     /// [`Stage::still`].
     pub fn of_stills(
@@ -128,17 +154,20 @@ impl<'a> Stage<'a> {
         Ok(canvas.into_frame())
     }
 
-    /// Scale `side`'s source picture (0 = today, 1 = reference) into its panel.
-    pub fn prepare(&self, side: usize, source: &TimedFrame, real_s: f64) -> Prepared {
+    /// Lay `side`'s source picture (0 = today, 1 = reference), cut by [`Stage::cut`], into its panel.
+    pub fn prepare(&self, side: usize, source: TimedFrame, real_s: f64) -> Prepared {
         let view = &self.views[side.min(1)];
-        let size = (view.panel.width as usize, view.panel.height as usize);
+        let size = self.panel_size(side);
         let lie = self.lie(side, real_s);
-        // A ghost's two pictures lie on one stance: both are held still where the camera was not.
-        let turned = self.layout == Layout::Ghost && (side == 1 || self.moved(side));
-        let picture = if turned {
-            warp(&source.frame, &lie.from_picture, size.0, size.1, theme::RAISED)
-        } else {
-            resize(&source.frame, view.crop(), size.0, size.1, theme::RAISED)
+        let picture = match view.cut.filter(|_| self.cut(side).is_some()) {
+            Some((cut, _)) if cut.size == size => source.frame,
+            Some((_, (x, y))) => {
+                let mut panel = Canvas::new(size.0, size.1, theme::RAISED);
+                panel.place(&source.frame, x, y);
+                panel.into_frame()
+            }
+            // A ghost's two pictures lie on one stance: both are held still where the camera was not.
+            None => warp(&source.frame, &lie.from_picture, size.0, size.1, theme::RAISED),
         };
         let ghost = self.layout == Layout::Ghost && side == 1;
         let pose = if ghost { self.pose(side, real_s) } else { None };

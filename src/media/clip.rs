@@ -6,6 +6,7 @@ use std::sync::Arc;
 
 use ffmpeg_next as ff;
 
+use super::cut::Cut;
 use super::ffmpeg::{self, Read};
 use super::frames::{Frames, decode_one};
 use super::index::{Index, PacketFacts, SLOW_FROM, measured_rate_hz, slow_factor};
@@ -153,7 +154,13 @@ impl Clip {
         fit: Option<(usize, usize)>,
         threads: usize,
     ) -> Result<Frames> {
-        Frames::open(self.clone(), from, self.frame_size(fit), threads)
+        let native = (self.0.facts.width, self.0.facts.height);
+        Frames::open(self.clone(), from, Cut::whole(native, self.frame_size(fit)), threads)
+    }
+
+    /// Read one part of each picture in order, beginning with picture `from`, with two decoder threads.
+    pub fn cuts(&self, from: usize, cut: Cut) -> Result<Frames> {
+        Frames::open(self.clone(), from, cut, 2)
     }
 
     pub(super) fn inner(&self) -> &Inner {

@@ -45,6 +45,11 @@ impl<U: DerefMut<Target = ff::Frame>> Decoding<U> {
         })
     }
 
+    /// From here on leave out every picture that needs another one.
+    pub(super) fn only_keys(&mut self) {
+        self.decoder.skip_frame(ff::codec::discard::Discard::NonKey);
+    }
+
     /// Decode on to the next unit; its time in ticks, or `None` at the end. What fails is
     /// counted; only a failure of the machine, not of the file, is an error.
     pub(super) fn next(&mut self) -> std::result::Result<Option<i64>, ff::Error> {

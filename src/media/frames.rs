@@ -5,6 +5,7 @@ use std::path::Path;
 use ffmpeg_next as ff;
 
 use super::clip::{Clip, upright_from_bytes};
+use super::cut::Cut;
 use super::decode::Decoding;
 use super::ffmpeg::{self, Source};
 use super::picture::Painter;
@@ -52,7 +53,17 @@ pub(super) fn decode_one(path: &Path, source: Source) -> Result<First> {
 
 /// How many pictures of a file decode.
 pub(super) fn count_pictures(path: &Path, source: Source, threads: usize) -> Result<usize> {
+    count(path, Decoding::new(path, source, threads, ff::frame::Video::empty())?)
+}
+
+/// How many key pictures of a file decode.
+pub(super) fn count_keys(path: &Path, source: Source, threads: usize) -> Result<usize> {
     let mut decoding = Decoding::new(path, source, threads, ff::frame::Video::empty())?;
+    decoding.only_keys();
+    count(path, decoding)
+}
+
+fn count(path: &Path, mut decoding: Decoding<ff::frame::Video>) -> Result<usize> {
     let mut count = 0;
     let failed = |cause: String| Error::Decode { path: path.to_owned(), cause };
     while decoding.next().map_err(|e| failed(e.to_string()))?.is_some() {
@@ -97,9 +108,14 @@ pub struct Frames {
 }
 
 impl Frames {
-    pub(super) fn open(clip: Clip, from: usize, size: (usize, usize), threads: usize) -> Result<Self> {
+    pub(super) fn open(clip: Clip, from: usize, cut: Cut, threads: usize) -> Result<Self> {
+        let native = (clip.facts().width, clip.facts().height);
+        if !cut.fits(native) {
+            let (width, height) = native;
+            return Err(Error::Usage(format!("a picture of {width}×{height} does not hold {cut:?}")));
+        }
         let decoding = Self::decoder(&clip, threads)?;
-        let painter = Painter::new(clip.inner().upright, size);
+        let painter = Painter::new(clip.inner().upright, native, cut);
         let mut frames = Self {
             decoding,
             painter,
@@ -142,6 +158,20 @@ impl Frames {
         Ok(())
     }
 
+    /// The first picture from number `index` on that was not given yet; those before it are decoded where they
+    /// must be, but not made ready. `None` after the last.
+    pub fn frame_from(&mut self, index: usize) -> Result<Option<TimedFrame>> {
+        if index > self.next && self.delivered > 0 {
+            self.next = index;
+        }
+        while let Some(frame) = self.next_frame()? {
+            if frame.index >= index {
+                return Ok(Some(frame));
+            }
+        }
+        Ok(None)
+    }
+
     /// The next picture, or `None` after the last. Pictures that do not decode are left out (their
     /// indices are skipped) and counted in [`Frames::warnings`].
     pub fn next_frame(&mut self) -> Result<Option<TimedFrame>> {
@@ -167,7 +197,8 @@ impl Frames {
             self.next = index + 1;
             self.delivered += 1;
             self.done = self.next >= self.clip.facts().frames;
-            let frame = self.painter.paint(&self.decoding.unit).map_err(|cause| self.decode_error(cause))?;
+            let frame =
+                self.painter.paint(&mut self.decoding.unit).map_err(|cause| self.decode_error(cause))?;
             let pts_s = self.clip.pts_s().get(index).copied().unwrap_or(0.0);
             return Ok(Some(TimedFrame { index, pts_s, frame }));
         }

@@ -5,6 +5,7 @@
 
 mod clip;
 mod colour;
+mod cut;
 mod decode;
 mod ffmpeg;
 mod frames;
@@ -24,6 +25,7 @@ mod verify;
 mod writer;
 
 pub use clip::{Clip, OpenOptions};
+pub use cut::Cut;
 pub use frames::Frames;
 pub use level::level_needed;
 pub use playable::{Finding, Playable, Weight, check_playable};

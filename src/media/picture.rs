@@ -4,6 +4,7 @@ use ff::format::Pixel;
 use ffmpeg_next as ff;
 
 use super::colour::{Coding, Light, Tags, ToBt709, Weights};
+use super::cut::Cut;
 use super::lut::Lut;
 use super::planes::Rows;
 use super::scale::{Job, Scaler, is_rgb, plain};
@@ -15,6 +16,9 @@ pub(super) struct Painter {
     upright: Upright,
     /// Size before turning upright, even, px.
     size: (usize, usize),
+    /// The part that is taken of a stored picture with square pixels, (x, y, width, height), and that picture's
+    /// size; `None` = all of it.
+    part: Option<((usize, usize, usize, usize), (usize, usize))>,
     scaler: Option<Scaler>,
     colour: Option<(Coding, Colour)>,
 }
@@ -43,14 +47,23 @@ pub(super) fn tags(frame: &ff::frame::Video) -> Tags {
 }
 
 impl Painter {
-    /// Frames of upright size `out` (even, px).
-    pub(super) fn new(upright: Upright, out: (usize, usize)) -> Self {
+    /// Frames of the part `cut` of upright pictures of `native` size.
+    pub(super) fn new(upright: Upright, native: (usize, usize), cut: Cut) -> Self {
         // Swapping sides is its own inverse.
-        Self { upright, size: upright.size(out.0, out.1), scaler: None, colour: None }
+        let stored = upright.size(native.0, native.1);
+        let part = upright.stored_part((cut.x, cut.y, cut.width, cut.height), native);
+        let part = (part != (0, 0, stored.0, stored.1)).then_some((part, stored));
+        Self { upright, size: upright.size(cut.size.0, cut.size.1), part, scaler: None, colour: None }
     }
 
-    pub(super) fn paint(&mut self, decoded: &ff::frame::Video) -> Result<Frame, String> {
+    /// Makes the frame; of `decoded` only the part that was asked for is left.
+    pub(super) fn paint(&mut self, decoded: &mut ff::frame::Video) -> Result<Frame, String> {
+        // Asked of the whole picture: what its tags leave open is told by its size.
         let coding = Coding::from_tags(&tags(decoded));
+        if let Some((part, stored)) = self.part {
+            keep_part(decoded, part, stored)?;
+        }
+        let decoded: &ff::frame::Video = decoded;
         if self.colour.as_ref().is_none_or(|(c, _)| *c != coding) {
             let colour = match coding.light {
                 Light::Sdr if coding.is_output() => Colour::Keep,
@@ -83,6 +96,34 @@ impl Painter {
             }
         }
     }
+}
+
+/// Leave only `part` (x, y, width, height) of a picture that would be `stored` px with square pixels.
+fn keep_part(
+    decoded: &mut ff::frame::Video,
+    part: (usize, usize, usize, usize),
+    stored: (usize, usize),
+) -> Result<(), String> {
+    let (width, height) = (decoded.width() as usize, decoded.height() as usize);
+    let scaled = |at: usize, stored: usize, real: usize| {
+        if stored == real & !1 { at } else { (at * real + stored / 2) / stored.max(1) & !1 }
+    };
+    let (left, right) = (scaled(part.0, stored.0, width), scaled(part.0 + part.2, stored.0, width));
+    let (top, bottom) = (scaled(part.1, stored.1, height), scaled(part.1 + part.3, stored.1, height));
+    if right < left + 2 || bottom < top + 2 || right > width || bottom > height {
+        return Err("the wanted part lies outside the picture".into());
+    }
+    // SAFETY: the frame is live and ours; its crop fields are documented for the caller to set, and the call moves
+    // the plane pointers within their buffers after checking the fields against the frame's own size.
+    let done = unsafe {
+        let raw = decoded.as_mut_ptr();
+        (*raw).crop_left = left;
+        (*raw).crop_right = width - right;
+        (*raw).crop_top = top;
+        (*raw).crop_bottom = height - bottom;
+        ff::ffi::av_frame_apply_cropping(raw, ff::ffi::AV_FRAME_CROP_UNALIGNED as i32)
+    };
+    if done < 0 { Err(ff::Error::from(done).to_string()) } else { Ok(()) }
 }
 
 /// The three planes of a 4:2:0 picture.

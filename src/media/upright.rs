@@ -40,6 +40,20 @@ impl Upright {
         if self.swap { (height, width) } else { (width, height) }
     }
 
+    /// The stored part (x, y, width, height) that shows as the part `cut` of the upright picture; `native` is the
+    /// upright picture's size.
+    pub(super) fn stored_part(
+        self,
+        cut: (usize, usize, usize, usize),
+        native: (usize, usize),
+    ) -> (usize, usize, usize, usize) {
+        let (stored_width, stored_height) = self.size(native.0, native.1);
+        let (x, y, width, height) = if self.swap { (cut.1, cut.0, cut.3, cut.2) } else { cut };
+        let x = if self.flip_column { stored_width.saturating_sub(x + width) } else { x };
+        let y = if self.flip_row { stored_height.saturating_sub(y + height) } else { y };
+        (x, y, width, height)
+    }
+
     /// The way back: from upright to stored.
     pub fn inverse(self) -> Self {
         if self.swap {

@@ -141,12 +141,13 @@ fn still(
         return Ok(());
     };
     let clip: &dyn Footage = of.clip;
-    let picture = clip.read_from(found.frame)?.next_picture()?;
+    let picture = clip.read_from(found.frame, stage.cut(side))?.picture_from(found.frame)?;
     let picture = picture.ok_or_else(|| Error::Decode {
         path: clip.path().to_owned(),
         cause: format!("picture {} is not there", found.frame),
     })?;
-    let prepared = stage.prepare(side, &picture, clip.real_s(picture.index));
+    let real_s = clip.real_s(picture.index);
+    let prepared = stage.prepare(side, picture, real_s);
     canvas.place(&stage.still(side, &prepared)?, place.x as usize, place.y as usize);
     canvas.round_corners(place, 10.0, PAPER);
     let time = words::page::moment(found.time_s - zero_s, found.plus_minus_s);

@@ -7,7 +7,7 @@ use std::path::{Path, PathBuf};
 use swingpair::clip::{Layout, Mark, Say, Stage};
 use swingpair::ground::{Difference, EventId, Frame, GoodRep, GoodReps, MeasureId, OneSided, Spread};
 use swingpair::ground::{TimedFrame, View, Which};
-use swingpair::{draw, ground};
+use swingpair::{draw, ground, media};
 
 #[path = "../../src/clip/sample.rs"]
 mod sample;
@@ -132,7 +132,9 @@ fn draw_still(still: &Still, grow: usize) -> Frame {
     let shown = |side: usize, hit: &sample::Hit, real_s: f64| {
         let index = (real_s * hit.rate_hz).round() as usize;
         let pts_s = index as f64 / hit.rate_hz;
-        stage.prepare(side, &TimedFrame { index, pts_s, frame: hit.picture(index) }, pts_s)
+        let picture = hit.picture(index);
+        let frame = stage.cut(side).map_or(picture.clone(), |cut| sample::cut_out(&picture, cut));
+        stage.prepare(side, TimedFrame { index, pts_s, frame }, pts_s)
     };
     let (t, r) = (shown(0, &sample::today(), today_s), shown(1, &sample::reference(), reference_s));
     stage.swing(Say { slow: 8.0, hold }, &t, &r).unwrap()
