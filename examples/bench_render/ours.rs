@@ -92,7 +92,7 @@ fn make(job: &str, clips: &[PathBuf; 2], made: &Path) -> Outcome<(clip::Made, [R
 /// The middle of the source in the shape of a panel: for what is turned on its way to the panel.
 fn middle((width, height): (usize, usize)) -> Cut {
     let across = (1080 * width / height).min(1920) & !1;
-    Cut { x: (1920 - across) / 2 & !1, y: 0, width: across, height: 1080, size: (width, height) }
+    Cut { x: ((1920 - across) / 2) & !1, y: 0, width: across, height: 1080, size: (width, height) }
 }
 
 /// Make the clip once and tell what it shows of which source.

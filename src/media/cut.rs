@@ -27,3 +27,22 @@ impl Cut {
             && self.y + self.height <= native.1
     }
 }
+
+/// A part of a picture, px.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) struct Part {
+    pub x: usize,
+    pub y: usize,
+    pub width: usize,
+    pub height: usize,
+}
+
+impl Part {
+    pub fn of(cut: &Cut) -> Self {
+        Self { x: cut.x, y: cut.y, width: cut.width, height: cut.height }
+    }
+
+    pub fn whole((width, height): (usize, usize)) -> Self {
+        Self { x: 0, y: 0, width, height }
+    }
+}

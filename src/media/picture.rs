@@ -4,7 +4,7 @@ use ff::format::Pixel;
 use ffmpeg_next as ff;
 
 use super::colour::{Coding, Light, Tags, ToBt709, Weights};
-use super::cut::Cut;
+use super::cut::{Cut, Part};
 use super::lut::Lut;
 use super::planes::Rows;
 use super::scale::{Job, Scaler, is_rgb, plain};
@@ -16,9 +16,9 @@ pub(super) struct Painter {
     upright: Upright,
     /// Size before turning upright, even, px.
     size: (usize, usize),
-    /// The part that is taken of a stored picture with square pixels, (x, y, width, height), and that picture's
-    /// size; `None` = all of it.
-    part: Option<((usize, usize, usize, usize), (usize, usize))>,
+    /// A stored picture's size with square pixels, even, px, and the part that is taken of it.
+    stored: (usize, usize),
+    part: Part,
     scaler: Option<Scaler>,
     colour: Option<(Coding, Colour)>,
 }
@@ -51,17 +51,16 @@ impl Painter {
     pub(super) fn new(upright: Upright, native: (usize, usize), cut: Cut) -> Self {
         // Swapping sides is its own inverse.
         let stored = upright.size(native.0, native.1);
-        let part = upright.stored_part((cut.x, cut.y, cut.width, cut.height), native);
-        let part = (part != (0, 0, stored.0, stored.1)).then_some((part, stored));
-        Self { upright, size: upright.size(cut.size.0, cut.size.1), part, scaler: None, colour: None }
+        let part = upright.stored_part(Part::of(&cut), native);
+        Self { upright, size: upright.size(cut.size.0, cut.size.1), stored, part, scaler: None, colour: None }
     }
 
     /// Makes the frame; of `decoded` only the part that was asked for is left.
     pub(super) fn paint(&mut self, decoded: &mut ff::frame::Video) -> Result<Frame, String> {
         // Asked of the whole picture: what its tags leave open is told by its size.
         let coding = Coding::from_tags(&tags(decoded));
-        if let Some((part, stored)) = self.part {
-            keep_part(decoded, part, stored)?;
+        if self.part != Part::whole(self.stored) {
+            keep_part(decoded, self.part, self.stored)?;
         }
         let decoded: &ff::frame::Video = decoded;
         if self.colour.as_ref().is_none_or(|(c, _)| *c != coding) {
@@ -98,18 +97,14 @@ impl Painter {
     }
 }
 
-/// Leave only `part` (x, y, width, height) of a picture that would be `stored` px with square pixels.
-fn keep_part(
-    decoded: &mut ff::frame::Video,
-    part: (usize, usize, usize, usize),
-    stored: (usize, usize),
-) -> Result<(), String> {
+/// Leave only `part` of a picture that would be `stored` px with square pixels.
+fn keep_part(decoded: &mut ff::frame::Video, part: Part, stored: (usize, usize)) -> Result<(), String> {
     let (width, height) = (decoded.width() as usize, decoded.height() as usize);
     let scaled = |at: usize, stored: usize, real: usize| {
-        if stored == real & !1 { at } else { (at * real + stored / 2) / stored.max(1) & !1 }
+        if stored == real & !1 { at } else { ((at * real + stored / 2) / stored.max(1)) & !1 }
     };
-    let (left, right) = (scaled(part.0, stored.0, width), scaled(part.0 + part.2, stored.0, width));
-    let (top, bottom) = (scaled(part.1, stored.1, height), scaled(part.1 + part.3, stored.1, height));
+    let (left, right) = (scaled(part.x, stored.0, width), scaled(part.x + part.width, stored.0, width));
+    let (top, bottom) = (scaled(part.y, stored.1, height), scaled(part.y + part.height, stored.1, height));
     if right < left + 2 || bottom < top + 2 || right > width || bottom > height {
         return Err("the wanted part lies outside the picture".into());
     }

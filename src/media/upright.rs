@@ -1,5 +1,6 @@
 //! Turning and mirroring the stored picture so that it stands upright.
 
+use super::cut::Part;
 use crate::ground::{Frame, Plane};
 
 /// One of the eight ways to lay a picture: perhaps swap rows and columns, then flip.
@@ -40,18 +41,16 @@ impl Upright {
         if self.swap { (height, width) } else { (width, height) }
     }
 
-    /// The stored part (x, y, width, height) that shows as the part `cut` of the upright picture; `native` is the
-    /// upright picture's size.
-    pub(super) fn stored_part(
-        self,
-        cut: (usize, usize, usize, usize),
-        native: (usize, usize),
-    ) -> (usize, usize, usize, usize) {
+    /// The stored part that shows as `part` of the upright picture, whose size is `native`.
+    pub(super) fn stored_part(self, part: Part, native: (usize, usize)) -> Part {
         let (stored_width, stored_height) = self.size(native.0, native.1);
-        let (x, y, width, height) = if self.swap { (cut.1, cut.0, cut.3, cut.2) } else { cut };
+        let Part { x, y, width, height } = match self.swap {
+            true => Part { x: part.y, y: part.x, width: part.height, height: part.width },
+            false => part,
+        };
         let x = if self.flip_column { stored_width.saturating_sub(x + width) } else { x };
         let y = if self.flip_row { stored_height.saturating_sub(y + height) } else { y };
-        (x, y, width, height)
+        Part { x, y, width, height }
     }
 
     /// The way back: from upright to stored.
