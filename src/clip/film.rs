@@ -23,7 +23,7 @@ pub trait Pictures {
 }
 
 /// Takes made pictures in order.
-pub trait Sink: Send {
+pub trait Sink {
     fn take(&mut self, frame: &Frame) -> Result<()>;
 }
 

@@ -41,7 +41,7 @@ pub use plan_text::nearest;
 pub use ready::Ready;
 pub use render::{Shown, TraceLine, render};
 pub use screen::Screen;
-pub use stage::{Prepared, Say, Stage};
+pub use stage::{Board, Prepared, Say, Stage};
 
 /// One of the two swings.
 #[derive(Clone, Copy)]
@@ -221,7 +221,7 @@ pub fn make(
     let layout = chosen(options.layout.or(plan.layout), pairing, &mut warnings);
     let (width, height) = options.canvas(layout, readings, pairing);
     let mut stages = Vec::new();
-    for shot in &plan.shots {
+    for (number, shot) in plan.shots.iter().enumerate() {
         let asked = chosen(plan.layout(shot, options.layout), pairing, &mut warnings);
         let stage = Stage::new(
             asked,
@@ -231,7 +231,7 @@ pub fn make(
             pairing,
             options.ghost_strength,
         )?;
-        stages.push(stage.for_shot(&plan, shot));
+        stages.push(stage.for_shot(&plan, number));
     }
     let snap = |side: usize, real_s| {
         let clip = clips[side.min(1)];

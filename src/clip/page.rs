@@ -54,11 +54,13 @@ impl Page<'_> {
     }
 
     /// Name and clock of one side in the line above its panel.
-    pub fn header(&self, canvas: &mut Canvas, rect: Rect, side: usize, real_s: f64) -> Result<()> {
+    pub fn header(&self, canvas: &mut Canvas, rect: Rect, side: usize, real_s: f64, slow: f64) -> Result<()> {
         let s = &self.place.sizes;
         let Some(side) = self.sides.get(side) else { return Ok(()) };
         let baseline = rect.bottom() - 24.0 * s.unit;
-        let clock = words::elapsed(real_s - side.zero_s);
+        // At full speed thousandths would only flicker.
+        let clock = if slow > 1.5 { words::elapsed } else { words::elapsed_tenths };
+        let clock = clock(real_s - side.zero_s);
         let style = Style::bold(s.clock, theme::TEXT);
         let pad = 6.0 * s.unit;
         self.letters.draw(canvas, &clock, Point::new(rect.right() - pad, baseline), style, Align::Right)?;
@@ -127,21 +129,19 @@ impl Page<'_> {
         Ok(())
     }
 
-    /// The event passed last in today's swing (or the one that is shown) and one thing measured there.
-    pub fn caption(
-        &self,
-        canvas: &mut Canvas,
-        slow: f64,
-        hold: Option<EventId>,
-        real_s: f64,
-        own: Own,
-    ) -> Result<()> {
+    /// The event that the caption is about: rested on, or passed last in today's swing (or the one that is shown);
+    /// none at full speed, where nobody could read it.
+    pub fn event_told(&self, slow: f64, hold: Option<EventId>, real_s: f64) -> Option<EventId> {
+        let events = self.shown().first().map_or(&self.sides[0].reading.events, |s| &s.reading.events);
+        let passed = |e: &&EventId| events.get(e).is_some_and(|e| e.time_s <= real_s + 1e-6);
+        if slow > 1.5 { hold.or_else(|| SHOWN.iter().rev().find(passed).copied()) } else { None }
+    }
+
+    /// An event and one thing measured there.
+    pub fn caption(&self, canvas: &mut Canvas, event: Option<EventId>, own: Own) -> Result<()> {
         let (s, rect) = (&self.place.sizes, self.place.caption);
         let u = s.unit;
         let title = Style::bold(s.title, theme::TEXT);
-        let events = self.shown().first().map_or(&self.sides[0].reading.events, |s| &s.reading.events);
-        let passed = |e: &&EventId| events.get(e).is_some_and(|e| e.time_s <= real_s + 1e-6);
-        let event = if slow > 1.5 { hold.or_else(|| SHOWN.iter().rev().find(passed).copied()) } else { None };
         let text = match event {
             Some(event) => own.hold.unwrap_or(words::event(event)).to_owned(),
             None => match own.shot {

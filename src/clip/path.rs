@@ -7,7 +7,7 @@ use crate::ground::{EventId, Point, Reading};
 const FIRST_CM: f64 = 10.0;
 const FIRST_BODY_HEIGHTS: f64 = 0.057;
 /// Points of the drawn line lie at most this far apart, body heights.
-const FINE: f64 = 0.012;
+const FINE: f64 = 0.02;
 /// Nothing seen for longer than this is a hole in the line, s.
 const HOLE_S: f64 = 0.1;
 

@@ -1,5 +1,5 @@
-//! Threads: one reader per side, one that composes, one that writes, with short queues between.
-//! No clip is ever held whole: a queue holds a few pictures, and a reader that is ahead waits.
+//! Threads: one reader per side with a short queue; the caller's composes and hands each picture to the encoder, which
+//! has threads of its own. No clip is ever held whole: a reader that is ahead waits.
 
 use std::sync::Arc;
 use std::sync::mpsc::{Receiver, SyncSender, sync_channel};
@@ -8,14 +8,12 @@ use serde::Serialize;
 
 use super::beats::{Beat, Shows};
 use super::film::{Footage, Sink};
-use super::stage::{Prepared, Say, Stage};
+use super::stage::{Board, Prepared, Say, Stage};
 use super::supply::{Wanted, read_side, wanted};
-use crate::ground::{Cancel, Error, Frame, Progress, Result};
+use crate::ground::{Cancel, Error, Progress, Result};
 
 /// Made ready and waiting, per side. A prepared panel is some 2 MB.
 const PREPARED_QUEUE: usize = 4;
-/// Composed and waiting for the encoder.
-const MADE_QUEUE: usize = 3;
 
 /// What was shown of one side.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize)]
@@ -64,42 +62,40 @@ fn compose(
     footage: [&dyn Footage; 2],
     beats: &[Beat],
     feeds: [Receiver<Arc<Prepared>>; 2],
-    out: &SyncSender<Frame>,
+    sink: &mut impl Sink,
     progress: &dyn Progress,
     cancel: &Cancel,
 ) -> Result<Vec<TraceLine>> {
     let mut trace = Vec::with_capacity(beats.len());
     let [mut today, mut reference] = feeds.map(Feed::new);
+    let mut board = Board::default();
     // A shot that stands still is drawn once.
-    let mut still: Option<(usize, Frame)> = None;
+    let mut still = None;
     for beat in beats {
         cancel.check()?;
         let Some(stage) = stages.get(beat.shot) else { return Err(Error::WorkerLost) };
         let line =
             TraceLine { output_time_s: beat.output_time_s, shot: beat.shot, today: None, reference: None };
-        let (frame, line) = match beat.shows {
+        let line = match beat.shows {
             Shows::Card | Shows::Title => {
-                let frame = match still.take().filter(|(shot, _)| *shot == beat.shot) {
-                    Some((_, frame)) => frame,
-                    None if beat.shows == Shows::Card => stage.card()?,
-                    None => stage.title()?,
-                };
-                still = Some((beat.shot, frame.clone()));
-                (frame, line)
+                if still != Some(beat.shot) {
+                    board.show(if beat.shows == Shows::Card { stage.card()? } else { stage.title()? });
+                    still = Some(beat.shot);
+                }
+                line
             }
             Shows::Swing { today_s, reference_s, slow, hold } => {
+                still = None;
                 let wanted = |side: usize, real_s| (beat.shot, footage[side].nearest(real_s));
                 let t = stage.shows(0).then(|| today.step_to(wanted(0, today_s))).transpose()?;
                 let r = stage.shows(1).then(|| reference.step_to(wanted(1, reference_s))).transpose()?;
                 let shown = |p: &Prepared| Shown { frame: p.index, pts_s: p.pts_s };
-                let frame = stage.compose(Say { slow, hold }, [t, r])?;
-                (frame, TraceLine { today: t.map(shown), reference: r.map(shown), ..line })
+                stage.compose(&mut board, Say { slow, hold }, [t, r])?;
+                TraceLine { today: t.map(shown), reference: r.map(shown), ..line }
             }
         };
         trace.push(line);
-        if out.send(frame).is_err() {
-            return Err(Error::WorkerLost);
-        }
+        sink.take(board.frame().ok_or(Error::WorkerLost)?)?;
         progress.advance(1);
     }
     Ok(trace)
@@ -121,9 +117,8 @@ pub fn render<S: Sink>(
     ];
     let (today_out, today_in) = sync_channel(PREPARED_QUEUE);
     let (reference_out, reference_in) = sync_channel(PREPARED_QUEUE);
-    let (made_out, made_in) = sync_channel::<Frame>(MADE_QUEUE);
     let [today_list, reference_list] = &lists;
-    let (readers, written, composed) = std::thread::scope(|scope| {
+    let (readers, composed) = std::thread::scope(|scope| {
         let read = |side: usize, list, out: SyncSender<Arc<Prepared>>| {
             let footage = footage[side];
             let work = move || read_side(stages, side, footage, list, &out, cancel);
@@ -131,31 +126,22 @@ pub fn render<S: Sink>(
             std::thread::Builder::new().name(name.into()).spawn_scoped(scope, work)
         };
         let readers = [read(0, today_list, today_out), read(1, reference_list, reference_out)];
-        let write = move || {
-            for frame in made_in {
-                sink.take(&frame)?;
-            }
-            Ok(sink)
-        };
-        let writer = std::thread::Builder::new().name("write".into()).spawn_scoped(scope, write);
-        let composed = compose(stages, footage, beats, [today_in, reference_in], &made_out, progress, cancel);
-        // Closing the queue tells the writer that this was all.
-        drop(made_out);
-        (readers.map(joined), joined(writer), composed)
+        let feeds = [today_in, reference_in];
+        let composed = compose(stages, footage, beats, feeds, &mut sink, progress, cancel);
+        (readers.map(joined), composed)
     });
     let mut causes = Vec::new();
     let [today, reference] = readers;
     let mut keep = |failed: Option<Error>| causes.extend(failed);
     keep(today.err());
     keep(reference.err());
-    let sink = written.map_err(|e| keep(Some(e))).ok();
     let trace = composed.map_err(|e| keep(Some(e))).ok();
     // The first cause counts, not the silence of those who waited for it.
     let first = causes.iter().position(|e| !matches!(e, Error::WorkerLost)).unwrap_or(0);
-    match (sink, trace) {
+    match trace {
         _ if !causes.is_empty() => Err(causes.swap_remove(first)),
-        (Some(sink), Some(trace)) => Ok((sink, trace)),
-        _ => Err(Error::WorkerLost),
+        Some(trace) => Ok((sink, trace)),
+        None => Err(Error::WorkerLost),
     }
 }
 
@@ -175,7 +161,7 @@ mod tests {
     use super::super::ready::Ready;
     use super::super::sample::{self, Hit};
     use super::*;
-    use crate::ground::{EventId, NoProgress, TimedFrame};
+    use crate::ground::{EventId, Frame, NoProgress, TimedFrame};
     use crate::media::Cut;
 
     /// A made-up hitter as footage that can lose pictures and counts its readers.

@@ -31,7 +31,40 @@ pub struct Say {
     pub hold: Option<EventId>,
 }
 
-/// Everything that stays the same over the whole clip.
+/// The output picture as it was left, so that only what changes is drawn anew.
+#[derive(Debug, Default)]
+pub struct Board {
+    canvas: Option<Canvas>,
+    told: Option<Told>,
+    /// Which source pictures are on it, and how many times slower than life it says they play.
+    pictures: Option<([Option<usize>; 2], f64)>,
+}
+
+impl Board {
+    /// The picture; nothing before the first was composed.
+    pub fn frame(&self) -> Option<&Frame> {
+        self.canvas.as_ref().map(Canvas::frame)
+    }
+
+    /// A picture that is not composed of panels.
+    pub fn show(&mut self, frame: Frame) {
+        *self = Self { canvas: Some(Canvas::over(frame)), told: None, pictures: None };
+    }
+
+    fn into_frame(self) -> Frame {
+        self.canvas.map_or(Frame::black(2, 2), Canvas::into_frame)
+    }
+}
+
+/// What the words under the pictures say, and of which shot.
+#[derive(Debug, Clone, Copy, PartialEq)]
+struct Told {
+    event: Option<EventId>,
+    hold: Option<EventId>,
+    number: usize,
+}
+
+/// Everything that stays the same over one shot.
 pub struct Stage<'a> {
     letters: Letters,
     layout: Layout,
@@ -46,6 +79,8 @@ pub struct Stage<'a> {
     caption: Option<String>,
     holds: Vec<Hold>,
     title: Vec<String>,
+    /// Which shot of the plan it is.
+    number: usize,
 }
 
 /// How far a ghost's colour is drawn toward the reference's, 0…1.
@@ -81,11 +116,14 @@ impl<'a> Stage<'a> {
             caption: None,
             holds: Vec::new(),
             title: Vec::new(),
+            number: 0,
         })
     }
 
-    /// What the plan says of this shot beside its layout: what is drawn, and its own words.
-    pub fn for_shot(mut self, plan: &Plan, shot: &Shot) -> Self {
+    /// What the plan says of its shot number `number` beside its layout: what is drawn, and its own words.
+    pub fn for_shot(mut self, plan: &Plan, number: usize) -> Self {
+        self.number = number;
+        let Some(shot) = plan.shots.get(number) else { return self };
         self.draw = plan.draw(shot).to_vec();
         match shot {
             Shot::Swing(swing) => {
@@ -248,48 +286,70 @@ impl<'a> Stage<'a> {
 
     /// The output picture of a moment of the two swings.
     pub fn swing(&self, say: Say, today: &Prepared, reference: &Prepared) -> Result<Frame> {
-        self.compose(say, [Some(today), Some(reference)])
+        let mut board = Board::default();
+        self.compose(&mut board, say, [Some(today), Some(reference)])?;
+        Ok(board.into_frame())
     }
 
-    /// The same with the sides that are there; [`Stage::shows`] tells which are needed.
-    pub fn compose(&self, say: Say, at: [Option<&Prepared>; 2]) -> Result<Frame> {
-        let mut canvas = Canvas::new(self.place.width, self.place.height, theme::GROUND);
+    /// Draw the sides that are there; [`Stage::shows`] tells which are needed. What the board shows already is left.
+    pub fn compose(&self, board: &mut Board, say: Say, at: [Option<&Prepared>; 2]) -> Result<()> {
         let shown: Vec<(usize, &Prepared)> = at
             .into_iter()
             .enumerate()
             .filter(|(side, _)| self.shows(*side))
             .filter_map(|(side, at)| Some((side, at?)))
             .collect();
+        let page = self.page();
+        let first_s = shown.first().map_or(0.0, |(_, at)| at.real_s);
+        let told =
+            Told { event: page.event_told(say.slow, say.hold, first_s), hold: say.hold, number: self.number };
+        let pictures = (at.map(|side| side.map(|p| p.index)), say.slow);
+        if board.told == Some(told) && board.pictures == Some(pictures) {
+            return Ok(());
+        }
+        board.pictures = None;
+        let canvas = match &mut board.canvas {
+            Some(canvas) if board.told.is_some_and(|t| t.number == self.number) => canvas,
+            canvas => {
+                board.told = None;
+                canvas.insert(Canvas::new(self.place.width, self.place.height, theme::GROUND))
+            }
+        };
+        let held = say.hold.is_some();
         if let (Layout::Ghost, [(_, today), (_, reference)]) = (self.layout, shown.as_slice()) {
             let mut picture = today.picture.clone();
             if let Some((body, _)) = &reference.body {
                 mix(&mut picture, &reference.picture, body, self.ghost_strength, LOOKS[1].colour, GHOST_TINT);
             }
-            let mut panel = Canvas::over(picture);
-            if let Some((_, outline)) = &reference.body {
-                panel.fill(outline, LOOKS[1].colour, self.ghost_strength.clamp(0.35, 0.8));
-            }
-            for (side, at) in shown.iter().rev() {
-                self.marked(&mut panel, *side, at)?;
-            }
-            self.put(&mut canvas, panel, self.views[0].panel, say.hold.is_some());
+            self.panel(canvas, self.views[0].panel, &picture, held, |canvas| {
+                if let Some((_, outline)) = &reference.body {
+                    canvas.fill(outline, LOOKS[1].colour, self.ghost_strength.clamp(0.35, 0.8));
+                }
+                shown.iter().rev().try_for_each(|(side, at)| self.marked(canvas, *side, at))
+            })?;
         } else {
             for &(side, at) in &shown {
-                let mut panel = Canvas::over(at.picture.clone());
-                self.marked(&mut panel, side, at)?;
-                self.put(&mut canvas, panel, self.views[side].panel, say.hold.is_some());
+                let draw = |canvas: &mut Canvas| self.marked(canvas, side, at);
+                self.panel(canvas, self.views[side].panel, &at.picture, held, draw)?;
             }
         }
-        let page = self.page();
         for &(side, at) in &shown {
-            page.header(&mut canvas, self.header(side), side, at.real_s)?;
+            let rect = self.header(side);
+            canvas.fill_block(rect, theme::GROUND);
+            page.header(canvas, rect, side, at.real_s, say.slow)?;
         }
         let times: Vec<f64> = shown.iter().map(|(_, at)| at.real_s).collect();
-        page.strip(&mut canvas, say.slow, &times)?;
-        let hold = self.holds.iter().find(|h| Some(h.event) == say.hold);
-        let own = Own { hold: hold.and_then(|h| h.caption.as_deref()), shot: self.caption.as_deref() };
-        page.caption(&mut canvas, say.slow, say.hold, times.first().copied().unwrap_or(0.0), own)?;
-        Ok(canvas.into_frame())
+        canvas.fill_block(self.place.strip, theme::GROUND);
+        page.strip(canvas, say.slow, &times)?;
+        if board.told != Some(told) {
+            let hold = self.holds.iter().find(|h| Some(h.event) == say.hold);
+            let own = Own { hold: hold.and_then(|h| h.caption.as_deref()), shot: self.caption.as_deref() };
+            canvas.fill_block(self.place.caption, theme::GROUND);
+            page.caption(canvas, told.event, own)?;
+            board.told = Some(told);
+        }
+        board.pictures = Some(pictures);
+        Ok(())
     }
 
     /// Words alone, the first line large, in the middle.
@@ -327,9 +387,18 @@ impl<'a> Stage<'a> {
         self.place.headers.get(place).copied().unwrap_or(self.place.strip)
     }
 
-    fn put(&self, canvas: &mut Canvas, panel: Canvas, rect: Rect, held: bool) {
+    /// A picture in its panel and what is drawn on it.
+    fn panel(
+        &self,
+        canvas: &mut Canvas,
+        rect: Rect,
+        picture: &Frame,
+        held: bool,
+        draw: impl FnOnce(&mut Canvas) -> Result<()>,
+    ) -> Result<()> {
         let s = &self.place.sizes;
-        canvas.place(panel.frame(), rect.x as usize, rect.y as usize);
+        canvas.place(picture, rect.x as usize, rect.y as usize);
+        canvas.within(rect, draw)?;
         canvas.round_corners(rect, s.radius, theme::GROUND);
         if held {
             // The moment that is being looked at: a still frame around a still picture.
@@ -337,6 +406,7 @@ impl<'a> Stage<'a> {
             let inner = Rect::new(rect.x + w / 2.0, rect.y + w / 2.0, rect.width - w, rect.height - w);
             canvas.round_frame(inner, s.radius - w / 2.0, w, theme::TEXT, 1.0);
         }
+        Ok(())
     }
 
     /// The closing card.

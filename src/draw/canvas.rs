@@ -2,10 +2,12 @@ use super::mask::around;
 use super::{Ink, Mask, Rgb, Stroke};
 use crate::ground::{Frame, Plane, Point, Rect};
 
-/// A picture being drawn on. Distances in px from its top left corner.
+/// A picture being drawn on. Distances in px from its top left corner, or from that of the part that is drawn on
+/// at the moment ([`Canvas::within`]).
 #[derive(Debug, Clone)]
 pub struct Canvas {
     frame: Frame,
+    part: Block,
 }
 
 impl Canvas {
@@ -13,17 +15,27 @@ impl Canvas {
     pub fn new(width: usize, height: usize, colour: Rgb) -> Self {
         let Ink { y, u, v } = colour.ink();
         let (w, h) = (width.next_multiple_of(2), height.next_multiple_of(2));
-        Self {
-            frame: Frame {
-                y: Plane::filled(w, h, y),
-                u: Plane::filled(w / 2, h / 2, u),
-                v: Plane::filled(w / 2, h / 2, v),
-            },
-        }
+        Self::over(Frame {
+            y: Plane::filled(w, h, y),
+            u: Plane::filled(w / 2, h / 2, u),
+            v: Plane::filled(w / 2, h / 2, v),
+        })
     }
 
     pub fn over(frame: Frame) -> Self {
-        Self { frame }
+        let part = Block { x: 0, y: 0, width: frame.width(), height: frame.height() };
+        Self { frame, part }
+    }
+
+    /// Draw on one part alone, as if it were the whole picture: nothing reaches past its edge. The corners are moved
+    /// out to even places.
+    pub fn within<T>(&mut self, rect: Rect, draw: impl FnOnce(&mut Self) -> T) -> T {
+        let Block { x, y, width, height } = Block::of(rect, self.size());
+        let outer = self.part;
+        self.part = Block { x: outer.x + x, y: outer.y + y, width, height };
+        let drawn = draw(self);
+        self.part = outer;
+        drawn
     }
 
     pub fn frame(&self) -> &Frame {
@@ -35,7 +47,7 @@ impl Canvas {
     }
 
     pub fn size(&self) -> (usize, usize) {
-        (self.frame.width(), self.frame.height())
+        (self.part.width, self.part.height)
     }
 
     /// A mask that fits `bounds` on this canvas.
@@ -46,29 +58,33 @@ impl Canvas {
     /// Fill what `mask` covers. `alpha` 0…1.
     pub fn fill(&mut self, mask: &Mask, colour: Rgb, alpha: f64) {
         let ink = colour.ink();
-        let alpha = (alpha.clamp(0.0, 1.0) * 256.0) as u32;
-        let (width, half) = (mask.width.min(self.frame.y.width.saturating_sub(mask.x)), mask.width / 2);
-        if width == 0 {
-            return;
-        }
-        for pair in 0..mask.height / 2 {
+        let alpha = (alpha.clamp(0.0, 1.0) * 256.0) as u16;
+        let Block { x, y, width, height } = self.part;
+        let width = mask.width.min(width.saturating_sub(mask.x));
+        let height = mask.height.min(height.saturating_sub(mask.y));
+        for pair in 0..height / 2 {
             let rows = &mask.cover[pair * 2 * mask.width..(pair * 2 + 2) * mask.width];
-            if rows.iter().all(|&c| c == 0) {
+            let (top, low) = rows.split_at(mask.width);
+            let (top, low) = (&top[..width], &low[..width]);
+            // Most of a mask is empty: only what lies between its first and last covered px is touched.
+            let first = first_covered(top).min(first_covered(low)) & !1;
+            let end = end_covered(top).max(end_covered(low)).next_multiple_of(2).min(width);
+            if first >= end {
                 continue;
             }
-            let (top, low) = rows.split_at(mask.width);
-            let y = mask.y + pair * 2;
-            for (row, cover) in [(y, top), (y + 1, low)] {
-                let line = &mut self.frame.y.row_mut(row)[mask.x..mask.x + width];
+            let (top, low) = (&top[first..end], &low[first..end]);
+            let (left, row) = (x + mask.x + first, y + mask.y + pair * 2);
+            for (row, cover) in [(row, top), (row + 1, low)] {
+                let line = &mut self.frame.y.row_mut(row)[left..left + cover.len()];
                 for (value, &c) in line.iter_mut().zip(cover) {
-                    *value = blend(*value, ink.y, u32::from(c) * alpha);
+                    *value = blend(*value, ink.y, weight(u16::from(c), alpha));
                 }
             }
             for (plane, to) in [(&mut self.frame.u, ink.u), (&mut self.frame.v, ink.v)] {
-                let line = &mut plane.row_mut(y / 2)[mask.x / 2..mask.x / 2 + half];
+                let line = &mut plane.row_mut(row / 2)[left / 2..(left + top.len()) / 2];
                 for ((value, t), l) in line.iter_mut().zip(top.chunks_exact(2)).zip(low.chunks_exact(2)) {
-                    let c: u32 = t.iter().chain(l).map(|&c| u32::from(c)).sum();
-                    *value = blend(*value, to, c * alpha / 4);
+                    let c = u16::from(t[0]) + u16::from(t[1]) + u16::from(l[0]) + u16::from(l[1]);
+                    *value = blend(*value, to, weight((c + 2) / 4, alpha));
                 }
             }
         }
@@ -77,12 +93,13 @@ impl Canvas {
     /// Fill whole pixels; the corners are moved out to even places.
     pub fn fill_block(&mut self, rect: Rect, colour: Rgb) {
         let Ink { y, u, v } = colour.ink();
-        let mask = Block::of(rect, self.size());
-        for row in mask.y..mask.y + mask.height {
-            self.frame.y.row_mut(row)[mask.x..mask.x + mask.width].fill(y);
+        let block = Block::of(rect, self.size());
+        let (left, top) = (self.part.x + block.x, self.part.y + block.y);
+        for row in top..top + block.height {
+            self.frame.y.row_mut(row)[left..left + block.width].fill(y);
         }
-        for row in mask.y / 2..(mask.y + mask.height) / 2 {
-            let span = mask.x / 2..(mask.x + mask.width) / 2;
+        for row in top / 2..(top + block.height) / 2 {
+            let span = left / 2..(left + block.width) / 2;
             self.frame.u.row_mut(row)[span.clone()].fill(u);
             self.frame.v.row_mut(row)[span].fill(v);
         }
@@ -91,16 +108,17 @@ impl Canvas {
     /// Copy a picture in with its top left at `(x, y)` (taken as even), cut to the canvas.
     pub fn place(&mut self, picture: &Frame, x: usize, y: usize) {
         let (x, y) = (x & !1, y & !1);
+        let part = self.part;
         for (to, from, shift) in [
             (&mut self.frame.y, &picture.y, 0),
             (&mut self.frame.u, &picture.u, 1),
             (&mut self.frame.v, &picture.v, 1),
         ] {
-            let (x, y) = (x >> shift, y >> shift);
-            let width = from.width.min(to.width.saturating_sub(x));
-            let height = from.height.min(to.height.saturating_sub(y));
+            let width = from.width.min(part.width.saturating_sub(x) >> shift);
+            let height = from.height.min(part.height.saturating_sub(y) >> shift);
+            let (left, top) = ((part.x + x) >> shift, (part.y + y) >> shift);
             for row in 0..height {
-                to.row_mut(y + row)[x..x + width].copy_from_slice(&from.row(row)[..width]);
+                to.row_mut(top + row)[left..left + width].copy_from_slice(&from.row(row)[..width]);
             }
         }
     }
@@ -165,6 +183,7 @@ impl Canvas {
 }
 
 /// A rectangle of whole, even-aligned pixels inside a canvas.
+#[derive(Debug, Clone, Copy)]
 struct Block {
     x: usize,
     y: usize,
@@ -179,10 +198,24 @@ impl Block {
     }
 }
 
-/// `weight` is coverage (0–255) × alpha (0–256).
-fn blend(from: u8, to: u8, weight: u32) -> u8 {
-    const FULL: u32 = 255 * 256;
-    ((u32::from(from) * (FULL - weight) + u32::from(to) * weight + FULL / 2) / FULL) as u8
+fn first_covered(cover: &[u8]) -> usize {
+    cover.iter().position(|&c| c > 0).unwrap_or(cover.len())
+}
+
+fn end_covered(cover: &[u8]) -> usize {
+    cover.iter().rposition(|&c| c > 0).map_or(0, |i| i + 1)
+}
+
+/// How much of the new colour, 0–255, for coverage 0–255 and alpha 0–256.
+fn weight(cover: u16, alpha: u16) -> u16 {
+    (cover * alpha + 128) >> 8
+}
+
+/// 16 bits throughout, so that several px are worked on at once.
+fn blend(from: u8, to: u8, weight: u16) -> u8 {
+    let sum = u16::from(from) * (255 - weight) + u16::from(to) * weight + 127;
+    // Divided by 255, exactly for sums up to 255².
+    ((sum + 1 + (sum >> 8)) >> 8) as u8
 }
 
 #[cfg(test)]

@@ -55,21 +55,32 @@ impl Mask {
 
     /// The same with an edge that fades over `fade` px.
     pub fn add_soft(&mut self, bounds: Rect, fade: f64, distance: impl Fn(f64, f64) -> f64) {
+        self.add_rows(bounds, fade, |_| Some((bounds.x, bounds.right())), distance);
+    }
+
+    /// The same where only a part of each row can be near the shape: `reach` gives its left and right for the row
+    /// whose middle lies at y, `None` for nothing.
+    fn add_rows(
+        &mut self,
+        bounds: Rect,
+        fade: f64,
+        reach: impl Fn(f64) -> Option<(f64, f64)>,
+        distance: impl Fn(f64, f64) -> f64,
+    ) {
         let grow = 0.5 + fade / 2.0;
         let clamp = |v: f64, low: usize, len: usize| ((v - low as f64).max(0.0) as usize).min(len);
-        let (x0, x1) = (
-            clamp(bounds.x - grow, self.x, self.width),
-            clamp((bounds.right() + grow).ceil(), self.x, self.width),
-        );
         let (y0, y1) = (
             clamp(bounds.y - grow, self.y, self.height),
             clamp((bounds.bottom() + grow).ceil(), self.y, self.height),
         );
-        if x0 >= x1 {
-            return;
-        }
         for row in y0..y1 {
             let cy = (self.y + row) as f64 + 0.5;
+            let Some((left, right)) = reach(cy) else { continue };
+            let (x0, x1) =
+                (clamp(left - grow, self.x, self.width), clamp((right + grow).ceil(), self.x, self.width));
+            if x0 >= x1 {
+                continue;
+            }
             let line = &mut self.cover[row * self.width + x0..row * self.width + x1];
             for (i, cover) in line.iter_mut().enumerate() {
                 let d = distance((self.x + x0 + i) as f64 + 0.5, cy);
@@ -110,12 +121,12 @@ impl Mask {
 
     pub fn disc(&mut self, centre: Point, radius: f64) {
         let bounds = around(centre, radius);
-        self.add(bounds, |x, y| (x - centre.x).hypot(y - centre.y) - radius);
+        self.add(bounds, |x, y| length(x - centre.x, y - centre.y) - radius);
     }
 
     pub fn ring(&mut self, centre: Point, radius: f64, width: f64) {
         let bounds = around(centre, radius + width / 2.0);
-        self.add(bounds, |x, y| ((x - centre.x).hypot(y - centre.y) - radius).abs() - width / 2.0);
+        self.add(bounds, |x, y| (length(x - centre.x, y - centre.y) - radius).abs() - width / 2.0);
     }
 
     pub fn round_rect(&mut self, rect: Rect, radius: f64) {
@@ -126,8 +137,17 @@ impl Mask {
     pub fn round_frame(&mut self, rect: Rect, radius: f64, width: f64) {
         let distance = round_rect_distance(rect, radius);
         let h = width / 2.0;
-        let bounds = Rect::new(rect.x - h, rect.y - h, rect.width + width, rect.height + width);
-        self.add(bounds, |x, y| distance(x, y).abs() - h);
+        let (x, y, wide, tall) = (rect.x - h, rect.y - h, rect.width + width, rect.height + width);
+        // The four sides alone: inside there is nothing.
+        let edge = (radius + width).min(wide / 2.0).min(tall / 2.0);
+        for side in [
+            Rect::new(x, y, wide, edge),
+            Rect::new(x, rect.bottom() + h - edge, wide, edge),
+            Rect::new(x, y + edge, edge, tall - 2.0 * edge),
+            Rect::new(rect.right() + h - edge, y + edge, edge, tall - 2.0 * edge),
+        ] {
+            self.add(side, |x, y| distance(x, y).abs() - h);
+        }
     }
 
     /// A line with round ends.
@@ -146,12 +166,22 @@ impl Mask {
         );
         let ab = b - a;
         let len2 = ab.dot(ab).max(1e-12);
-        self.add_soft(bounds, fade, |x, y| {
+        let reach = |cy: f64| {
+            // The piece of the line that comes this near to the row, and as much to each side.
+            let near = radius + 0.5 + fade / 2.0;
+            let (low, high) = (cy - near - a.y, cy + near - a.y);
+            let (t0, t1) = match ab.y {
+                dy if dy.abs() < 1e-9 => (0.0, 1.0),
+                dy => ((low / dy).min(high / dy).max(0.0), (low / dy).max(high / dy).min(1.0)),
+            };
+            let (x0, x1) = (a.x + ab.x * t0, a.x + ab.x * t1);
+            (t0 <= t1).then(|| (x0.min(x1) - radius, x0.max(x1) + radius))
+        };
+        self.add_rows(bounds, fade, reach, |x, y| {
             let ap = Point::new(x - a.x, y - a.y);
             let t = (ap.dot(ab) / len2).clamp(0.0, 1.0);
             let off = ap - ab * t;
-            // Not `length()`: hypot guards against overflow, at several times the cost.
-            off.dot(off).sqrt() - radius
+            length(off.x, off.y) - radius
         });
     }
 
@@ -161,6 +191,11 @@ impl Mask {
             self.capsule(a, b, stroke.width / 2.0);
         }
     }
+}
+
+/// Not `hypot`, which guards against overflow at several times the cost.
+fn length(x: f64, y: f64) -> f64 {
+    (x * x + y * y).sqrt()
 }
 
 /// The square around a circle.
@@ -174,7 +209,7 @@ fn round_rect_distance(rect: Rect, radius: f64) -> impl Fn(f64, f64) -> f64 {
     let (hw, hh) = (rect.width / 2.0 - radius, rect.height / 2.0 - radius);
     move |x, y| {
         let (dx, dy) = ((x - centre.x).abs() - hw, (y - centre.y).abs() - hh);
-        dx.max(0.0).hypot(dy.max(0.0)) + dx.max(dy).min(0.0) - radius
+        length(dx.max(0.0), dy.max(0.0)) + dx.max(dy).min(0.0) - radius
     }
 }
 

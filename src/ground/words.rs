@@ -244,6 +244,13 @@ pub fn elapsed(seconds: f64) -> String {
     }
 }
 
+/// The same where nobody could read thousandths: "−0.3 s".
+pub fn elapsed_tenths(seconds: f64) -> String {
+    let tenths = (seconds * 10.0).round();
+    let sign = if tenths > 0.0 { "+" } else { "−" };
+    if tenths == 0.0 { "0 s".to_owned() } else { format!("{sign}{:.1} s", tenths.abs() / 10.0) }
+}
+
 /// Said over the verdicts of a table.
 pub const AGAINST_USUAL: &str = "against the usual rep-to-rep change";
 
@@ -481,6 +488,7 @@ mod tests {
         assert_eq!(elapsed(-0.0002), "0 ms");
         assert_eq!(elapsed(-0.125), "−125 ms");
         assert_eq!(elapsed(0.06), "+60 ms");
+        assert_eq!([-0.31, 0.04, 1.26].map(elapsed_tenths), ["−0.3 s", "0 s", "+1.3 s"]);
         assert_eq!(value(MeasureId::BackFootLiftAtContact, &m(-0.3, 2.0, Unit::Cm)), "0 ± 2 cm");
     }
 
