@@ -52,6 +52,8 @@ pub enum Job {
     Mark(MarkArgs),
     /// Whether a file will play on phones, and why not; exit code 0 when it plays, 1 when it does not.
     Check(CheckArgs),
+    /// What a file is and what is made of it, in plain words.
+    Probe(ProbeArgs),
     /// Film two made-up reps to try things on.
     Demo(DemoArgs),
 }
@@ -283,6 +285,18 @@ pub struct CheckArgs {
     #[arg(long)]
     pub strict: bool,
     /// Print the facts and findings as JSON.
+    #[arg(long)]
+    pub json: bool,
+}
+
+#[derive(Debug, Args)]
+pub struct ProbeArgs {
+    /// The file to look at.
+    pub file: PathBuf,
+    /// The rate the camera filmed at, Hz, where the file does not say it (slow motion).
+    #[arg(long, value_name = "HZ")]
+    pub recorded_at: Option<f64>,
+    /// Print what was found as JSON.
     #[arg(long)]
     pub json: bool,
 }

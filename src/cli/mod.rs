@@ -7,6 +7,7 @@ mod demo;
 mod mark;
 mod pair;
 mod plan;
+mod probe;
 mod progress;
 mod read;
 mod report;
@@ -49,6 +50,7 @@ pub fn run() -> ExitCode {
         Job::Plan(args) => plan::run(&args),
         Job::Read(args) => read::run(&args, &talk, &cancel),
         Job::Mark(args) => mark::run(&args, &talk),
+        Job::Probe(args) => probe::run(&args),
         Job::Demo(args) => demo::run(&args, &talk, &cancel),
     };
     match done {

@@ -14,7 +14,7 @@ use crate::media::Cut;
 /// Farther ahead than this many pictures a reader is opened anew rather than read on.
 const READ_ON: usize = 90;
 /// Pictures kept for later may take this much memory a side, bytes.
-const KEPT_BYTES: usize = 120_000_000;
+const KEPT_BYTES: usize = 60_000_000;
 
 /// A source picture and the shot it is made ready for.
 pub type Wanted = (usize, usize);

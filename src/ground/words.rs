@@ -2,6 +2,7 @@
 
 pub mod page;
 pub mod play;
+pub mod probe;
 
 use std::path::Path;
 

@@ -7,6 +7,7 @@ use std::path::Path;
 use serde::Serialize;
 
 pub use facts::PlayFacts;
+pub(super) use facts::read as read_facts;
 
 use super::level;
 use crate::ground::Result;

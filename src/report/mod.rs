@@ -4,6 +4,7 @@ mod json;
 mod page;
 mod playable;
 mod plot;
+mod probed;
 mod sheet;
 mod text;
 
@@ -11,5 +12,6 @@ pub use json::{DifferenceJson, PairJson, SideJson, pair_json};
 pub use page::{LARGEST_INSIDE, PageClip, PageParts, page};
 pub use playable::playable_text;
 pub use plot::{Plot, plots};
+pub use probed::probed_text;
 pub use sheet::{SHEET_SIZE, pdf_from_png, png_from_frame, sheet};
 pub use text::{pairing_text, reading_text};

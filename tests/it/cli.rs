@@ -6,5 +6,6 @@ mod good_reps;
 mod pages;
 mod pair;
 mod points;
+mod probe;
 mod read;
 mod refusals;

@@ -63,7 +63,7 @@ struct Piece {
     bytes: usize,
 }
 
-pub(super) fn read(path: &Path) -> Result<PlayFacts> {
+pub(in super::super) fn read(path: &Path) -> Result<PlayFacts> {
     let mut source = ffmpeg::open_video(path)?;
     let bytes = std::fs::metadata(path).map_err(|e| Error::reading(path, &e))?.len();
     let container = source.input.format().name().to_owned();

@@ -1,0 +1,71 @@
+//! What `probe` says of a file.
+
+pub const REAL_TIME: &str = "plays in real time";
+pub const LOCATION: &str = "It holds the place where it was filmed: whoever gets this file can see it. Clips made here hold \
+    no such thing.";
+pub const INTERLACED: &str = "It is interlaced: each picture holds two moments, so fast hands look doubled and times are half as fine.";
+
+pub fn stored(codec: &str, profile: &str, container: &str, pixels: &str, colour: &str) -> String {
+    format!("stored as {codec} {profile} in {container}, {pixels}, {colour}")
+}
+
+/// A kind of file as people call it.
+pub fn container(names: &str) -> &str {
+    match names {
+        n if n.contains("mp4") => "MP4 or MOV",
+        n if n.contains("matroska") => "Matroska or WebM",
+        "mpegts" => "an MPEG transport stream",
+        other => other,
+    }
+}
+
+/// A coding as its standard is called.
+pub fn codec(name: &str) -> &str {
+    match name {
+        "h264" => "H.264",
+        "hevc" => "HEVC",
+        "vp9" => "VP9",
+        "av1" => "AV1",
+        other => other,
+    }
+}
+
+pub fn read_as(width: usize, height: usize, pictures: usize, seconds: f64, rate: &str) -> String {
+    format!("read as   {pictures} pictures of {width}×{height}, upright, {seconds:.2} s at {rate} a second")
+}
+
+pub fn slow(factor: f64, capture_hz: f64) -> String {
+    format!("filmed at {capture_hz:.0} a second, plays {factor:.2} times slower than life")
+}
+
+pub fn sound(codec: Option<&str>) -> String {
+    codec.map_or("without sound".to_owned(), |codec| format!("with sound ({codec})"))
+}
+
+pub fn other_tracks(n: usize) -> String {
+    format!("{n} more track{} of data, not read", if n == 1 { "" } else { "s" })
+}
+
+/// `which`: words of [`PRIVATE`].
+pub fn private(which: &[&str]) -> String {
+    format!("tells also {}", which.join(", "))
+}
+
+/// Location, date, device, words.
+pub const PRIVATE: [&str; 4] = ["where it was filmed", "when", "with what", "names or notes"];
+
+pub fn missing(got: usize, expected: usize) -> String {
+    format!("{got} of {expected} pictures decode; measures that need the others will be absent.")
+}
+
+pub fn damaged(cause: &str) -> String {
+    format!("It is damaged: {cause}.")
+}
+
+pub fn not_a_clip(cause: &dyn std::fmt::Display) -> String {
+    format!("It cannot be read as a clip: {cause}.")
+}
+
+pub fn several_videos(n: usize) -> String {
+    format!("It holds {n} video tracks; the largest is read.")
+}

@@ -1,0 +1,155 @@
+//! What a file is and what this program makes of it, without looking for a swing.
+
+use std::path::Path;
+
+use ffmpeg_next as ff;
+use serde::Serialize;
+
+use super::clip::{Clip, OpenOptions};
+use super::ffmpeg;
+use super::playable::{PlayFacts, read_facts};
+use crate::ground::words::probe as words;
+use crate::ground::{Error, Result, Warning};
+
+/// A file as it is stored, and as it is read. Holds no path, so that it can be shown to anyone.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct Probed {
+    /// `swingpair.probe/1`.
+    pub schema: &'static str,
+    pub stored: PlayFacts,
+    pub tracks: Tracks,
+    /// `None` where it cannot be read as a clip; a finding says why.
+    pub read: Option<ReadAs>,
+    /// What the file tells of its making besides pictures and sound.
+    pub private: Vec<Private>,
+    /// What its owner should know, most urgent first.
+    pub findings: Vec<Warning>,
+}
+
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize)]
+pub struct Tracks {
+    pub video: usize,
+    pub sound: usize,
+    /// Timed data, subtitles, attachments.
+    pub other: usize,
+}
+
+/// What this program makes of it.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
+pub struct ReadAs {
+    /// Upright, with square pixels, px.
+    pub width: usize,
+    pub height: usize,
+    /// Shown pictures by the index of their times.
+    pub pictures: usize,
+    /// Playback, s.
+    pub duration_s: f64,
+    /// Measured from the pictures' own times, Hz.
+    pub rate_hz: f64,
+    /// The rate the camera filmed at, Hz.
+    pub capture_rate_hz: f64,
+    /// How many times slower than life it plays; 1 = real time.
+    pub slow_factor: f64,
+}
+
+/// Something that is said about who filmed, where, when or with what.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize)]
+#[serde(rename_all = "snake_case")]
+pub enum Private {
+    Location,
+    Date,
+    Device,
+    /// A title, name or comment.
+    Words,
+}
+
+/// Look at `path`; every picture is decoded once, so that what is lost can be told.
+pub fn probe(path: &Path, options: &OpenOptions) -> Result<Probed> {
+    let stored = read_facts(path)?;
+    let source = ffmpeg::open_video(path)?;
+    let mut tracks = Tracks::default();
+    let mut private = Vec::new();
+    told(source.input.metadata(), &mut private);
+    for stream in source.input.streams() {
+        match stream.parameters().medium() {
+            ff::media::Type::Video => tracks.video += 1,
+            ff::media::Type::Audio => tracks.sound += 1,
+            _ => tracks.other += 1,
+        }
+        told(stream.metadata(), &mut private);
+    }
+    drop(source);
+    private.sort_unstable();
+    private.dedup();
+    let mut findings = Vec::new();
+    let mut add = |code: &str, text: String| findings.push(Warning::new(code, text));
+    let read = match Clip::open(path, options) {
+        Ok(clip) => {
+            let f = clip.facts();
+            // Counted by decoding; the index counts what the file promises.
+            if f.frames > stored.frames {
+                add("pictures_missing", words::missing(stored.frames, f.frames));
+            }
+            for warning in clip.warnings() {
+                add(&warning.code, warning.text.clone());
+            }
+            Some(ReadAs {
+                width: f.width,
+                height: f.height,
+                pictures: f.frames,
+                duration_s: f.duration_s,
+                rate_hz: f.rate_hz,
+                capture_rate_hz: f.capture_rate_hz,
+                slow_factor: f.slow_factor,
+            })
+        }
+        Err(e @ (Error::TooShort { .. } | Error::NotVideo { .. } | Error::Decode { .. })) => {
+            add("not_a_clip", words::not_a_clip(&e));
+            None
+        }
+        Err(e) => return Err(e),
+    };
+    if let Some(damage) = &stored.damage {
+        add("damaged", words::damaged(damage));
+    }
+    if stored.interlaced {
+        add("interlaced", words::INTERLACED.to_owned());
+    }
+    if tracks.video > 1 {
+        add("several_videos", words::several_videos(tracks.video));
+    }
+    if private.contains(&Private::Location) {
+        add("location", words::LOCATION.to_owned());
+    }
+    Ok(Probed { schema: "swingpair.probe/1", stored, tracks, read, private, findings })
+}
+
+/// Keys that phones and cameras write, from the facts on phone footage and FFmpeg's own names for the boxes `©xyz`,
+/// `loci`, `©day`, `©mak`, `©mod`; the rest common practice, no source.
+fn told(metadata: ff::DictionaryRef, private: &mut Vec<Private>) {
+    for (key, value) in metadata.iter() {
+        if value.trim().is_empty() {
+            continue;
+        }
+        let key = key.to_ascii_lowercase();
+        let has = |words: &[&str]| words.iter().any(|w| key.contains(w));
+        if has(&["location", "iso6709", "gps", "©xyz", "loci"]) {
+            private.push(Private::Location);
+        } else if has(&["date", "creation_time", "©day"]) {
+            private.push(Private::Date);
+        } else if has(&["make", "model", "manufacturer", "software", "android.version"]) {
+            private.push(Private::Device);
+        } else if has(&[
+            "title",
+            "artist",
+            "author",
+            "comment",
+            "description",
+            "copyright",
+            "album",
+            "keywords",
+        ]) {
+            private.push(Private::Words);
+        }
+    }
+}

@@ -1,0 +1,54 @@
+//! What `probe` prints.
+
+use crate::ground::words::probe as words;
+use crate::media::{Private, Probed};
+
+/// How the file is stored, what is made of it, and what its owner should know.
+pub fn probed_text(told: &Probed) -> String {
+    let f = &told.stored;
+    let colour = match (&f.matrix, f.wide_gamut) {
+        (_, true) => "wide colours (HDR or BT.2020)",
+        (Some(matrix), _) => matrix,
+        (None, _) => "colours not tagged",
+    };
+    let colour = if f.full_range { format!("{colour}, full range") } else { colour.to_owned() };
+    let mut lines = vec![words::stored(
+        words::codec(&f.codec),
+        &f.profile,
+        words::container(&f.container),
+        &f.pixels,
+        &colour,
+    )];
+    if let Some(read) = &told.read {
+        let rate = (read.rate_hz * 100.0).round() / 100.0;
+        lines.push(words::read_as(
+            read.width,
+            read.height,
+            read.pictures,
+            read.duration_s,
+            &rate.to_string(),
+        ));
+        let slowed = (read.slow_factor - 1.0).abs() > 0.01;
+        let time = if slowed {
+            words::slow(read.slow_factor, read.capture_rate_hz)
+        } else {
+            words::REAL_TIME.to_owned()
+        };
+        lines.push(format!("          {time}, {}", words::sound(f.sound.as_deref())));
+    }
+    if told.tracks.other > 0 {
+        lines.push(format!("          {}", words::other_tracks(told.tracks.other)));
+    }
+    if !told.private.is_empty() {
+        let word = |p: &Private| match p {
+            Private::Location => words::PRIVATE[0],
+            Private::Date => words::PRIVATE[1],
+            Private::Device => words::PRIVATE[2],
+            Private::Words => words::PRIVATE[3],
+        };
+        let which: Vec<&str> = told.private.iter().map(word).collect();
+        lines.push(format!("          {}", words::private(&which)));
+    }
+    lines.extend(told.findings.iter().map(|w| format!("warning: {}", w.text)));
+    lines.join("\n")
+}
