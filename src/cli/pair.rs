@@ -107,7 +107,7 @@ fn same_place(a: &Path, b: &Path) -> bool {
 }
 
 fn part(trace: &Path) -> PathBuf {
-    folder(trace).join(format!(".swingpair-{}.trace.tmp", std::process::id()))
+    folder(trace).join(format!(".swingpair-{}-trace.tmp.jsonl", std::process::id()))
 }
 
 /// Written under another name first, so that half a trace is never found.

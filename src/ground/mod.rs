@@ -2,6 +2,7 @@
 
 mod ball;
 mod bat;
+mod beside;
 mod cancel;
 mod error;
 mod event;
@@ -20,6 +21,7 @@ pub mod words;
 
 pub use ball::BallLook;
 pub use bat::BatLook;
+pub use beside::{create_beside, folder};
 pub use cancel::Cancel;
 pub use error::{Error, Result};
 pub use event::{Event, EventId, Events, Source};

@@ -4,7 +4,7 @@ use std::fs::{self, File};
 use std::io::ErrorKind;
 use std::path::{Path, PathBuf};
 
-use crate::ground::{Error, Result};
+use crate::ground::{Error, Result, create_beside, folder};
 
 /// A file being made beside `target`; gone when dropped before [`Target::keep`].
 #[derive(Debug)]
@@ -30,21 +30,11 @@ impl Target {
             // A name too long, a folder that may not be looked into, a file in a folder's place.
             Err(e) => return Err(Error::writing(target, &e)),
         }
-        let folder = folder(target);
-        if !folder.is_dir() {
+        if !folder(target).is_dir() {
             return Err(refused("its folder does not exist"));
         }
-        for attempt in 0..1000 {
-            // Not made of the target's name, so that a long name does not grow past what a disk takes.
-            let hidden = format!(".swingpair-{}-{attempt}.tmp.mp4", std::process::id());
-            let temporary = folder.join(hidden);
-            match File::create_new(&temporary) {
-                Ok(_) => return Ok(Self { target: target.to_owned(), temporary, kept: false }),
-                Err(e) if e.kind() == ErrorKind::AlreadyExists => (),
-                Err(e) => return Err(Error::writing(target, &e)),
-            }
-        }
-        Err(refused("the folder is full of unfinished files of this program"))
+        let (_, temporary) = create_beside(target, "mp4").map_err(|e| Error::writing(target, &e))?;
+        Ok(Self { target: target.to_owned(), temporary, kept: false })
     }
 
     pub(super) fn temporary(&self) -> &Path {
@@ -74,13 +64,6 @@ impl Drop for Target {
             // Nothing can be done about a leftover that cannot be removed.
             let _ = fs::remove_file(&self.temporary);
         }
-    }
-}
-
-fn folder(target: &Path) -> &Path {
-    match target.parent() {
-        Some(p) if !p.as_os_str().is_empty() => p,
-        _ => Path::new("."),
     }
 }
 

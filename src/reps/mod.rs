@@ -12,7 +12,7 @@ use serde::{Deserialize, Serialize};
 use sha2::{Digest, Sha256};
 
 use crate::ground::{
-    BallLook, BatLook, CameraMotion, Error, EventId, Onset, Reading, Result, Track, Warning,
+    BallLook, BatLook, CameraMotion, Error, EventId, Onset, Reading, Result, Track, Warning, create_beside,
 };
 
 /// Raised when the file's form changes.
@@ -114,10 +114,9 @@ pub fn save(clip: &Path, sidecar: &Sidecar) -> Result<()> {
     let path = sidecar_path(clip);
     let text = serde_json::to_vec(sidecar)
         .map_err(|e| Error::Unwritable { path: path.clone(), cause: e.to_string() })?;
-    let temporary = path.with_extension(format!("json.{}.tmp", std::process::id()));
-    let written = fs::File::create(&temporary)
-        .and_then(|mut file| file.write_all(&text).and_then(|()| file.sync_all()))
-        .and_then(|()| fs::rename(&temporary, &path));
+    let (mut file, temporary) = create_beside(&path, "json").map_err(|e| Error::writing(&path, &e))?;
+    let written =
+        file.write_all(&text).and_then(|()| file.sync_all()).and_then(|()| fs::rename(&temporary, &path));
     written.map_err(|e| {
         // The temporary is ours; that it may already be gone is no second error.
         let _ = fs::remove_file(&temporary);
