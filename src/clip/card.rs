@@ -8,6 +8,8 @@ use crate::ground::{Difference, MeasureId, OneSided, Point, Rect, Result, Verdic
 
 /// Measures of both swings that get a row of their own.
 const MOST_ROWS: usize = 5;
+/// Where so many are real differences, the rest is named below only: a card is read in a few seconds.
+const ENOUGH_ROWS: usize = 3;
 /// Rows for what only one clip gives.
 const MOST_ONE_SIDED: usize = 6;
 
@@ -99,8 +101,9 @@ impl Page<'_> {
         }
         let [a, b] = &self.sides;
         let angles = a.reading.hitter.view != b.reading.hitter.view;
-        let both: Vec<&Difference> = self.ranked().into_iter().take(MOST_ROWS).collect();
-        let clear = both.iter().take_while(|d| d.verdict == Verdict::Bigger).count();
+        let mut both = self.ranked();
+        let clear = both.iter().take_while(|d| d.verdict == Verdict::Bigger).count().min(MOST_ROWS);
+        both.truncate(clear.max(ENOUGH_ROWS));
         let one = self.pairing.one_sided.iter().take(MOST_ONE_SIDED).map(Row::One);
         let mut rows: Vec<Row> = both.into_iter().map(Row::Both).collect();
         if angles {

@@ -1,17 +1,13 @@
-//! Lines a plan may add to the bodies: front leg, hands to front foot, plumb line, shoulders, ground marks.
-//! No line crosses the head or the hands; a number stands where it covers neither body nor another number.
+//! Lines a plan may add to the bodies: front leg, hands to front foot, plumb lines, shoulders, ground marks.
+//! No line crosses the head or the hands.
 
 use super::marks::{Lie, Look, hands, head};
+use super::numbers::{HANDS_CLEAR, HEAD_CLEAR, Number};
 use super::plan::Mark;
 use crate::draw::theme::{self, Sizes};
-use crate::draw::{Align, Canvas, Letters, Mask, Rgb, Stroke, Style};
-use crate::ground::{EventId, Part, PitcherSide, Point, Pose, Reading, Rect, Result, Seen, Side, words};
+use crate::draw::{Canvas, Letters, Mask, Rgb, Stroke};
+use crate::ground::{EventId, Part, Point, Pose, Reading, Rect, Result, Seen, Side, words};
 
-/// Room kept free around the head's middle and the hands, body heights.
-const HEAD_CLEAR: f64 = 0.09;
-const HANDS_CLEAR: f64 = 0.06;
-/// Half a limb's width with clothes, body heights: numbers keep off it.
-const LIMB: f64 = 0.05;
 /// Numbers drawn at one moment are rounded to this: what a single picture can show (see the ± of the measures).
 const ROUNDED_TO: f64 = 5.0;
 
@@ -24,31 +20,24 @@ pub struct Scene<'a> {
     pub sizes: &'a Sizes,
 }
 
-/// A number and the place it belongs to.
-struct Note {
-    text: String,
-    at: Point,
-}
-
 impl Scene<'_> {
     /// Draw what is asked for and known.
     pub fn draw(&self, canvas: &mut Canvas, letters: &Letters, what: &[Mark]) -> Result<()> {
-        let mut notes = Vec::new();
+        let mut numbers = Vec::new();
         for mark in what {
             match mark {
-                Mark::Head | Mark::HandPath => {}
-                Mark::FrontLeg => notes.extend(self.front_leg(canvas)),
-                Mark::HandsToFoot => notes.extend(self.hands_to_foot(canvas)),
-                Mark::PlumbLine => self.plumb_line(canvas),
+                Mark::Head | Mark::HandPath | Mark::BodyCentre => {}
+                Mark::FrontLeg => numbers.extend(self.front_leg(canvas)),
+                Mark::HandsToFoot => numbers.extend(self.hands_to_foot(canvas)),
+                Mark::PlumbLine => self.plumb_line(canvas, &[self.back(Part::LeftAnkle)]),
+                Mark::PlumbFrontFoot => self.plumb_line(canvas, &[self.front(Part::LeftAnkle)]),
+                Mark::PlumbHead => self.plumb_line(canvas, &[Part::LeftEar, Part::RightEar]),
+                Mark::PlumbHips => self.plumb_line(canvas, &[Part::LeftHip, Part::RightHip]),
                 Mark::Shoulders => self.shoulders(canvas),
                 Mark::Feet => self.feet(canvas),
             }
         }
-        let mut taken = Vec::new();
-        for note in notes {
-            self.note(canvas, letters, &note, &mut taken)?;
-        }
-        Ok(())
+        self.numbers(canvas, letters, &numbers)
     }
 
     fn body(&self) -> f64 {
@@ -70,9 +59,8 @@ impl Scene<'_> {
         Some((self.lie.from_picture.apply(spot.at), spot.seen == Seen::Inferred))
     }
 
-    /// +1 where forward is to the right.
-    fn forward(&self) -> f64 {
-        if self.reading.hitter.pitcher_side == PitcherSide::Left { -1.0 } else { 1.0 }
+    fn back(&self, left: Part) -> Part {
+        self.front(left).other_side()
     }
 
     fn line(
@@ -120,7 +108,7 @@ impl Scene<'_> {
     }
 
     /// Hip, knee and ankle of the front leg, and the knee's angle as the picture shows it.
-    fn front_leg(&self, canvas: &mut Canvas) -> Option<Note> {
+    fn front_leg(&self, canvas: &mut Canvas) -> Option<Number> {
         let [hip, knee, ankle] =
             [Part::LeftHip, Part::LeftKnee, Part::LeftAnkle].map(|p| self.at(self.front(p)));
         let (hip, knee, ankle) = (hip?, knee?, ankle?);
@@ -134,11 +122,12 @@ impl Scene<'_> {
         let (up, down) = (hip.0 - knee.0, ankle.0 - knee.0);
         let lengths = up.length() * down.length();
         let deg = (up.dot(down) / lengths.max(1e-9)).clamp(-1.0, 1.0).acos().to_degrees();
-        (lengths > 1.0).then(|| Note { text: words::about_deg(rounded(deg)), at: knee.0 })
+        let value = words::about_deg(rounded(deg));
+        (lengths > 1.0).then(|| Number { name: words::KNEE, value, widest: words::WIDEST_DEG })
     }
 
     /// Straight from the hands to the front ankle, and how far that is.
-    fn hands_to_foot(&self, canvas: &mut Canvas) -> Option<Note> {
+    fn hands_to_foot(&self, canvas: &mut Canvas) -> Option<Number> {
         let (at, seen) = hands(self.pose)?;
         let from = self.lie.from_picture.apply(at);
         let (to, guessed) = self.at(self.front(Part::LeftAnkle))?;
@@ -146,25 +135,28 @@ impl Scene<'_> {
         self.joint(canvas, to, self.width() * 1.1);
         let scale = self.reading.scale;
         let picture_px = from.distance(to) / self.lie.from_picture.scale().max(1e-9);
-        let text = match scale.px_per_cm {
+        let value = match scale.px_per_cm {
             Some(px_per_cm) => words::about_cm(rounded(picture_px / px_per_cm.max(1e-9))),
             None => words::about_height(rounded(100.0 * picture_px / scale.body_height_px.max(1.0))),
         };
-        Some(Note { text, at: from.lerp(to, 0.55) })
+        Some(Number { name: words::HANDS_TO_FOOT, value, widest: words::WIDEST_CM })
     }
 
-    /// Upright through the back foot as it stood at stance, up to the standing height.
-    fn plumb_line(&self, canvas: &mut Canvas) {
+    /// Upright through the middle of `parts` as they were at stance, from the ground under the back foot up to
+    /// the standing height: what moves away from it has moved since then.
+    fn plumb_line(&self, canvas: &mut Canvas, parts: &[Part]) {
         let Some(steady) = self.lie.from_steady else { return };
         let events = &self.reading.events;
         let stance = [EventId::Stance, EventId::Load].iter().find_map(|e| events.get(e));
-        let back = self.front(Part::LeftAnkle).other_side();
-        let foot = stance.and_then(|e| {
+        let back = self.back(Part::LeftAnkle);
+        let at_stance = stance.and_then(|e| {
             let i = self.reading.track.nearest_index(e.time_s)?;
-            let at = self.reading.track.poses.get(i)?.at(back)?;
-            Some(steady.apply(self.reading.camera.to_steady(i).apply(at)))
+            let pose = self.reading.track.poses.get(i)?;
+            let place = |part| Some(steady.apply(self.reading.camera.to_steady(i).apply(pose.at(part)?)));
+            let x = parts.iter().map(|part| place(*part).map(|at| at.x)).sum::<Option<f64>>()?;
+            Some(Point::new(x / parts.len().max(1) as f64, place(back)?.y))
         });
-        let Some(foot) = foot else { return };
+        let Some(foot) = at_stance else { return };
         let top = Point::new(foot.x, foot.y - 0.98 * self.body());
         let low = Point::new(foot.x, foot.y + 0.05 * self.body());
         self.line(canvas, &[low, top], self.width() * 0.5, false, theme::TEXT, 0.75);
@@ -212,70 +204,6 @@ impl Scene<'_> {
         }
         bar(EventId::Plant, w * 1.5, false, self.look.colour);
     }
-
-    /// Beside its place where it covers nothing; left out where there is no such place.
-    fn note(&self, canvas: &mut Canvas, letters: &Letters, note: &Note, taken: &mut Vec<Rect>) -> Result<()> {
-        let style = Style::bold(self.sizes.small, theme::TEXT);
-        let pad = 0.35 * style.cap_px;
-        let (w, h) = (letters.width(&note.text, style)? + 2.0 * pad, style.cap_px + 2.0 * pad);
-        let (cw, ch) = canvas.size();
-        let forward = self.forward();
-        let free = |r: &Rect| {
-            let inside = r.x >= 0.0 && r.y >= 0.0 && r.right() <= cw as f64 && r.bottom() <= ch as f64;
-            inside && !taken.iter().any(|t| overlap(t, r)) && self.clear_of_body(r)
-        };
-        let found = [0.08, 0.13, 0.19, 0.26, 0.34].iter().find_map(|away| {
-            let d = away * self.body();
-            // Toward the pitcher first, where the body is not.
-            [(1.0, 0.0), (0.8, 0.5), (0.8, -0.5), (-1.0, 0.0), (-0.8, 0.5), (-0.8, -0.5)].iter().find_map(
-                |(x, y)| {
-                    let side = x * forward;
-                    let edge = note.at + Point::new(side * d, y * d);
-                    let x = if side > 0.0 { edge.x } else { edge.x - w };
-                    Some(Rect::new(x, edge.y - h / 2.0, w, h)).filter(free)
-                },
-            )
-        });
-        let Some(rect) = found else { return Ok(()) };
-        canvas.round_rect(rect, pad, theme::CASING, 0.8);
-        let at = Point::new(rect.x + pad, rect.bottom() - pad);
-        letters.draw(canvas, &note.text, at, style, Align::Left)?;
-        taken.push(rect);
-        Ok(())
-    }
-
-    fn clear_of_body(&self, rect: &Rect) -> bool {
-        use Part::*;
-        const LIMBS: [(Part, Part); 12] = [
-            (LeftShoulder, RightHip),
-            (RightShoulder, LeftHip),
-            (LeftShoulder, LeftElbow),
-            (RightShoulder, RightElbow),
-            (LeftElbow, LeftWrist),
-            (RightElbow, RightWrist),
-            (LeftHip, LeftKnee),
-            (RightHip, RightKnee),
-            (LeftKnee, LeftAnkle),
-            (RightKnee, RightAnkle),
-            (LeftHeel, LeftToe),
-            (RightHeel, RightToe),
-        ];
-        let near = |at: Point, room: f64| {
-            let dx = (rect.x - at.x).max(at.x - rect.right()).max(0.0);
-            let dy = (rect.y - at.y).max(at.y - rect.bottom()).max(0.0);
-            dx.hypot(dy) < room * self.body()
-        };
-        let on_limb = LIMBS.iter().any(|(a, b)| match (self.at(*a), self.at(*b)) {
-            (Some((a, _)), Some((b, _))) => (0..=8).any(|k| near(a.lerp(b, f64::from(k) / 8.0), LIMB)),
-            _ => false,
-        });
-        let on = |at: Option<Point>, room| at.is_some_and(|p| near(self.lie.from_picture.apply(p), room));
-        !on_limb && !on(head(self.pose), HEAD_CLEAR) && !on(hands(self.pose).map(|h| h.0), HANDS_CLEAR)
-    }
-}
-
-fn overlap(a: &Rect, b: &Rect) -> bool {
-    a.x < b.right() && b.x < a.right() && a.y < b.bottom() && b.y < a.bottom()
 }
 
 fn rounded(value: f64) -> f64 {
@@ -289,8 +217,17 @@ mod tests {
     use crate::clip::sample;
     use crate::ground::Similarity;
 
-    const LINES: [Mark; 5] =
-        [Mark::FrontLeg, Mark::HandsToFoot, Mark::PlumbLine, Mark::Shoulders, Mark::Feet];
+    /// All but those of [`crate::clip::marks`].
+    const LINES: [Mark; 8] = [
+        Mark::FrontLeg,
+        Mark::HandsToFoot,
+        Mark::PlumbLine,
+        Mark::PlumbFrontFoot,
+        Mark::PlumbHead,
+        Mark::PlumbHips,
+        Mark::Shoulders,
+        Mark::Feet,
+    ];
 
     /// Over the whole swing no line or number touches the head or the hands.
     #[test]

@@ -1,6 +1,7 @@
-//! What is drawn on the body: the head box, the hands and their path. Worked out once per reading.
+//! What is drawn on the body: the head box, the hands and their path, the body centre's way. Worked out once
+//! per reading.
 
-use super::path::{Step, hand_path};
+use super::path::{Step, centre_path, hand_path};
 use super::plan::Mark;
 use crate::draw::theme::{self, Sizes};
 use crate::draw::{Canvas, Mask, Rgb, Stroke};
@@ -30,6 +31,7 @@ const HEAD_CLEAR: f64 = 0.078;
 pub struct Marks {
     head_at_stance: Option<Point>,
     steps: Vec<Step>,
+    centre: Vec<Step>,
 }
 
 /// How one source picture lies on its panel, panel px.
@@ -78,7 +80,7 @@ impl Marks {
             let at = reading.track.poses.get(i).and_then(head)?;
             Some(reading.camera.to_steady(i).apply(at))
         });
-        Self { head_at_stance, steps: hand_path(reading) }
+        Self { head_at_stance, steps: hand_path(reading), centre: centre_path(reading) }
     }
 
     /// Draw on a panel's own picture what is known at `pose`.
@@ -102,8 +104,62 @@ impl Marks {
                 brackets(canvas, at, body, line * 0.9, look.colour);
             }
         }
+        if let (true, Some(pose)) = (what.contains(&Mark::BodyCentre), pose) {
+            self.body_centre(canvas, lie, pose, look, line);
+        }
         if let (true, Some(pose)) = (what.contains(&Mark::HandPath), pose) {
             self.hands(canvas, lie, pose, look, line);
+        }
+    }
+
+    /// The way the body centre has gone since stance, a bar across it where it began and where it was rearmost, and
+    /// where it is now. The hands pass before it.
+    fn body_centre(&self, canvas: &mut Canvas, lie: &Lie, pose: &Pose, look: Look, line: f64) {
+        let passed = self.centre.partition_point(|s| s.time_s <= pose.time_s + 1e-6);
+        let Some(steady) = lie.from_steady else { return };
+        let steps = self.centre.get(..passed).unwrap_or_default();
+        let runs = runs(steps, |p| steady.apply(p));
+        let places: Vec<Point> = steps.iter().map(|s| steady.apply(s.at)).collect();
+        let (Some(first), Some(last)) = (places.first().copied(), places.last().copied()) else { return };
+        let Some(bounds) = Rect::around(places.iter().copied()) else { return };
+        let body = lie.body_height_px;
+        let (arm, r) = (0.035 * body, 0.017 * body);
+        let g = arm + 3.0 * line;
+        let bounds = Rect::new(bounds.x - g, bounds.y - g, bounds.width + 2.0 * g, bounds.height + 2.0 * g);
+        // Back is away from where it ends.
+        let forward = (self.centre.last().map_or(last, |s| steady.apply(s.at)) - first).x.signum();
+        let rearmost = places.iter().copied().min_by(|a, b| (a.x * forward).total_cmp(&(b.x * forward)));
+        let bar = |at: Point| [at - Point::new(0.0, arm), at + Point::new(0.0, arm)];
+        let hands = hands(pose).map(|(at, _)| lie.from_picture.apply(at));
+        let mut pass = |colour: Rgb, alpha: f64, draw: &dyn Fn(&mut Mask)| {
+            let mut mask: Mask = canvas.mask(bounds);
+            draw(&mut mask);
+            if let Some(at) = hands {
+                mask.keep_clear(at, HANDS_RING * body);
+            }
+            canvas.fill(&mask, colour, alpha);
+        };
+        let way = |mask: &mut Mask, width: f64| {
+            for run in &runs {
+                let dash = run.inferred.then_some((line * 1.6, line * 2.6));
+                mask.polyline(&run.points, Stroke { width, dash });
+            }
+        };
+        let bars = |mask: &mut Mask, width: f64| {
+            for at in [Some(first), rearmost].into_iter().flatten() {
+                mask.polyline(&bar(at), Stroke::solid(width));
+            }
+        };
+        pass(theme::CASING, 0.75, &|mask| {
+            way(mask, line * 1.7);
+            bars(mask, line * 1.4);
+            mask.disc(last, r * 1.5);
+        });
+        pass(look.colour, 1.0, &|mask| way(mask, line * 0.9));
+        pass(theme::TEXT, 1.0, &|mask| bars(mask, line * 0.6));
+        pass(look.colour, 1.0, &|mask| mask.disc(last, r * 1.1));
+        if look.hollow {
+            pass(theme::CASING, 1.0, &|mask| mask.disc(last, r * 0.5));
         }
     }
 

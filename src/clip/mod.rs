@@ -15,6 +15,7 @@ mod framing;
 mod layout;
 mod lines;
 mod marks;
+mod numbers;
 mod page;
 mod path;
 mod plan;

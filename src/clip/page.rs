@@ -116,7 +116,7 @@ impl Page<'_> {
             let others = SHOWN.iter().filter(|e| **e != self.pairing.time_map.zero);
             for event in others.filter_map(|e| side.reading.events.get(e)) {
                 let t = event.time_s - side.zero_s;
-                let passed = event.time_s <= now_s + 1e-6;
+                let passed = event.time_s <= now_s + half_picture_s(side.reading);
                 canvas.disc(at(t), 13.0 * u, theme::GROUND, 1.0);
                 let look = Look { colour: if passed { side.look.colour } else { theme::RULE }, ..side.look };
                 badge(canvas, at(t), 10.0 * u, look);
@@ -132,8 +132,10 @@ impl Page<'_> {
     /// The event that the caption is about: rested on, or passed last in today's swing (or the one that is shown);
     /// none at full speed, where nobody could read it.
     pub fn event_told(&self, slow: f64, hold: Option<EventId>, real_s: f64) -> Option<EventId> {
-        let events = self.shown().first().map_or(&self.sides[0].reading.events, |s| &s.reading.events);
-        let passed = |e: &&EventId| events.get(e).is_some_and(|e| e.time_s <= real_s + 1e-6);
+        let reading = self.shown().first().map_or(self.sides[0].reading, |s| s.reading);
+        let passed = |e: &&EventId| {
+            reading.events.get(e).is_some_and(|e| e.time_s <= real_s + half_picture_s(reading))
+        };
         if slow > 1.5 { hold.or_else(|| SHOWN.iter().rev().find(passed).copied()) } else { None }
     }
 
@@ -274,7 +276,8 @@ impl Page<'_> {
         }
     }
 
-    /// The measure that says most at this event: the clearest difference, else the first that both have.
+    /// The measure that says most at this event: the largest real difference, else the first that both have,
+    /// else that one has.
     pub(super) fn measure_at(&self, event: EventId) -> Option<MeasureId> {
         use MeasureId::*;
         let candidates: &[MeasureId] = match event {
@@ -304,11 +307,12 @@ impl Page<'_> {
             EventId::Finish => &[HandsOverShouldersAtFinish],
             _ => &[],
         };
+        let real = |d: &&Difference| d.verdict == Verdict::Bigger && candidates.contains(&d.measure);
+        let known = |m: &MeasureId| self.shown().iter().filter(|s| s.reading.measures.contains_key(m)).count();
+        let by_all = candidates.iter().find(|m| known(m) == self.shown().len());
         let ranked = self.ranked();
-        ranked.iter().map(|d| d.measure).find(|m| candidates.contains(m)).or_else(|| {
-            let known = |m: &&MeasureId| self.shown().iter().any(|s| s.reading.measures.contains_key(m));
-            candidates.iter().find(known).copied()
-        })
+        let real = ranked.into_iter().filter(|_| self.only.is_none()).find(real).map(|d| d.measure);
+        real.or_else(|| by_all.or_else(|| candidates.iter().find(|m| known(m) > 0)).copied())
     }
 
     /// Measures that both have: clear differences first, the largest against what is needed first.
@@ -323,6 +327,11 @@ impl Page<'_> {
         all.sort_by(|a, b| rank(a.verdict).cmp(&rank(b.verdict)).then(size(b).total_cmp(&size(a))));
         all
     }
+}
+
+/// The picture nearest to an event shows it, though it may have been taken a little before.
+fn half_picture_s(reading: &Reading) -> f64 {
+    0.5 / reading.clip.capture_rate_hz.max(1.0) + 1e-6
 }
 
 /// How one measure's two values are set.

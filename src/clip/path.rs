@@ -1,7 +1,9 @@
-//! The way the hands went: a smooth line through what was seen, in the scene's own (steady) places.
+//! The way the hands went: a smooth line through what was seen, in the scene's own (steady) places. And the
+//! body centre's, which is smooth already.
 
 use super::marks::hands;
 use crate::ground::{EventId, Point, Reading};
+use crate::swing;
 
 /// The first stretch of hand travel that is set apart, cm; in body heights where no scale is known.
 const FIRST_CM: f64 = 10.0;
@@ -57,6 +59,16 @@ pub fn hand_path(reading: &Reading) -> Vec<Step> {
             step.first = travelled <= first_px;
             last = Some(step.at);
         }
+    }
+    path
+}
+
+/// The body centre's way from stance to extension, in time order; see [`swing::centre_way`].
+pub fn centre_path(reading: &Reading) -> Vec<Step> {
+    let mut path: Vec<Step> = Vec::new();
+    for p in swing::centre_way(reading) {
+        let after_gap = path.last().is_some_and(|last| p.time_s - last.time_s > HOLE_S);
+        path.push(Step { time_s: p.time_s, at: p.at, inferred: p.guessed, after_gap, first: false });
     }
     path
 }

@@ -41,8 +41,16 @@ pub enum Mark {
     FrontLeg,
     /// From the hands to the front ankle, with the distance.
     HandsToFoot,
-    /// Upright through the back foot.
+    /// The body centre's way back and forward since stance, and where it is.
+    BodyCentre,
+    /// Upright through the back foot as it stood at stance.
     PlumbLine,
+    /// The same through the front foot.
+    PlumbFrontFoot,
+    /// The same through the head.
+    PlumbHead,
+    /// The same through the middle of the hips.
+    PlumbHips,
     /// Through both shoulders.
     Shoulders,
     /// On the ground: where the front foot left, touched and planted.
@@ -50,12 +58,16 @@ pub enum Mark {
 }
 
 impl Mark {
-    pub const ALL: [Self; 7] = [
+    pub const ALL: [Self; 11] = [
         Self::Head,
         Self::HandPath,
         Self::FrontLeg,
         Self::HandsToFoot,
+        Self::BodyCentre,
         Self::PlumbLine,
+        Self::PlumbFrontFoot,
+        Self::PlumbHead,
+        Self::PlumbHips,
         Self::Shoulders,
         Self::Feet,
     ];
@@ -67,7 +79,11 @@ impl Mark {
             Self::HandPath => "hand-path",
             Self::FrontLeg => "front-leg",
             Self::HandsToFoot => "hands-to-foot",
+            Self::BodyCentre => "body-centre",
             Self::PlumbLine => "plumb-line",
+            Self::PlumbFrontFoot => "plumb-front-foot",
+            Self::PlumbHead => "plumb-head",
+            Self::PlumbHips => "plumb-hips",
             Self::Shoulders => "shoulders",
             Self::Feet => "feet",
         }

@@ -1,9 +1,11 @@
 //! Text: the font crate (rusttype) is named in this file only.
 
+use std::borrow::Cow;
 use std::collections::HashMap;
 use std::sync::{Arc, Mutex};
 
 use rusttype::{Font, Scale, point};
+use unicode_normalization::{UnicodeNormalization, is_nfc};
 
 use super::{Canvas, Mask, Rgb};
 use crate::ground::{Error, Point, Rect, Result};
@@ -96,9 +98,10 @@ impl Letters {
         Scale::uniform((style.cap_px / CAP_PER_EM) as f32 * per_em)
     }
 
-    /// Whether every character can be drawn; the first that cannot is named.
+    /// Whether every character can be drawn; the first that cannot is named. A letter and its accent given as
+    /// two characters are set as the one that the font has.
     pub fn check(&self, text: &str) -> Result<()> {
-        for character in text.chars() {
+        for character in composed(text).chars() {
             for face in [Face::Semibold, Face::Bold] {
                 if self.font(face).glyph(character).id().0 == 0 {
                     return Err(Error::Glyph { character, text: text.to_owned() });
@@ -111,6 +114,7 @@ impl Letters {
     /// Each character's pen place, px from the start, and the whole width.
     fn pens(&self, text: &str, style: Style) -> Result<(Vec<(char, f32)>, f32)> {
         self.check(text)?;
+        let text = composed(text);
         let (font, scale) = (self.font(style.face), self.scale(style));
         let (mut pen, mut last) = (0.0, None);
         let mut out = Vec::with_capacity(text.len());
@@ -181,7 +185,8 @@ impl Letters {
     /// Break at spaces so that no line is wider than `width_px`; a longer word stands alone.
     pub fn wrap(&self, text: &str, style: Style, width_px: f64) -> Result<Vec<String>> {
         let mut lines: Vec<String> = Vec::new();
-        for word in text.split_whitespace() {
+        // Here too, so that a line that is cut never loses an accent alone.
+        for word in composed(text).split_whitespace() {
             if let Some(last) = lines.last_mut() {
                 let longer = format!("{last} {word}");
                 if self.width(&longer, style)? <= width_px {
@@ -259,6 +264,11 @@ impl Letters {
     }
 }
 
+/// NFC (Unicode Standard Annex #15): file systems and keyboards also give the decomposed form.
+fn composed(text: &str) -> Cow<'_, str> {
+    if text.is_ascii() || is_nfc(text) { Cow::Borrowed(text) } else { Cow::Owned(text.nfc().collect()) }
+}
+
 fn stamp(mask: &mut Mask, glyph: &Bitmap, pen_x: i64, baseline: i64) {
     if glyph.width == 0 {
         return;
@@ -297,6 +307,28 @@ mod tests {
         {
             letters.check(fine).unwrap();
         }
+    }
+
+    /// Both forms of a name look the same, are as wide, and break and are cut in the same places.
+    #[test]
+    fn accents_given_apart_are_set_as_one_letter() {
+        let letters = Letters::new().unwrap();
+        let (apart, whole) = ("Zoe\u{308} C\u{30C}apek A\u{30A}sa", "Zo\u{EB} \u{10C}apek \u{C5}sa");
+        let drawn = |text: &str| {
+            let mut canvas = Canvas::new(300, 60, theme::GROUND);
+            letters.draw(&mut canvas, text, Point::new(10.0, 40.0), STYLE, Align::Left).unwrap();
+            canvas.into_frame()
+        };
+        assert_eq!(drawn(apart), drawn(whole));
+        assert_ne!(drawn(whole), drawn("Zoe Capek Asa"));
+        assert_eq!(letters.width(apart, STYLE).unwrap(), letters.width(whole, STYLE).unwrap());
+        for width in 20..200 {
+            let fit = |text| letters.fit(text, STYLE, f64::from(width), 1, 15.0).unwrap();
+            assert_eq!(fit(apart), fit(whole));
+        }
+        // An accent the font has no letter for is named, as any other character.
+        let error = letters.check("x\u{32A}").unwrap_err();
+        assert!(matches!(error, Error::Glyph { character: '\u{32A}', .. }), "{error}");
     }
 
     #[test]

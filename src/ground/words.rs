@@ -43,6 +43,12 @@ pub fn about_height(percent: f64) -> String {
     format!("{percent:.0} %")
 }
 
+/// Names of the numbers on a picture, and the widest that can come.
+pub const KNEE: &str = "Knee";
+pub const HANDS_TO_FOOT: &str = "Hands–foot";
+pub const WIDEST_DEG: &str = "180°";
+pub const WIDEST_CM: &str = "200 cm";
+
 /// What of a plan the readings cannot give. `shot` counts from 1.
 pub fn shot_guessed(shot: usize, event: EventId) -> String {
     format!(

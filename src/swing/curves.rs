@@ -1,10 +1,10 @@
 //! A swing as curves over time, by the same fits that its measures rest on.
 
 use super::centre::body_centre;
-use super::figure::{Figure, shows_stride, steady};
+use super::figure::{Figure, Frame2d, shows_stride, steady};
 use super::series::{Series, moments};
 use super::step_s;
-use crate::ground::{EventId, Part, Pose, Reading, Seen, Track};
+use crate::ground::{EventId, Part, Point, Pose, Reading, Seen, Track};
 
 /// One point of a curve.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -31,22 +31,64 @@ pub struct Curves {
     pub head_travel: Vec<CurvePoint>,
 }
 
+/// Where the body centre was at one moment.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct CentrePoint {
+    pub time_s: f64,
+    /// Steady px.
+    pub at: Point,
+    pub guessed: bool,
+}
+
+/// The body centre's way from stance (else load) to extension (else finish), in the scene's own places; from
+/// the side only. Empty where the clip does not give it.
+pub fn centre_way(reading: &Reading) -> Vec<CentrePoint> {
+    let event = |ids: &[EventId]| ids.iter().find_map(|id| reading.events.get(id)).map(|e| e.time_s);
+    let from_s = event(&[EventId::Stance, EventId::Load, EventId::FootOff]);
+    let to_s = event(&[EventId::Extension, EventId::Finish, EventId::Contact]);
+    let (Some(from_s), Some(to_s), true) = (from_s, to_s, shows_stride(reading.hitter.view)) else {
+        return Vec::new();
+    };
+    let Some((track, figure)) = figure(reading) else { return Vec::new() };
+    let own = Frame2d::of(&reading.hitter, reading.scale.body_height_px);
+    let centre = body_centre(&figure, from_s, to_s);
+    // A body's mass does not tremble; the points do.
+    let half_s = CENTRE_HALF_S.max(1.7 * figure.step_s);
+    let smooth = centre.times_s.iter().filter_map(|t| Some((*t, centre.at(*t, half_s)?)));
+    smooth
+        .map(|(time_s, at)| {
+            let hips = [Part::LeftHip, Part::RightHip];
+            let guessed = track.nearest(time_s).is_none_or(|pose| guessed(pose, &hips));
+            CentrePoint { time_s, at: own.picture_point(at), guessed }
+        })
+        .collect()
+}
+
+/// The track with the camera's motion taken out, and the figure in it.
+fn figure(reading: &Reading) -> Option<(Track, Figure)> {
+    let camera = &reading.camera.to_steady;
+    let poses = reading.track.poses.iter().enumerate();
+    let track = Track { poses: poses.map(|(i, p)| steady(p, camera.get(i))).collect() };
+    let step_s = step_s(&track)?;
+    let figure = Figure::new(&track, &reading.hitter, reading.scale.body_height_px, step_s, 0.0);
+    Some((track, figure))
+}
+
+/// Half of the time that the drawn way of the body centre is smoothed over, s; as for the load.
+const CENTRE_HALF_S: f64 = 0.06;
+
 /// Room before the first and after the last event, s.
 const MARGIN_S: f64 = 0.1;
 
 /// The curves of a reading that keeps its track.
 pub fn curves(reading: &Reading) -> Curves {
-    let camera = &reading.camera.to_steady;
-    let poses = reading.track.poses.iter().enumerate();
-    let track = Track { poses: poses.map(|(i, p)| steady(p, camera.get(i))).collect() };
-    let Some(step_s) = step_s(&track) else { return Curves::default() };
-    let figure = Figure::new(&track, &reading.hitter, reading.scale.body_height_px, step_s, 0.0);
+    let Some((track, figure)) = figure(reading) else { return Curves::default() };
     let event = |ids: &[EventId]| ids.iter().find_map(|id| reading.events.get(id)).map(|e| e.time_s);
     let first = event(&[EventId::Stance, EventId::Load, EventId::FootOff, EventId::Plant]);
     let last = event(&[EventId::Finish, EventId::Extension, EventId::Contact]);
     let (Some(from_s), Some(to_s)) = (first, last) else { return Curves::default() };
     let (from_s, to_s) = (from_s - MARGIN_S, to_s + MARGIN_S);
-    let times = || moments(from_s, to_s, step_s.clamp(1.0 / 240.0, 0.05));
+    let times = || moments(from_s, to_s, figure.step_s.clamp(1.0 / 240.0, 0.05));
     let (fast, slow) = (figure.fast_half_s(), figure.slow_half_s());
     let curve = |parts: &[Part], value: &dyn Fn(f64) -> Option<f64>| -> Vec<CurvePoint> {
         let point = |t: f64| {

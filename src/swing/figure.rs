@@ -63,6 +63,11 @@ impl Frame2d {
     pub fn point(&self, p: Point) -> Point {
         Point::new(self.forward * p.x / self.body_height_px, -p.y / self.body_height_px)
     }
+
+    /// The inverse of [`Frame2d::point`].
+    pub fn picture_point(&self, p: Point) -> Point {
+        Point::new(self.forward * p.x * self.body_height_px, -p.y * self.body_height_px)
+    }
 }
 
 /// Whether a view shows travel toward the pitcher.

@@ -20,7 +20,7 @@ use crate::ground::{
     Absent, BallLook, Event, EventId, Events, Hitter, KnownLength, Measures, Onset, Part, Point, Scale,
     Similarity, Source, Track, View, Warning,
 };
-pub use curves::{CurvePoint, Curves, curves};
+pub use curves::{CentrePoint, CurvePoint, Curves, centre_way, curves};
 pub use onsets::onsets;
 pub use scale::KnownBat;
 
