@@ -160,24 +160,32 @@ impl Page<'_> {
             let rest: Vec<&str> =
                 self.ranked().into_iter().filter(without_row).map(|d| words::measure(d.measure)).collect();
             if !rest.is_empty() {
-                lines.extend(self.two_lines(words::verdict_of_several(verdict), &rest, quiet, width)?);
+                let most = if placed.len() <= ENOUGH_ROWS { 4 } else { 2 };
+                lines.extend(self.names(words::verdict_of_several(verdict), &rest, quiet, width, most)?);
             }
         }
         Ok(lines)
     }
 
-    /// As many whole names as two lines hold, and how many more there are.
-    fn two_lines(&self, verdict: &str, names: &[&str], style: Style, width: f64) -> Result<Vec<String>> {
+    /// As many whole names as `most` lines hold, and how many more there are.
+    fn names(
+        &self,
+        verdict: &str,
+        names: &[&str],
+        style: Style,
+        width: f64,
+        most: usize,
+    ) -> Result<Vec<String>> {
         for kept in (1..=names.len()).rev() {
             let (shown, left) = names.split_at(kept);
             let text = words::also(verdict, shown, left.len());
             let lines = self.letters.wrap(&text, style, width)?;
-            if lines.len() <= 2 {
+            if lines.len() <= most {
                 return Ok(lines);
             }
         }
         let text = words::also(verdict, names, 0);
-        Ok(self.letters.fit(&text, style, width, 2, style.cap_px)?.1)
+        Ok(self.letters.fit(&text, style, width, most, style.cap_px)?.1)
     }
 
     /// The slower camera's rate, Hz.

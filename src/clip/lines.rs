@@ -159,7 +159,7 @@ impl Scene<'_> {
         let Some(foot) = at_stance else { return };
         let top = Point::new(foot.x, foot.y - 0.98 * self.body());
         let low = Point::new(foot.x, foot.y + 0.05 * self.body());
-        self.line(canvas, &[low, top], self.width() * 0.5, false, theme::TEXT, 0.75);
+        self.line(canvas, &[low, top], self.width() * 0.6, false, theme::TEXT, 0.9);
         // The bob, so that it is taken for nothing else.
         let w = self.width() * 1.2;
         self.line(canvas, &[low, low + Point::new(0.0, w)], w * 1.6, false, theme::TEXT, 0.9);

@@ -4,7 +4,7 @@ use super::layout::Arrangement;
 use super::marks::{self, Look, badge};
 use crate::draw::{Align, Canvas, Letters, Stroke, Style, theme};
 use crate::ground::words;
-use crate::ground::{Difference, EventId, MeasureId, Pairing, Point, Reading, Rect, Result, Verdict};
+use crate::ground::{Difference, EventId, MeasureId, Pairing, Point, Reading, Rect, Result, SyncOn, Verdict};
 
 /// Events that get a caption and a mark on the strip.
 const SHOWN: [EventId; 7] = [
@@ -99,13 +99,23 @@ impl Page<'_> {
         let inset = 14.0 * u;
         let x = |t: f64| rect.x + inset + (t - lo) / (hi - lo) * (rect.width - 2.0 * inset);
         let rails = [rect.y + 122.0 * u, rect.y + 166.0 * u];
-        let tick = [Point::new(x(0.0), rails[0] - 34.0 * u), Point::new(x(0.0), rails[1] + 24.0 * u)];
+        let lowest = rails[self.shown().len().clamp(1, 2) - 1];
+        let tick = [Point::new(x(0.0), rails[0] - 34.0 * u), Point::new(x(0.0), lowest + 24.0 * u)];
         canvas.line(&tick, Stroke::solid(4.0 * u), theme::TEXT, 1.0);
         // What 0 means stands over its tick, as far as the words beside it allow.
         let zero = words::zero(self.pairing.time_map.zero);
         let half = self.letters.width(&zero, quiet)? / 2.0;
         let left = rect.x + self.letters.width(&tag, tag_style)? + 40.0 * u + half;
-        let middle = x(0.0).max(left).min(rect.right() - half);
+        let mut right = rect.right() - half;
+        if self.stretches() {
+            right -= self.stretched(canvas, Point::new(rect.right(), baseline), quiet, real_s)? + 30.0 * u;
+            for knot in &self.pairing.time_map.knots {
+                let [a, b] = [(knot.today_s, 0), (knot.reference_s, 1)]
+                    .map(|(t, i)| Point::new(x(t - self.sides[i].zero_s), rails[i]));
+                canvas.line(&[a, b], Stroke::solid(3.0 * u), theme::RULE, 1.0);
+            }
+        }
+        let middle = x(0.0).max(left).min(right);
         self.letters.draw(canvas, &zero, Point::new(middle, baseline), quiet, Align::Middle)?;
         for ((side, y), &now_s) in self.shown().iter().zip(rails).zip(real_s) {
             let now = (now_s - side.zero_s).clamp(lo, hi);
@@ -129,6 +139,24 @@ impl Page<'_> {
         Ok(())
     }
 
+    /// Whether the reference runs at another speed than life between the shared events.
+    fn stretches(&self) -> bool {
+        self.only.is_none() && self.pairing.sync == SyncOn::Phases && self.pairing.time_map.knots.len() > 1
+    }
+
+    /// How much longer or shorter than in life the reference's present phase is shown, set to the left of `at`.
+    /// Gives the room it takes: that of the longest, so that nothing beside it moves.
+    fn stretched(&self, canvas: &mut Canvas, at: Point, quiet: Style, real_s: &[f64]) -> Result<f64> {
+        let now_s = real_s.first().copied().unwrap_or(0.0);
+        let text = words::stretched(self.pairing.time_map.stretch_at(now_s));
+        self.letters.draw(canvas, &text, at, quiet, Align::Right)?;
+        let r = 13.0 * self.place.sizes.unit;
+        let x = at.x - self.letters.width(&text, quiet)? - 2.0 * r;
+        badge(canvas, Point::new(x, at.y - quiet.cap_px / 2.0), r, self.sides[1].look);
+        let longest = self.letters.width(&words::stretched(8.88), quiet)?;
+        Ok(longest.max(at.x - x) + 3.0 * r)
+    }
+
     /// The event that the caption is about: rested on, or passed last in today's swing (or the one that is shown);
     /// none at full speed, where nobody could read it.
     pub fn event_told(&self, slow: f64, hold: Option<EventId>, real_s: f64) -> Option<EventId> {
@@ -149,6 +177,7 @@ impl Page<'_> {
             None => match own.shot {
                 Some(text) => text.to_owned(),
                 None if self.only.is_some() => String::new(),
+                None if self.stretches() => words::LINED_UP_ON_ALL.to_owned(),
                 None => words::lined_up(self.pairing.time_map.zero),
             },
         };

@@ -160,6 +160,17 @@ impl TimeMap {
         map_through(&self.knots, today_s, |k| (k.today_s, k.reference_s))
     }
 
+    /// How many times as long as in life the reference is shown at today's moment: 1 outside the knots.
+    pub fn stretch_at(&self, today_s: f64) -> f64 {
+        let phase = self.knots.windows(2).find_map(|pair| match pair {
+            [a, b] if (a.today_s..b.today_s).contains(&today_s) => {
+                Some((b.today_s - a.today_s, b.reference_s - a.reference_s))
+            }
+            _ => None,
+        });
+        phase.filter(|(_, took_s)| *took_s > 0.0).map_or(1.0, |(shown_s, took_s)| shown_s / took_s)
+    }
+
     /// The inverse: today's moment that belongs to the reference's, real s.
     pub fn today_from_reference(&self, reference_s: f64) -> f64 {
         map_through(&self.knots, reference_s, |k| (k.reference_s, k.today_s))

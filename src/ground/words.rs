@@ -126,6 +126,18 @@ pub fn lined_up(id: EventId) -> String {
     format!("Lined up on {}", event_short(id))
 }
 
+/// The same where every shared event is lined up.
+pub const LINED_UP_ON_ALL: &str = "Lined up on every event";
+
+/// How long a phase is shown, beside how long it took.
+pub fn stretched(times: f64) -> String {
+    match times {
+        t if (0.995..1.005).contains(&t) => "true speed".to_owned(),
+        t if t > 1.0 => format!("stretched ×{t:.2}"),
+        t => format!("shortened ×{t:.2}"),
+    }
+}
+
 /// What the time 0 means: "0 = plant".
 pub fn zero(id: EventId) -> String {
     format!("0 = {}", event_short(id))

@@ -1,4 +1,4 @@
-//! One still per layout, compared with a kept picture. `SWINGPAIR_GOLDENS=write` makes them anew; on
+//! One still per layout and drawing, compared with a kept picture. `SWINGPAIR_GOLDENS=write` makes them anew; on
 //! failure a strip expected | difference | actual is left in `target/goldens`. `SWINGPAIR_STILLS=DIR`
 //! also writes every still at full size, to be looked at.
 
@@ -6,7 +6,7 @@ use std::path::{Path, PathBuf};
 
 use swingpair::clip::{Layout, Mark, Say, Stage};
 use swingpair::ground::{Difference, EventId, Frame, GoodRep, GoodReps, MeasureId, OneSided, Spread};
-use swingpair::ground::{TimedFrame, View, Which};
+use swingpair::ground::{Knot, SyncOn, TimedFrame, View, Which};
 use swingpair::{draw, ground, media};
 
 #[path = "../../src/clip/sample.rs"]
@@ -36,9 +36,36 @@ enum With {
     GoodReps,
     /// One rep, and everything that can be drawn.
     EveryMark,
+    /// One rep, and this drawing alone.
+    Only(Mark),
+    /// One rep, lined up on every shared event.
+    Phases,
 }
 
-const STILLS: [Still; 10] = [
+/// A drawing by itself.
+const fn drawing(name: &'static str, mark: Mark, after_s: f64) -> Still {
+    Still { name, layout: Layout::SideBySide, size: (540, 960), with: With::Only(mark), at: Some((after_s, None)) }
+}
+
+const STILLS: [Still; 22] = [
+    drawing("draw_head", Mark::Head, 0.15),
+    drawing("draw_hand_path", Mark::HandPath, 0.2),
+    drawing("draw_front_leg", Mark::FrontLeg, 0.1),
+    drawing("draw_hands_to_foot", Mark::HandsToFoot, 0.0),
+    drawing("draw_body_centre", Mark::BodyCentre, 0.15),
+    drawing("draw_plumb_line", Mark::PlumbLine, 0.15),
+    drawing("draw_plumb_front_foot", Mark::PlumbFrontFoot, 0.15),
+    drawing("draw_plumb_head", Mark::PlumbHead, 0.15),
+    drawing("draw_plumb_hips", Mark::PlumbHips, 0.15),
+    drawing("draw_shoulders", Mark::Shoulders, 0.1),
+    drawing("draw_feet", Mark::Feet, 0.1),
+    Still {
+        name: "phases",
+        layout: Layout::SideBySide,
+        size: (540, 960),
+        with: With::Phases,
+        at: Some((0.1, None)),
+    },
     Still {
         name: "every_mark",
         layout: Layout::SideBySide,
@@ -122,10 +149,28 @@ fn draw_still(still: &Still, grow: usize) -> Frame {
         let rep = GoodRep { clip: "rep.mp4".into(), left_out: None, from_middle: Some(0.5) };
         pairing.good_reps = Some(GoodReps { reps: vec![rep; 5], shown: 1, counted: 5 });
     }
+    if still.with == With::Phases {
+        let shared = [EventId::Load, EventId::FootOff, EventId::Plant, EventId::Contact, EventId::Extension];
+        pairing.sync = SyncOn::Phases;
+        pairing.time_map.knots = shared
+            .map(|event| Knot {
+                event,
+                today_s: today.events[&event].time_s,
+                reference_s: reference.events[&event].time_s,
+            })
+            .to_vec();
+    }
     let size = (still.size.0 * grow, still.size.1 * grow);
     let stage =
         Stage::new(still.layout, size, [&today, &reference], ["Today", "Best rep"], &pairing, 0.5).unwrap();
-    let stage = if still.with == With::EveryMark { stage.with_marks(&Mark::ALL) } else { stage };
+    // Of the four plumb lines a clip has one.
+    let others = [Mark::PlumbFrontFoot, Mark::PlumbHead, Mark::PlumbHips];
+    let every: Vec<Mark> = Mark::ALL.into_iter().filter(|m| !others.contains(m)).collect();
+    let stage = match still.with {
+        With::EveryMark => stage.with_marks(&every),
+        With::Only(mark) => stage.with_marks(&[mark]),
+        _ => stage,
+    };
     let Some((after_s, hold)) = still.at else { return stage.card().unwrap() };
     let today_s = pairing.time_map.zero_today_s() + after_s;
     let reference_s = pairing.time_map.reference_from_today(today_s);
@@ -164,6 +209,15 @@ fn strip(want: &image::RgbImage, got: &image::RgbImage) -> image::RgbImage {
             }
         }
     })
+}
+
+#[test]
+fn every_layout_and_drawing_has_its_still() {
+    let drawn = |mark: &Mark| STILLS.iter().any(|s| s.with == With::Only(*mark));
+    assert!(Mark::ALL.iter().all(drawn));
+    // The reference alone looks like today alone.
+    let shown = |layout: &Layout| *layout == Layout::ReferenceAlone || STILLS.iter().any(|s| s.layout == *layout);
+    assert!(Layout::ALL.iter().all(shown));
 }
 
 #[test]
