@@ -123,7 +123,7 @@ impl Scene<'_> {
         let lengths = up.length() * down.length();
         let deg = (up.dot(down) / lengths.max(1e-9)).clamp(-1.0, 1.0).acos().to_degrees();
         let value = words::about_deg(rounded(deg));
-        (lengths > 1.0).then(|| Number { name: words::KNEE, value, widest: words::WIDEST_DEG })
+        (lengths > 1.0).then_some(Number { name: words::KNEE, value, widest: words::WIDEST_DEG })
     }
 
     /// Straight from the hands to the front ankle, and how far that is.

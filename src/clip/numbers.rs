@@ -56,7 +56,8 @@ impl Scene<'_> {
         let (mut names, mut values) = (0.0f64, 0.0f64);
         for number in numbers {
             names = names.max(letters.width(number.name, Style::semibold(style.cap_px, style.colour))?);
-            values = values.max(letters.width(number.widest, style)?.max(letters.width(&number.value, style)?));
+            values =
+                values.max(letters.width(number.widest, style)?.max(letters.width(&number.value, style)?));
         }
         let whole = names + style.cap_px * 0.5 + values + 2.0 * pad;
         let named = whole <= panel_width - 2.0 * edge;
@@ -74,7 +75,8 @@ impl Scene<'_> {
 
     /// The swing's poses, a few dozen.
     fn poses(&self) -> impl Iterator<Item = &Pose> {
-        let time = |events: &[EventId]| events.iter().find_map(|e| self.reading.events.get(e)).map(|e| e.time_s);
+        let time =
+            |events: &[EventId]| events.iter().find_map(|e| self.reading.events.get(e)).map(|e| e.time_s);
         let from_s = time(&[EventId::Stance, EventId::Load]).unwrap_or(f64::NEG_INFINITY);
         let to_s = time(&[EventId::Finish, EventId::Extension]).unwrap_or(f64::INFINITY);
         let mut last_s = f64::NEG_INFINITY;

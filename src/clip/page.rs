@@ -337,7 +337,8 @@ impl Page<'_> {
             _ => &[],
         };
         let real = |d: &&Difference| d.verdict == Verdict::Bigger && candidates.contains(&d.measure);
-        let known = |m: &MeasureId| self.shown().iter().filter(|s| s.reading.measures.contains_key(m)).count();
+        let known =
+            |m: &MeasureId| self.shown().iter().filter(|s| s.reading.measures.contains_key(m)).count();
         let by_all = candidates.iter().find(|m| known(m) == self.shown().len());
         let ranked = self.ranked();
         let real = ranked.into_iter().filter(|_| self.only.is_none()).find(real).map(|d| d.measure);

@@ -112,7 +112,7 @@ fn smooth(seen: &[Step], fine_px: f64) -> Vec<Step> {
 mod tests {
     use super::*;
     use crate::clip::sample;
-    use crate::ground::{CameraMotion, Similarity};
+    use crate::ground::{CameraMotion, Part, Similarity, View};
 
     fn step(time_s: f64, x: f64, y: f64) -> Step {
         Step { time_s, at: Point::new(x, y), inferred: false, after_gap: false, first: false }
@@ -168,6 +168,26 @@ mod tests {
         for (a, b) in still.iter().zip(&steadied) {
             assert!(a.at.distance(b.at) < 1e-6 && a.first == b.first);
         }
+    }
+
+    /// The sample's body goes back from stance to load and then forward beyond where it began.
+    #[test]
+    fn the_body_centre_goes_back_then_forward_and_not_along_the_line_of_sight() {
+        let (today, ..) = sample::pair();
+        let path = centre_path(&today);
+        let x: Vec<f64> = path.iter().map(|s| s.at.x).collect();
+        let rearmost = x.iter().copied().fold(f64::INFINITY, f64::min);
+        let body = today.scale.body_height_px;
+        assert!(x[x.len() - 1] - x[0] > 0.05 * body && x[0] - rearmost > 0.005 * body, "{} {rearmost}", x[0]);
+        // Between hips and shoulders.
+        for step in &path {
+            let pose = &today.track.poses[today.track.nearest_index(step.time_s).unwrap()];
+            let y = |part| pose.at(part).unwrap().y;
+            assert!((y(Part::LeftShoulder)..y(Part::LeftHip) + 0.05 * body).contains(&step.at.y));
+        }
+        let mut behind = today.clone();
+        behind.hitter.view = View::FromBehind;
+        assert!(centre_path(&behind).is_empty());
     }
 
     #[test]

@@ -201,3 +201,22 @@ fn map_through(knots: &[Knot], x: f64, axes: impl Fn(&Knot) -> (f64, f64)) -> f6
     }
     last.1 + (x - last.0)
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_phase_that_takes_longer_today_stretches_the_reference() {
+        let knot = |event, today_s, reference_s| Knot { event, today_s, reference_s };
+        let knots = vec![
+            knot(EventId::Load, 1.0, 2.0),
+            knot(EventId::Plant, 1.6, 2.5),
+            knot(EventId::Contact, 1.8, 2.75),
+        ];
+        let map = TimeMap { zero: EventId::Plant, knots };
+        for (today_s, stretch) in [(0.9, 1.0), (1.0, 1.2), (1.59, 1.2), (1.6, 0.8), (1.8, 1.0), (3.0, 1.0)] {
+            assert!((map.stretch_at(today_s) - stretch).abs() < 1e-9, "{today_s}");
+        }
+    }
+}

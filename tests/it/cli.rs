@@ -5,6 +5,7 @@ mod fitting;
 mod good_reps;
 mod pages;
 mod pair;
+mod plans;
 mod points;
 mod probe;
 mod read;

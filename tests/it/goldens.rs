@@ -44,7 +44,13 @@ enum With {
 
 /// A drawing by itself.
 const fn drawing(name: &'static str, mark: Mark, after_s: f64) -> Still {
-    Still { name, layout: Layout::SideBySide, size: (540, 960), with: With::Only(mark), at: Some((after_s, None)) }
+    Still {
+        name,
+        layout: Layout::SideBySide,
+        size: (540, 960),
+        with: With::Only(mark),
+        at: Some((after_s, None)),
+    }
 }
 
 const STILLS: [Still; 22] = [
@@ -216,7 +222,8 @@ fn every_layout_and_drawing_has_its_still() {
     let drawn = |mark: &Mark| STILLS.iter().any(|s| s.with == With::Only(*mark));
     assert!(Mark::ALL.iter().all(drawn));
     // The reference alone looks like today alone.
-    let shown = |layout: &Layout| *layout == Layout::ReferenceAlone || STILLS.iter().any(|s| s.layout == *layout);
+    let shown =
+        |layout: &Layout| *layout == Layout::ReferenceAlone || STILLS.iter().any(|s| s.layout == *layout);
     assert!(Layout::ALL.iter().all(shown));
 }
 
