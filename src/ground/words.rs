@@ -134,7 +134,7 @@ pub fn stretched(times: f64) -> String {
     match times {
         t if (0.995..1.005).contains(&t) => "true speed".to_owned(),
         t if t > 1.0 => format!("stretched ×{t:.2}"),
-        t => format!("shortened ×{t:.2}"),
+        t => format!("squeezed ×{t:.2}"),
     }
 }
 
