@@ -6,6 +6,7 @@ mod ball;
 mod bat;
 mod butterworth;
 mod crop;
+mod cutout;
 mod detect;
 mod flow;
 mod hitter;
@@ -20,11 +21,13 @@ mod repair;
 mod shot;
 mod stature;
 mod steady;
+mod swept;
 
 pub use ball::{BALL_M, BallPicture, Field, Mover, changed, find_ball, movers};
 pub use bat::{Bar, bars, bat_look, chain};
 pub use butterworth::{Butterworth, residual_cutoff_hz};
 pub use crop::{Pixels, Region};
+pub use cutout::cutout;
 pub use detect::{Found, merge};
 pub use flow::{MOST_HALF, Pyramid, Window};
 pub use hitter::{Burst, SLOWEST_SWING, WIDEST_GRIP, bursts};
@@ -40,3 +43,4 @@ pub use repair::{
 pub use shot::{cuts, shot_around};
 pub use stature::standing_height_px;
 pub use steady::{Patchwork, steady};
+pub use swept::{Area, Sampled, swept_bat};

@@ -3,7 +3,7 @@
 use std::path::PathBuf;
 
 use clap::{Args, Parser, Subcommand};
-use swingpair::clip::{Layout, Plan, Ready, Screen, nearest, usual_slow};
+use swingpair::clip::{GhostLook, Layout, Plan, Ready, Screen, nearest, usual_slow};
 use swingpair::ground::{EventId, KnownLength, Point, Result as Done, SyncOn};
 use swingpair::reading::ReadOptions;
 
@@ -141,6 +141,13 @@ pub struct Showing {
     /// side-by-side].
     #[arg(long, value_parser = layout_from_word)]
     pub layout: Option<Layout>,
+    /// How strongly a ghost covers today's picture, 0 to 1 or in per cent [default: 50%].
+    #[arg(long, value_name = "SHARE", value_parser = strength, allow_negative_numbers = true)]
+    pub ghost_strength: Option<f64>,
+    /// How a ghost is shown: tinted (the reference's own picture in its colour) or outline (a line around it)
+    /// [default: tinted].
+    #[arg(long, value_name = "LOOK", value_parser = ghost_look_from_word)]
+    pub ghost_look: Option<GhostLook>,
 }
 
 /// What the made clip has to fit.
@@ -352,6 +359,16 @@ fn sync_from_word(word: &str) -> Result<SyncOn, String> {
 
 fn layout_from_word(word: &str) -> Result<Layout, String> {
     Layout::from_word(word).ok_or_else(|| unknown("layout", word, &Layout::ALL.map(Layout::word)))
+}
+
+fn ghost_look_from_word(word: &str) -> Result<GhostLook, String> {
+    GhostLook::from_word(word).ok_or_else(|| unknown("look", word, &GhostLook::ALL.map(GhostLook::word)))
+}
+
+fn strength(text: &str) -> Result<f64, String> {
+    let (number, whole) = text.strip_suffix('%').map_or((text, 1.0), |t| (t, 100.0));
+    let share = number.trim().parse::<f64>().ok().map(|v| v / whole).filter(|v| (0.0..=1.0).contains(v));
+    share.ok_or_else(|| "a share is needed, 0 to 1 or 0% to 100%".to_owned())
 }
 
 fn ready_from_word(word: &str) -> Result<Ready, String> {

@@ -23,13 +23,14 @@ pub fn run(args: &PairArgs, talk: &Talk, cancel: &Cancel) -> Result<()> {
     if let Some(trace) = &args.trace {
         check_trace(trace, args)?;
     }
-    let options = clip_options(&args.showing, &args.fitting)?;
+    let mut options = clip_options(&args.showing, &args.fitting)?;
     let names = options.plan.as_ref().and_then(|p| p.names.clone());
     let Paired { today, references, place, pairing, warnings, labels } =
         args.swings.paired(names, talk, cancel)?;
     let (today, reference) = (&today, references.get(place).ok_or(Error::WorkerLost)?);
     let left = ClipSide { clip: &today.clip, reading: &today.reading, label: &labels.0 };
     let right = ClipSide { clip: &reference.clip, reading: &reference.reading, label: &labels.1 };
+    options.cutouts = swings::cutouts(&options, &pairing, reference, talk, cancel)?;
     let made = clip::make(&left, &right, &pairing, &options, &args.output, talk, cancel)?;
     if let Some(path) = &args.trace {
         write_trace(path, &made.trace)?;
@@ -53,7 +54,14 @@ pub fn run(args: &PairArgs, talk: &Talk, cancel: &Cancel) -> Result<()> {
 /// What `pair` and `report` make their clip by; a spoken note is read already.
 pub fn clip_options(showing: &Showing, fitting: &Fitting) -> Result<ClipOptions> {
     let plan = showing.shown.plan(Ready::Teach)?;
-    let options = ClipOptions { layout: showing.layout, plan: Some(plan), ..fitted(fitting)? };
+    let usual = ClipOptions::default();
+    let options = ClipOptions {
+        layout: showing.layout,
+        plan: Some(plan),
+        ghost_strength: showing.ghost_strength.unwrap_or(usual.ghost_strength),
+        ghost_look: showing.ghost_look.unwrap_or(usual.ghost_look),
+        ..fitted(fitting)?
+    };
     options.check()?;
     Ok(options)
 }

@@ -22,11 +22,13 @@ pub fn run(args: &ReportArgs, talk: &Talk, cancel: &Cancel) -> Result<()> {
         }
     }
     media::check_target_of(&args.output, &["html", "htm"])?;
-    let options = clip_options(&args.showing, &args.fitting)?;
+    let mut options = clip_options(&args.showing, &args.fitting)?;
     let names = options.plan.as_ref().and_then(|p| p.names.clone());
     let ready = args.swings.paired(names, talk, cancel)?;
     let [today, reference] = ready.sides()?;
     let sheet = report::png_from_frame(&report::sheet(&today, &reference, &ready.pairing, cancel)?)?;
+    let shown = ready.references.get(ready.place).ok_or(Error::WorkerLost)?;
+    options.cutouts = swings::cutouts(&options, &ready.pairing, shown, talk, cancel)?;
     let made_at = Unfinished::beside(&args.output);
     let made = clip::make(&today, &reference, &ready.pairing, &options, &made_at.0, talk, cancel);
     let made = made.map_err(|e| match e {

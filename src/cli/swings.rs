@@ -2,9 +2,9 @@
 
 use std::path::PathBuf;
 
-use swingpair::clip::ClipSide;
+use swingpair::clip::{ClipOptions, ClipSide};
 use swingpair::draw::Letters;
-use swingpair::ground::{Cancel, Error, Pairing, Result, Warning, words};
+use swingpair::ground::{Cancel, Cutouts, Error, Pairing, Result, Warning, words};
 use swingpair::pairing;
 use swingpair::reading::{self, ReadClip};
 use swingpair::reps;
@@ -68,6 +68,30 @@ impl Paired {
             ClipSide { clip: &shown.clip, reading: &shown.reading, label: b },
         ])
     }
+}
+
+/// What the ghosts of a clip are cut out by, kept beside the reference; `None` where no ghost is shown.
+pub fn cutouts(
+    options: &ClipOptions,
+    pairing: &Pairing,
+    reference: &ReadClip,
+    talk: &Talk,
+    cancel: &Cancel,
+) -> Result<Option<Cutouts>> {
+    if pairing.registration.is_none() || !options.shows_ghost() {
+        return Ok(None);
+    }
+    let path = &reference.clip.facts().path;
+    let key = reps::cutouts_key(path, &reference.reading)?;
+    if let Some(kept) = reps::load_cutouts(path, &key) {
+        return Ok(Some(kept));
+    }
+    let cutouts = reading::look::cutouts(&reference.clip, &reference.reading, talk, cancel)?;
+    if let Err(e) = reps::save_cutouts(path, &key, &cutouts) {
+        // The clip can be made all the same.
+        warn(talk, "", &[Warning::new("cutouts_not_kept", words::cutouts_not_kept(&e))]);
+    }
+    Ok(Some(cutouts))
 }
 
 /// What is to be known of each clip, then of the pair.

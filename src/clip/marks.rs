@@ -63,7 +63,7 @@ pub fn hands(pose: &Pose) -> Option<(Point, bool)> {
     of([Part::LeftHand, Part::RightHand]).or_else(|| of([Part::LeftWrist, Part::RightWrist]))
 }
 
-fn mean(points: impl Iterator<Item = Point>) -> Option<Point> {
+pub fn mean(points: impl Iterator<Item = Point>) -> Option<Point> {
     let (mut sum, mut n) = (Point::default(), 0.0);
     for p in points.filter(|p| p.is_finite()) {
         sum = sum + p;
@@ -301,47 +301,4 @@ pub fn badge(canvas: &mut Canvas, at: Point, radius: f64, look: Look) {
     } else {
         canvas.disc(at, radius, look.colour, 1.0);
     }
-}
-
-/// The body's own part of a panel's picture of `size`, with a soft edge: what is laid over in a ghost.
-pub fn body_mask(size: (usize, usize), lie: &Lie, pose: &Pose) -> Mask {
-    let mut mask = Mask::new(Rect::new(0.0, 0.0, size.0 as f64, size.1 as f64), size);
-    let body = lie.body_height_px;
-    let local = |p: Point| lie.from_picture.apply(p);
-    let fade = 0.03 * body;
-    use Part::*;
-    // Half the width of each part, body heights: own figures, wide enough for clothes.
-    let limbs = [
-        (LeftShoulder, RightShoulder, 0.065),
-        (LeftHip, RightHip, 0.085),
-        (LeftShoulder, LeftHip, 0.075),
-        (RightShoulder, RightHip, 0.075),
-        (LeftShoulder, RightHip, 0.075),
-        (LeftShoulder, LeftElbow, 0.05),
-        (RightShoulder, RightElbow, 0.05),
-        (LeftElbow, LeftWrist, 0.042),
-        (RightElbow, RightWrist, 0.042),
-        (LeftWrist, LeftHand, 0.042),
-        (RightWrist, RightHand, 0.042),
-        (LeftHip, LeftKnee, 0.066),
-        (RightHip, RightKnee, 0.066),
-        (LeftKnee, LeftAnkle, 0.048),
-        (RightKnee, RightAnkle, 0.048),
-        (LeftAnkle, LeftToe, 0.034),
-        (RightAnkle, RightToe, 0.034),
-        (LeftAnkle, LeftHeel, 0.034),
-        (RightAnkle, RightHeel, 0.034),
-    ];
-    for (a, b, radius) in limbs {
-        if let (Some(a), Some(b)) = (pose.at(a), pose.at(b)) {
-            mask.capsule_soft(local(a), local(b), radius * body, fade);
-        }
-    }
-    if let Some(at) = head(pose) {
-        let at = local(at);
-        let neck = mean([LeftShoulder, RightShoulder].iter().filter_map(|p| pose.at(*p))).map_or(at, local);
-        mask.capsule_soft(at - Point::new(0.0, 0.01 * body), at, 0.088 * body, fade);
-        mask.capsule_soft(at, neck, 0.05 * body, fade);
-    }
-    mask
 }

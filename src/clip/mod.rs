@@ -9,9 +9,12 @@
 
 mod beats;
 mod card;
+mod carry;
+mod edge;
 mod film;
 mod fit;
 mod framing;
+mod ghost;
 mod layout;
 mod lines;
 mod marks;
@@ -29,13 +32,17 @@ mod supply;
 mod voice;
 
 use std::path::Path;
+use std::sync::Arc;
 
-use crate::ground::{Cancel, Error, EventId, Knot, Pairing, Progress, Reading, Result, Sound, SyncOn};
+use crate::ground::{
+    Cancel, Cutouts, Error, EventId, Knot, Pairing, Progress, Reading, Result, Sound, SyncOn,
+};
 use crate::ground::{TimeMap, Warning, words};
 use crate::media;
 
 pub use beats::{Beat, Shows};
 pub use film::{Footage, Pictures, Sink};
+pub use ghost::{Ghost, GhostLook};
 pub use layout::{Arrangement, Layout};
 pub use plan::{Hold, Mark, Moment, Plan, Shot, SwingShot};
 pub use plan_text::nearest;
@@ -78,6 +85,10 @@ pub struct ClipOptions {
     pub preset: media::Preset,
     /// How strongly a ghost covers today's picture, 0…1. Default 0.5.
     pub ghost_strength: f64,
+    /// Default [`GhostLook::Tinted`].
+    pub ghost_look: GhostLook,
+    /// The reference's body cut out of its pictures. Default: none, a ghost is cut out roughly along the pose.
+    pub cutouts: Option<Cutouts>,
     /// What is shown, in order. Default [`Ready::Teach`].
     pub plan: Option<Plan>,
 }
@@ -95,6 +106,8 @@ impl Default for ClipOptions {
             crf: 20,
             preset: media::Preset::Fast,
             ghost_strength: 0.5,
+            ghost_look: GhostLook::default(),
+            cutouts: None,
             plan: None,
         }
     }
@@ -125,6 +138,12 @@ impl ClipOptions {
             plan.check_letters()?;
         }
         Ok(())
+    }
+
+    /// Whether a ghost is asked for in any shot.
+    pub fn shows_ghost(&self) -> bool {
+        let shots = self.plan.iter().flat_map(|plan| plan.shots.iter().map(|s| plan.layout(s, self.layout)));
+        shots.chain([self.layout]).any(|layout| layout == Some(Layout::Ghost))
     }
 
     fn canvas(&self, layout: Layout, readings: [&Reading; 2], pairing: &Pairing) -> (usize, usize) {
@@ -221,6 +240,7 @@ pub fn make(
     let mut warnings = plan.warnings(readings, pairing, options.layout);
     let layout = chosen(options.layout.or(plan.layout), pairing, &mut warnings);
     let (width, height) = options.canvas(layout, readings, pairing);
+    let ghost = Arc::new(Ghost::new(reference.reading, options.cutouts.as_ref(), options.ghost_look));
     let mut stages = Vec::new();
     for (number, shot) in plan.shots.iter().enumerate() {
         let asked = chosen(plan.layout(shot, options.layout), pairing, &mut warnings);
@@ -232,7 +252,7 @@ pub fn make(
             pairing,
             options.ghost_strength,
         )?;
-        stages.push(stage.for_shot(&plan, number));
+        stages.push(stage.for_shot(&plan, number).with_ghost(&ghost));
     }
     let snap = |side: usize, real_s| {
         let clip = clips[side.min(1)];

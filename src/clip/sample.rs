@@ -3,9 +3,9 @@
 
 use super::draw::{Canvas, Rgb};
 use super::ground::{
-    ClipFacts, Difference, Event, EventId, Events, Frame, Hitter, Knot, Measure, MeasureId, Measures,
-    Pairing, Part, PitcherSide, Point, Pose, Reading, Registration, Scale, Seen, Side, Similarity, Source,
-    Spot, SyncOn, TimeMap, Track, Unit, Verdict, View,
+    ClipFacts, Cutout, Cutouts, Difference, Event, EventId, Events, Frame, Hitter, Knot, Measure, MeasureId,
+    Measures, Pairing, Part, PitcherSide, Point, Pose, Reading, Registration, Scale, Seen, Side, Similarity,
+    Source, Spot, SyncOn, TimeMap, Track, Unit, Verdict, View,
 };
 
 /// A part and where it is, body heights.
@@ -221,6 +221,36 @@ impl Hit {
         c.disc(head + Point::new(-0.012 * b, -0.02 * b), 0.078 * b, Rgb(30, 50, 110), 1.0);
         c.disc(head + Point::new(0.035 * b, 0.02 * b), 0.045 * b, skin, 1.0);
         c.into_frame()
+    }
+
+    /// Which pixels of the picture show the hitter or the bat.
+    pub fn silhouette(&self, frame: usize) -> Vec<bool> {
+        let picture = self.picture(frame);
+        let (w, h) = self.size;
+        let luma = |x: usize, y: usize| picture.y.row(y)[x];
+        let is = |x: usize, y: usize| luma(x, y).abs_diff(luma(2, y)) > 3;
+        (0..h).flat_map(|y| (0..w).map(move |x| (x, y))).map(|(x, y)| is(x, y)).collect()
+    }
+
+    /// The hitter cut out of some pictures.
+    pub fn cutouts(&self, frames: impl Iterator<Item = usize>) -> Cutouts {
+        const SIDE: usize = 256;
+        let k = 1.7 * self.body_px / SIDE as f64;
+        let corner = self.feet - Point::new(0.5, 0.75) * (k * SIDE as f64);
+        let on = Similarity { a: k, b: 0.0, tx: corner.x, ty: corner.y, mirrored: false };
+        let look = |frame: usize| {
+            let seen = self.silhouette(frame);
+            let cover: Vec<u8> = (0..SIDE * SIDE)
+                .map(|i| on.apply(Point::new((i % SIDE) as f64 + 0.5, (i / SIDE) as f64 + 0.5)))
+                .map(|p| {
+                    let inside =
+                        p.x >= 0.0 && p.y >= 0.0 && p.x < self.size.0 as f64 && p.y < self.size.1 as f64;
+                    if inside && seen[p.y as usize * self.size.0 + p.x as usize] { 255 } else { 0 }
+                })
+                .collect();
+            Cutout::new(frame as f64 / self.rate_hz, on, SIDE, &cover)
+        };
+        Cutouts { looks: frames.map(look).collect() }
     }
 
     pub fn frames(&self) -> usize {

@@ -1,12 +1,15 @@
 //! One output picture: both sides' panels, what is drawn on them, and the words around.
 
+use std::sync::Arc;
+
 use super::framing::{View, arrange, cells};
+use super::ghost::{Ghost, GhostLook, Shape};
 use super::layout::{Arrangement, Layout};
 use super::lines::Scene;
-use super::marks::{Lie, Marks, body_mask};
+use super::marks::{Lie, Marks};
 use super::page::{LOOKS, Own, Page, Side};
 use super::plan::{Hold, Mark, Plan, Shot};
-use crate::draw::{Align, Canvas, Letters, Mask, Style, mix, theme, warp};
+use crate::draw::{Align, Canvas, Letters, Style, theme, warp};
 use crate::ground::{EventId, Frame, Pairing, Point, Pose, Reading, Rect, Result, Similarity, TimedFrame};
 use crate::media::Cut;
 
@@ -17,9 +20,9 @@ pub struct Prepared {
     pub pts_s: f64,
     /// Real (capture) time, s.
     pub real_s: f64,
+    /// The panel's; of a ghost what lies in its mask's bounds.
     picture: Frame,
-    /// Where a ghost's body is, and its outline.
-    body: Option<(Mask, Mask)>,
+    body: Option<Shape>,
 }
 
 /// What one output picture of a swing says beside its two source pictures.
@@ -75,6 +78,7 @@ pub struct Stage<'a> {
     labels: [&'a str; 2],
     pairing: &'a Pairing,
     ghost_strength: f64,
+    ghost: Arc<Ghost>,
     draw: Vec<Mark>,
     caption: Option<String>,
     holds: Vec<Hold>,
@@ -82,9 +86,6 @@ pub struct Stage<'a> {
     /// Which shot of the plan it is.
     number: usize,
 }
-
-/// How far a ghost's colour is drawn toward the reference's, 0…1.
-const GHOST_TINT: f64 = 0.6;
 
 impl<'a> Stage<'a> {
     /// `size` in px; `ghost_strength` 0…1. A label with a character that cannot be drawn is an error.
@@ -112,6 +113,7 @@ impl<'a> Stage<'a> {
             labels,
             pairing,
             ghost_strength,
+            ghost: Arc::new(Ghost::new(readings[1], None, GhostLook::default())),
             draw: Mark::usual(),
             caption: None,
             holds: Vec::new(),
@@ -133,6 +135,12 @@ impl<'a> Stage<'a> {
             Shot::Title { lines, .. } => self.title = lines.clone(),
             Shot::Card { .. } => {}
         }
+        self
+    }
+
+    /// Where a ghost is and how it is shown. Default: roughly along the pose, tinted.
+    pub fn with_ghost(mut self, ghost: &Arc<Ghost>) -> Self {
+        self.ghost = ghost.clone();
         self
     }
 
@@ -197,6 +205,15 @@ impl<'a> Stage<'a> {
         let view = &self.views[side.min(1)];
         let size = self.panel_size(side);
         let lie = self.lie(side, real_s);
+        if self.layout == Layout::Ghost && side == 1 {
+            let body = self.ghost.shape(self.readings[1], real_s, &lie, size);
+            let mask = body.as_ref().map(|b| &b.mask).filter(|_| self.ghost.look == GhostLook::Tinted);
+            let (corner, (w, h)) = mask.map_or(((0, 0), (2, 2)), |m| ((m.x, m.y), (m.width, m.height)));
+            let in_bounds = Point::new(-(corner.0 as f64), -(corner.1 as f64));
+            let on = lie.from_picture.scaled_shifted(1.0, in_bounds);
+            let picture = warp(&source.frame, &on, w, h, theme::RAISED);
+            return Prepared { index: source.index, pts_s: source.pts_s, real_s, picture, body };
+        }
         let picture = match view.cut.filter(|_| self.cut(side).is_some()) {
             Some((cut, _)) if cut.size == size => source.frame,
             Some((_, (x, y))) => {
@@ -207,13 +224,7 @@ impl<'a> Stage<'a> {
             // A ghost's two pictures lie on one stance: both are held still where the camera was not.
             None => warp(&source.frame, &lie.from_picture, size.0, size.1, theme::RAISED),
         };
-        let ghost = self.layout == Layout::Ghost && side == 1;
-        let pose = if ghost { self.pose(side, real_s) } else { None };
-        let body = pose.map(|(_, pose)| body_mask(size, &lie, pose)).map(|mask| {
-            let outline = mask.outline();
-            (mask, outline)
-        });
-        Prepared { index: source.index, pts_s: source.pts_s, real_s, picture, body }
+        Prepared { index: source.index, pts_s: source.pts_s, real_s, picture, body: None }
     }
 
     fn moved(&self, side: usize) -> bool {
@@ -318,13 +329,10 @@ impl<'a> Stage<'a> {
         let held = say.hold.is_some();
         if let (Layout::Ghost, [(_, today), (_, reference)]) = (self.layout, shown.as_slice()) {
             let mut picture = today.picture.clone();
-            if let Some((body, _)) = &reference.body {
-                mix(&mut picture, &reference.picture, body, self.ghost_strength, LOOKS[1].colour, GHOST_TINT);
+            if let Some(body) = &reference.body {
+                self.ghost.lay(&mut picture, &reference.picture, body, self.ghost_strength, LOOKS[1].colour);
             }
             self.panel(canvas, self.views[0].panel, &picture, held, |canvas| {
-                if let Some((_, outline)) = &reference.body {
-                    canvas.fill(outline, LOOKS[1].colour, self.ghost_strength.clamp(0.35, 0.8));
-                }
                 shown.iter().rev().try_for_each(|(side, at)| self.marked(canvas, *side, at))
             })?;
         } else {

@@ -105,15 +105,6 @@ impl Mask {
         }
     }
 
-    /// Only the middle of the soft edge is left: an outline half as wide as the edge's fade.
-    pub fn outline(&self) -> Self {
-        let edge = |&c: &u8| {
-            let from_middle = (f64::from(c) / 255.0 - 0.5).abs();
-            (((0.3 - from_middle) / 0.1).clamp(0.0, 1.0) * 255.0) as u8
-        };
-        Self { cover: self.cover.iter().map(edge).collect(), ..*self }
-    }
-
     /// The sum of coverage, in whole pixels.
     pub fn area_px(&self) -> f64 {
         self.cover.iter().map(|&c| f64::from(c)).sum::<f64>() / 255.0

@@ -1,6 +1,6 @@
 use rayon::prelude::*;
 
-use super::{Mask, Rgb};
+use super::Rgb;
 use crate::ground::{Frame, Plane, Point, Rect, Similarity};
 
 /// Samples of one axis that make one output sample: where they begin and their weights (sum 1).
@@ -111,6 +111,9 @@ pub fn resize(source: &Frame, crop: Rect, width: usize, height: usize, outside: 
     out
 }
 
+/// A sample's place in 1/65 536; its weights in 1/256.
+const FIXED: f64 = 65_536.0;
+
 fn warp_plane(source: &Plane, out: &mut Plane, outside: u8, from_out: impl Fn(f64, f64) -> Point + Sync) {
     let width = out.width.max(1);
     let (sw, sh) = (source.width as f64, source.height as f64);
@@ -118,21 +121,62 @@ fn warp_plane(source: &Plane, out: &mut Plane, outside: u8, from_out: impl Fn(f6
         let y = row as f64 + 0.5;
         let start = from_out(0.5, y);
         let step = from_out(1.5, y) - start;
-        for (i, value) in line.iter_mut().enumerate() {
-            let p = start + step * i as f64;
-            if !(p.x >= 0.0 && p.x < sw && p.y >= 0.0 && p.y < sh) {
-                *value = outside;
-                continue;
-            }
-            let (fx, fy) = ((p.x - 0.5).clamp(0.0, sw - 1.0), (p.y - 0.5).clamp(0.0, sh - 1.0));
-            let (x, y) = (fx as usize, fy as usize);
-            let (tx, ty) = ((fx - x as f64) as f32, (fy - y as f64) as f32);
-            let (x1, y1) = ((x + 1).min(source.width - 1), (y + 1).min(source.height - 1));
-            let (top, low) = (source.row(y), source.row(y1));
-            let mix = |r: &[u8]| f32::from(r[x]) * (1.0 - tx) + f32::from(r[x1]) * tx;
-            *value = (mix(top) * (1.0 - ty) + mix(low) * ty + 0.5) as u8;
+        // Which samples lie inside the source, and which of them so far inside that all four neighbours do.
+        let inside =
+            within(start.x, step.x, 0.0, sw, width, within(start.y, step.y, 0.0, sh, width, 0..width));
+        let clear = within(start.y, step.y, 0.51, sh - 0.51, width, inside.clone());
+        let clear = within(start.x, step.x, 0.51, sw - 0.51, width, clear);
+        line[..inside.start].fill(outside);
+        line[inside.end..].fill(outside);
+        for i in (inside.start..clear.start).chain(clear.end..inside.end) {
+            line[i] = near_edge(source, start + step * i as f64);
+        }
+        let fixed = |v: f64| (v * FIXED) as i64;
+        let from = start + step * clear.start as f64;
+        let (mut fx, mut fy) = (fixed(from.x - 0.5), fixed(from.y - 0.5));
+        let (dx, dy) = (fixed(step.x), fixed(step.y));
+        for value in &mut line[clear] {
+            let (x, y) = ((fx >> 16) as usize, (fy >> 16) as usize);
+            let (tx, ty) = (((fx >> 8) & 255) as u32, ((fy >> 8) & 255) as u32);
+            let top = &source.data[y * source.width + x..][..2];
+            let low = &source.data[(y + 1) * source.width + x..][..2];
+            let mix = |pair: &[u8]| u32::from(pair[0]) * (256 - tx) + u32::from(pair[1]) * tx;
+            *value = ((mix(top) * (256 - ty) + mix(low) * ty + 32_768) >> 16) as u8;
+            fx += dx;
+            fy += dy;
         }
     });
+}
+
+/// The part of `among` in which `start + i·step` lies in `low..high`.
+fn within(
+    start: f64,
+    step: f64,
+    low: f64,
+    high: f64,
+    width: usize,
+    among: std::ops::Range<usize>,
+) -> std::ops::Range<usize> {
+    let (first, end) = if step.abs() < 1e-9 {
+        if start >= low && start < high { (0.0, width as f64) } else { (0.0, 0.0) }
+    } else {
+        let (a, b) = ((low - start) / step, (high - start) / step);
+        // A hair inside, so that rounding never steps out.
+        ((a.min(b) + 1e-6).ceil().max(0.0), (a.max(b) - 1e-6).floor() + 1.0)
+    };
+    let from = (first as usize).clamp(among.start, among.end);
+    from..(end.max(0.0) as usize).clamp(from, among.end)
+}
+
+fn near_edge(source: &Plane, p: Point) -> u8 {
+    let (sw, sh) = (source.width as f64, source.height as f64);
+    let (fx, fy) = ((p.x - 0.5).clamp(0.0, sw - 1.0), (p.y - 0.5).clamp(0.0, sh - 1.0));
+    let (x, y) = (fx as usize, fy as usize);
+    let (tx, ty) = ((fx - x as f64) as f32, (fy - y as f64) as f32);
+    let (x1, y1) = ((x + 1).min(source.width - 1), (y + 1).min(source.height - 1));
+    let (top, low) = (source.row(y), source.row(y1));
+    let mix = |r: &[u8]| f32::from(r[x]) * (1.0 - tx) + f32::from(r[x1]) * tx;
+    (mix(top) * (1.0 - ty) + mix(low) * ty + 0.5) as u8
 }
 
 /// `source` seen through `out_from_source` as a picture of `width` × `height` (even): turned, scaled
@@ -155,15 +199,25 @@ pub fn warp(
         };
     }
     let (full_w, full_h) = (source.width() as f64, source.height() as f64);
-    if scale < 0.8 {
+    if scale < 0.8 && full_w > 0.0 && full_h > 0.0 {
         // Even before the crop is chosen: a size rounded up later would stretch the picture.
         let even = |v: f64| (v.ceil() as usize).next_multiple_of(2).max(2);
-        let (w, h) = (even(full_w * scale), even(full_h * scale));
-        let crop = Rect::new(0.0, 0.0, w as f64 / scale, h as f64 / scale);
+        // Only what is seen is shrunk.
+        let back = out_from_source.inverse();
+        let corners = [(0.0, 0.0), (1.0, 0.0), (0.0, 1.0), (1.0, 1.0)];
+        let seen =
+            Rect::around(corners.map(|(x, y)| back.apply(Point::new(x * width as f64, y * height as f64))));
+        let room = 4.0 / scale;
+        let seen = seen.unwrap_or(Rect::new(0.0, 0.0, full_w, full_h));
+        let (left, top) = ((seen.x - room).clamp(0.0, full_w), (seen.y - room).clamp(0.0, full_h));
+        let right = (seen.right() + room).clamp(left, full_w);
+        let bottom = (seen.bottom() + room).clamp(top, full_h);
+        let (w, h) = (even((right - left) * scale), even((bottom - top) * scale));
+        let crop = Rect::new(left, top, w as f64 / scale, h as f64 / scale);
         let small = resize(source, crop, w, h, outside);
         let k = 1.0 / scale;
-        let unit = Similarity { a: out_from_source.a * k, b: out_from_source.b * k, ..*out_from_source };
-        return warp(&small, &unit, width, height, outside);
+        let source_from_small = Similarity { a: k, b: 0.0, tx: left, ty: top, mirrored: false };
+        return warp(&small, &out_from_source.after(&source_from_small), width, height, outside);
     }
     let ink = outside.ink();
     let back = out_from_source.inverse();
@@ -177,41 +231,6 @@ pub fn warp(
     warp_plane(&source.u, &mut out.u, ink.u, chroma);
     warp_plane(&source.v, &mut out.v, ink.v, chroma);
     out
-}
-
-/// Lay `over` on `base` where `mask` covers, at `strength` 0…1, with its colour drawn toward `tint`
-/// by `tint_share` 0…1. Both pictures have the same size.
-pub fn mix(base: &mut Frame, over: &Frame, mask: &Mask, strength: f64, tint: Rgb, tint_share: f64) {
-    let ink = tint.ink();
-    let strength = (strength.clamp(0.0, 1.0) * 256.0) as i32;
-    let tint_share = (tint_share.clamp(0.0, 1.0) * 256.0) as i32;
-    let blend = |b: u8, o: i32, w: i32| (i32::from(b) + (((o - i32::from(b)) * w + 32_640) >> 16)) as u8;
-    let width = mask.width.min(base.y.width.saturating_sub(mask.x)).min(over.y.width.saturating_sub(mask.x));
-    for row in 0..mask.height {
-        let y = mask.y + row;
-        if y >= base.y.height || y >= over.y.height {
-            break;
-        }
-        let cover = &mask.cover[row * mask.width..row * mask.width + width];
-        let from = &over.y.row(y)[mask.x..mask.x + width];
-        let line = &mut base.y.row_mut(y)[mask.x..mask.x + width];
-        for ((b, &o), &c) in line.iter_mut().zip(from).zip(cover) {
-            *b = blend(*b, i32::from(o), i32::from(c) * strength);
-        }
-        if row % 2 == 1 {
-            continue;
-        }
-        for (to, from, hue) in [(&mut base.u, &over.u, ink.u), (&mut base.v, &over.v, ink.v)] {
-            let span = mask.x / 2..(mask.x + width) / 2;
-            let from = &from.row(y / 2)[span.clone()];
-            let line = &mut to.row_mut(y / 2)[span];
-            for ((b, &o), c) in line.iter_mut().zip(from).zip(cover.chunks_exact(2)) {
-                let o = i32::from(o) + (((i32::from(hue) - i32::from(o)) * tint_share) >> 8);
-                let c: i32 = c.iter().map(|&c| i32::from(c)).sum::<i32>() / 2;
-                *b = blend(*b, o, c * strength);
-            }
-        }
-    }
 }
 
 #[cfg(test)]
@@ -280,18 +299,5 @@ mod tests {
             }
             assert!((at * (1.0 / sum)).distance(want) < 0.3, "{:?} {want:?}", at * (1.0 / sum));
         }
-    }
-
-    #[test]
-    fn mix_is_the_base_at_0_and_the_other_at_1() {
-        let (base, over) = (ramp(32, 32), Frame::black(32, 32));
-        let mut mask = Mask::new(Rect::new(0.0, 0.0, 32.0, 32.0), (32, 32));
-        mask.cover.fill(255);
-        let mut out = base.clone();
-        mix(&mut out, &over, &mask, 0.0, OUTSIDE, 0.0);
-        assert_eq!(out, base);
-        mix(&mut out, &over, &mask, 1.0, OUTSIDE, 0.0);
-        let worst = out.y.data.iter().map(|&v| v.abs_diff(16)).max();
-        assert!(worst <= Some(1), "{worst:?}");
     }
 }

@@ -19,6 +19,11 @@ pub const NOTHING_SHARED: &str = "No measure could be taken from both swings.";
 pub const MAKING: &str = "making the clip";
 pub const NO_REGISTRATION: &str = "the two bodies could not be matched";
 
+/// The ghost's cut-outs are found anew each time.
+pub fn cutouts_not_kept(cause: &impl std::fmt::Display) -> String {
+    format!("What was cut out for the ghost could not be kept: {cause}.")
+}
+
 /// Why there is no ghost, and the layout that is used instead.
 pub fn ghost_impossible(why: &str, instead: &str) -> String {
     format!("no ghost can be laid over ({why}); the clip is made {instead}")

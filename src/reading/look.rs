@@ -6,6 +6,7 @@
 mod ball;
 mod bat;
 mod choose;
+mod cutouts;
 mod dense;
 mod moved;
 mod pick;
@@ -18,6 +19,7 @@ use crate::media::Clip;
 
 pub use ball::ball;
 pub use bat::{PictureBars, bars_before_swing, bat};
+pub use cutouts::cutouts;
 use stream::Pass;
 
 /// How to look.

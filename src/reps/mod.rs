@@ -12,7 +12,8 @@ use serde::{Deserialize, Serialize};
 use sha2::{Digest, Sha256};
 
 use crate::ground::{
-    BallLook, BatLook, CameraMotion, Error, EventId, Onset, Reading, Result, Track, Warning, create_beside,
+    BallLook, BatLook, CameraMotion, Cutouts, Error, EventId, Onset, Reading, Result, Track, Warning,
+    create_beside,
 };
 
 /// Raised when the file's form changes.
@@ -111,17 +112,60 @@ fn set_aside(path: &Path, cause: &str) -> Warning {
 
 /// Write the sidecar in one step: whole, or as it was.
 pub fn save(clip: &Path, sidecar: &Sidecar) -> Result<()> {
-    let path = sidecar_path(clip);
-    let text = serde_json::to_vec(sidecar)
-        .map_err(|e| Error::Unwritable { path: path.clone(), cause: e.to_string() })?;
-    let (mut file, temporary) = create_beside(&path, "json").map_err(|e| Error::writing(&path, &e))?;
+    write_whole(&sidecar_path(clip), sidecar)
+}
+
+fn write_whole(path: &Path, content: &impl Serialize) -> Result<()> {
+    let text = serde_json::to_vec(content)
+        .map_err(|e| Error::Unwritable { path: path.to_owned(), cause: e.to_string() })?;
+    let (mut file, temporary) = create_beside(path, "json").map_err(|e| Error::writing(path, &e))?;
     let written =
-        file.write_all(&text).and_then(|()| file.sync_all()).and_then(|()| fs::rename(&temporary, &path));
+        file.write_all(&text).and_then(|()| file.sync_all()).and_then(|()| fs::rename(&temporary, path));
     written.map_err(|e| {
         // The temporary is ours; that it may already be gone is no second error.
         let _ = fs::remove_file(&temporary);
-        Error::writing(&path, &e)
+        Error::writing(path, &e)
     })
+}
+
+/// What was cut out of a clip, kept in a file of its own: only a ghost needs it.
+#[derive(Debug, Serialize, Deserialize)]
+struct KeptCutouts {
+    schema: String,
+    /// [`cutouts_key`].
+    key: String,
+    cutouts: Cutouts,
+}
+
+const CUTOUTS_SCHEMA: &str = "swingpair.cutouts/1";
+
+/// Where a clip's cut-outs lie: `swing.mp4` → `swing.ghost.json`.
+pub fn cutouts_path(clip: &Path) -> PathBuf {
+    clip.with_extension("ghost.json")
+}
+
+/// What cut-outs depend on: the clip's content and the reading whose body they show.
+pub fn cutouts_key(clip: &Path, reading: &Reading) -> Result<String> {
+    let body = serde_json::to_vec(&(&reading.track, &reading.events))
+        .map_err(|e| Error::Unreadable { path: clip.to_owned(), cause: e.to_string() })?;
+    let read: String = Sha256::digest(&body).iter().take(8).map(|b| format!("{b:02x}")).collect();
+    Ok(format!("{} {read}", content_hash(clip)?))
+}
+
+/// What was cut out before; `None` where nothing is kept under `key`.
+pub fn load_cutouts(clip: &Path, key: &str) -> Option<Cutouts> {
+    let file = fs::File::open(cutouts_path(clip)).ok()?;
+    let mut text = String::new();
+    file.take(MAX_BYTES).read_to_string(&mut text).ok()?;
+    let kept: KeptCutouts = serde_json::from_str(&text).ok()?;
+    (kept.schema == CUTOUTS_SCHEMA && kept.key == key).then_some(kept.cutouts)
+}
+
+/// Keep what was cut out, in one step.
+pub fn save_cutouts(clip: &Path, key: &str, cutouts: &Cutouts) -> Result<()> {
+    let (schema, key) = (CUTOUTS_SCHEMA.to_owned(), key.to_owned());
+    let kept = KeptCutouts { schema, key, cutouts: cutouts.clone() };
+    write_whole(&cutouts_path(clip), &kept)
 }
 
 /// SHA-256 of a file's content, hexadecimal.
@@ -142,6 +186,7 @@ pub fn content_hash(path: &Path) -> Result<String> {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::ground::{Cutout, Similarity};
 
     #[test]
     fn a_sidecar_comes_back_as_it_was_kept() {
@@ -166,6 +211,20 @@ mod tests {
         }
         let kept: Vec<_> = fs::read_dir(dir.path()).unwrap().collect();
         assert_eq!(kept.len(), 2);
+    }
+
+    #[test]
+    fn cut_outs_are_kept_for_their_own_reading_only() {
+        let dir = tempfile::tempdir().unwrap();
+        let clip = dir.path().join("rep.mp4");
+        let look = Cutout::new(0.5, Similarity::IDENTITY, 2, &[0, 255, 255, 0]);
+        let cutouts = Cutouts { looks: vec![look] };
+        assert_eq!(load_cutouts(&clip, "a b"), None);
+        save_cutouts(&clip, "a b", &cutouts).unwrap();
+        assert_eq!(load_cutouts(&clip, "a b"), Some(cutouts));
+        assert_eq!(load_cutouts(&clip, "a c"), None);
+        fs::write(cutouts_path(&clip), "{").unwrap();
+        assert_eq!(load_cutouts(&clip, "a b"), None);
     }
 
     #[test]

@@ -3,8 +3,9 @@
 //! also writes every still at full size, to be looked at.
 
 use std::path::{Path, PathBuf};
+use std::sync::Arc;
 
-use swingpair::clip::{Layout, Mark, Say, Stage};
+use swingpair::clip::{Ghost, GhostLook, Layout, Mark, Say, Stage};
 use swingpair::ground::{Difference, EventId, Frame, GoodRep, GoodReps, MeasureId, OneSided, Spread};
 use swingpair::ground::{Knot, SyncOn, TimedFrame, View, Which};
 use swingpair::{draw, ground, media};
@@ -40,6 +41,8 @@ enum With {
     Only(Mark),
     /// One rep, lined up on every shared event.
     Phases,
+    /// One rep as an outline.
+    Outlined,
 }
 
 /// A drawing by itself.
@@ -53,7 +56,7 @@ const fn drawing(name: &'static str, mark: Mark, after_s: f64) -> Still {
     }
 }
 
-const STILLS: [Still; 22] = [
+const STILLS: [Still; 23] = [
     drawing("draw_head", Mark::Head, 0.15),
     drawing("draw_hand_path", Mark::HandPath, 0.2),
     drawing("draw_front_leg", Mark::FrontLeg, 0.1),
@@ -106,6 +109,13 @@ const STILLS: [Still; 22] = [
         size: (540, 960),
         with: With::OneRep,
         at: Some((0.22, None)),
+    },
+    Still {
+        name: "ghost_outline",
+        layout: Layout::Ghost,
+        size: (540, 960),
+        with: With::Outlined,
+        at: Some((0.12, None)),
     },
     Still {
         name: "ghost_early",
@@ -177,6 +187,9 @@ fn draw_still(still: &Still, grow: usize) -> Frame {
         With::Only(mark) => stage.with_marks(&[mark]),
         _ => stage,
     };
+    let ghost_look = if still.with == With::Outlined { GhostLook::Outline } else { GhostLook::Tinted };
+    let cutouts = (still.layout == Layout::Ghost).then(|| sample::reference().cutouts((200..310).step_by(3)));
+    let stage = stage.with_ghost(&Arc::new(Ghost::new(&reference, cutouts.as_ref(), ghost_look)));
     let Some((after_s, hold)) = still.at else { return stage.card().unwrap() };
     let today_s = pairing.time_map.zero_today_s() + after_s;
     let reference_s = pairing.time_map.reference_from_today(today_s);

@@ -21,14 +21,14 @@ fn filmed(dir: &Path, which: usize, rate_hz: f64) -> (Clip, Truth) {
 }
 
 /// A reading of the exact points.
-fn read(clip: &Clip, truth: &Truth) -> Reading {
+pub fn read(clip: &Clip, truth: &Truth) -> Reading {
     let track = truth.track();
     let read = swing::read_swing(&swing::Evidence {
         track: &track,
         camera: &truth.to_steady,
         onsets: truth.onsets(),
         frame_times_s: &truth.times_s,
-        long_side_px: 320.0,
+        long_side_px: clip.facts().width as f64,
         pins: &swing::Pins::new(),
         height_cm: Some(truth.hitter.height_cm),
         bat: None,

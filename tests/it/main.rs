@@ -1,5 +1,6 @@
 //! The one integration binary: each module holds a part of the main job against the world.
 mod cli;
+mod cutout_truth;
 mod cuts;
 mod goldens;
 mod house;

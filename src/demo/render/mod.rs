@@ -135,18 +135,35 @@ impl<'a> Studio<'a> {
         }
     }
 
-    /// Everything that stands in the world at real time `t` from the first picture.
-    fn solids(&self, t: f64) -> Vec<Solid> {
+    /// Which pixels of picture `index` show the hitter or the bat at the middle of the exposure, row by row, as if
+    /// nothing stood in front.
+    pub fn silhouette(&self, index: usize) -> Vec<bool> {
+        let plan = &self.scenario.camera;
+        let t = self.scenario.frame_time_s(index);
+        let mut solids = Vec::new();
+        self.hitter(t, &mut solids);
+        let mut canvas = Canvas::new(0, 0, plan.width, plan.height);
+        canvas.draw(&solids, &self.camera.at(t), &self.light);
+        canvas.drawn().collect()
+    }
+
+    fn hitter(&self, t: f64, out: &mut Vec<Solid>) {
         let s = self.scenario;
-        let at = t - s.contact_s;
-        let mut out = Vec::with_capacity(80);
         let body = Body {
             look: &s.look,
             height_m: s.hitter.height_cm / 100.0,
             build: s.hitter.build,
             bats: s.hitter.bats,
         };
-        body.solids(&act::pose_at(s, &self.swing, t), &mut out);
+        body.solids(&act::pose_at(s, &self.swing, t), out);
+    }
+
+    /// Everything that stands in the world at real time `t` from the first picture.
+    fn solids(&self, t: f64) -> Vec<Solid> {
+        let s = self.scenario;
+        let at = t - s.contact_s;
+        let mut out = Vec::with_capacity(80);
+        self.hitter(t, &mut out);
         for person in &s.scene.bystanders {
             let figure = bystander::figure(person, t);
             let body = Body {

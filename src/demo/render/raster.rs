@@ -52,6 +52,11 @@ impl Canvas {
         self.cloth.fill(0);
     }
 
+    /// Which pixels something was drawn on.
+    pub fn drawn(&self) -> impl Iterator<Item = bool> {
+        self.depth.iter().map(|d| *d < f32::MAX)
+    }
+
     /// Draws the solids, far ones first so that soft edges lie over what is behind.
     pub fn draw(&mut self, solids: &[Solid], eye: &Eye, light: &Light) {
         let mut order: Vec<(f64, &Solid)> =
