@@ -35,6 +35,8 @@ pub(super) struct Inner {
     /// Start of the first picture on the file's own clock, s.
     pub first_s: f64,
     pub upright: Upright,
+    /// Each stored picture holds two moments; the index counts those.
+    pub interlaced: bool,
     /// The stream that carries sound a decoder knows.
     pub sound: Option<usize>,
 }
@@ -55,7 +57,7 @@ impl Clip {
         drop(source);
 
         let source = ffmpeg::open_video(path)?;
-        let (stream, time_base) = (source.stream, f64::from(source.time_base));
+        let (stream, mut time_base) = (source.stream, f64::from(source.time_base));
         let of_stream = stream_upright(&source);
         let capture_hz = options.recorded_at_hz.or_else(|| capture_rate(&source));
         let sound = sound_stream(&source, &mut warnings);
@@ -66,6 +68,10 @@ impl Clip {
                 "start_undecodable",
                 format!("The first {lost} pictures cannot be decoded and are left out."),
             ));
+        }
+        if first.interlaced {
+            index.in_fields();
+            time_base /= 2.0;
         }
         let frames = index.pts.len();
         let (Some(first_pts), Some(last_pts)) = (index.pts.first().copied(), index.pts.last().copied())
@@ -101,7 +107,17 @@ impl Clip {
             slow_factor,
         };
         let first_s = first_pts as f64 * time_base;
-        Ok(Self(Arc::new(Inner { facts, warnings, index, pts_s, stream, first_s, upright, sound })))
+        Ok(Self(Arc::new(Inner {
+            facts,
+            warnings,
+            index,
+            pts_s,
+            stream,
+            first_s,
+            upright,
+            interlaced: first.interlaced,
+            sound,
+        })))
     }
 
     pub fn facts(&self) -> &ClipFacts {

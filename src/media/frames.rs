@@ -8,6 +8,7 @@ use super::clip::{Clip, upright_from_bytes};
 use super::cut::Cut;
 use super::decode::Decoding;
 use super::ffmpeg::{self, Source};
+use super::fields::{Fields, LEAD};
 use super::picture::Painter;
 use super::upright::Upright;
 use crate::ground::{Error, Result, TimedFrame, Warning};
@@ -18,6 +19,8 @@ pub(super) struct First {
     /// As stored, with square pixels, even, px.
     pub size: (usize, usize),
     pub upright: Option<Upright>,
+    /// It holds two moments.
+    pub interlaced: bool,
 }
 
 pub(super) fn decode_one(path: &Path, source: Source) -> Result<First> {
@@ -48,7 +51,7 @@ pub(super) fn decode_one(path: &Path, source: Source) -> Result<First> {
     if size.0 < 2 || size.1 < 2 {
         return Err(Error::NotVideo { path: path.to_owned(), cause: "its pictures are too small".into() });
     }
-    Ok(First { pts, size, upright: matrix })
+    Ok(First { pts, size, upright: matrix, interlaced: picture.is_interlaced() })
 }
 
 /// How many pictures of a file decode.
@@ -95,6 +98,8 @@ pub struct Frames {
     clip: Clip,
     decoding: Decoding<ff::frame::Video>,
     painter: Painter,
+    /// Where the clip is interlaced; made with the first picture.
+    fields: Option<Fields>,
     threads: usize,
     /// The next picture wanted.
     next: usize,
@@ -119,6 +124,7 @@ impl Frames {
         let mut frames = Self {
             decoding,
             painter,
+            fields: None,
             threads,
             next: from,
             first: from,
@@ -129,7 +135,8 @@ impl Frames {
             done: from >= clip.facts().frames,
             clip,
         };
-        let key = frames.clip.inner().index.key_before(from).filter(|k| *k > 0);
+        let lead = if frames.clip.inner().interlaced { 2 * LEAD } else { 0 };
+        let key = frames.clip.inner().index.key_before(from.saturating_sub(lead)).filter(|k| *k > 0);
         if let Some(key) = key {
             frames.begin_at(key)?;
         }
@@ -147,6 +154,7 @@ impl Frames {
 
     /// Begin decoding at key number `key`; at the file's beginning when it is 0 or seeking fails.
     fn begin_at(&mut self, key: usize) -> Result<()> {
+        self.fields = None;
         let seek_to = self.clip.inner().index.keys.get(key).map(|k| k.seek_to);
         self.began_at = match seek_to {
             Some(ticks) if key > 0 && self.decoding.seek(ticks) => Some(key),
@@ -176,7 +184,7 @@ impl Frames {
     /// indices are skipped) and counted in [`Frames::warnings`].
     pub fn next_frame(&mut self) -> Result<Option<TimedFrame>> {
         while !self.done {
-            let pts = self.decoding.next().map_err(|e| self.decode_error(e.to_string()))?;
+            let pts = self.next_moment().map_err(|e| self.decode_error(e.to_string()))?;
             let Some(pts) = pts else {
                 self.done = true;
                 self.end()?;
@@ -203,6 +211,31 @@ impl Frames {
             return Ok(Some(TimedFrame { index, pts_s, frame }));
         }
         Ok(None)
+    }
+
+    /// Decode on to the next moment: a picture, or half of an interlaced one.
+    fn next_moment(&mut self) -> std::result::Result<Option<i64>, ff::Error> {
+        if !self.clip.inner().interlaced {
+            return self.decoding.next();
+        }
+        loop {
+            if let Some(fields) = &mut self.fields
+                && let Some(pts) = fields.take(&mut self.decoding.unit)?
+            {
+                return Ok(Some(pts));
+            }
+            let Some(pts) = self.decoding.next()? else {
+                let Some(fields) = &mut self.fields else { return Ok(None) };
+                fields.end()?;
+                return fields.take(&mut self.decoding.unit);
+            };
+            let unit = &mut self.decoding.unit;
+            let fields = match self.fields.take().filter(|f| f.fits(unit)) {
+                Some(fields) => fields,
+                None => Fields::new(unit, self.decoding.source.time_base)?,
+            };
+            self.fields.insert(fields).give(unit, pts)?;
+        }
     }
 
     /// Decoding began too late for the wanted picture (open group of pictures, coarse seeking):

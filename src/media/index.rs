@@ -50,6 +50,15 @@ impl Index {
         Self { pts: shown.into_iter().map(|s| s.0).collect(), keys, last_duration }
     }
 
+    /// For pictures that hold two moments: one each, in half ticks.
+    pub(super) fn in_fields(&mut self) {
+        let steps: Vec<i64> = self.pts.windows(2).filter_map(|w| Some(w.get(1)? - w.first()?)).collect();
+        let last = steps.last().copied().unwrap_or(self.last_duration);
+        let steps = steps.into_iter().chain([last]);
+        self.pts = self.pts.iter().zip(steps).flat_map(|(pts, step)| [2 * pts, 2 * pts + step]).collect();
+        self.keys.iter_mut().for_each(|key| key.pts *= 2);
+    }
+
     /// Forget pictures before `pts`: those that no decoder can make.
     /// Returns how many.
     pub(super) fn begin_at(&mut self, pts: i64) -> usize {

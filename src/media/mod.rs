@@ -8,6 +8,7 @@ mod colour;
 mod cut;
 mod decode;
 mod ffmpeg;
+mod fields;
 mod frames;
 mod hdr;
 mod index;

@@ -83,12 +83,15 @@ pub fn probe(path: &Path, options: &OpenOptions) -> Result<Probed> {
     private.dedup();
     let mut findings = Vec::new();
     let mut add = |code: &str, text: String| findings.push(Warning::new(code, text));
+    let mut interlaced = stored.interlaced;
     let read = match Clip::open(path, options) {
         Ok(clip) => {
+            interlaced |= clip.inner().interlaced;
             let f = clip.facts();
             // Counted by decoding; the index counts what the file promises.
-            if f.frames > stored.frames {
-                add("pictures_missing", words::missing(stored.frames, f.frames));
+            let expected = if clip.inner().interlaced { f.frames / 2 } else { f.frames };
+            if expected > stored.frames {
+                add("pictures_missing", words::missing(stored.frames, expected));
             }
             for warning in clip.warnings() {
                 add(&warning.code, warning.text.clone());
@@ -112,7 +115,7 @@ pub fn probe(path: &Path, options: &OpenOptions) -> Result<Probed> {
     if let Some(damage) = &stored.damage {
         add("damaged", words::damaged(damage));
     }
-    if stored.interlaced {
+    if interlaced {
         add("interlaced", words::INTERLACED.to_owned());
     }
     if tracks.video > 1 {

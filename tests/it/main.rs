@@ -2,6 +2,7 @@
 mod cli;
 mod cutout_truth;
 mod cuts;
+mod fields;
 mod goldens;
 mod house;
 mod made_clip;

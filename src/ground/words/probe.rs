@@ -3,7 +3,7 @@
 pub const REAL_TIME: &str = "plays in real time";
 pub const LOCATION: &str = "It holds the place where it was filmed: whoever gets this file can see it. Clips made here hold \
     no such thing.";
-pub const INTERLACED: &str = "It is interlaced: each picture holds two moments, so fast hands look doubled and times are half as fine.";
+pub const INTERLACED: &str = "It is interlaced: each stored picture holds two moments; it is read as one picture for each, half as sharp.";
 
 pub fn stored(codec: &str, profile: &str, container: &str, pixels: &str, colour: &str) -> String {
     format!("stored as {codec} {profile} in {container}, {pixels}, {colour}")
