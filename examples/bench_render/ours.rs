@@ -4,10 +4,11 @@ use std::path::{Path, PathBuf};
 use std::process::Command;
 
 use swingpair::clip::{self, ClipOptions, ClipSide, Layout, Mark, Moment, Plan, Ready, Shot, SwingShot};
-use swingpair::ground::{Cancel, EventId, NoProgress, SyncOn};
+use swingpair::ground::{Cancel, Cutouts, EventId, NoProgress, SyncOn};
 use swingpair::media::Cut;
 use swingpair::pairing::pair;
-use swingpair::reading::{ReadClip, ReadOptions, read};
+use swingpair::reading::{ReadClip, ReadOptions, look, read};
+use swingpair::reps;
 
 use super::cost::{self, Cost};
 use super::{Outcome, clip_of};
@@ -84,9 +85,22 @@ fn make(job: &str, clips: &[PathBuf; 2], made: &Path) -> Outcome<(clip::Made, [R
     let made = {
         let a = ClipSide { clip: &today.clip, reading: &today.reading, label: "Today" };
         let b = ClipSide { clip: &best.clip, reading: &best.reading, label: "Best" };
-        clip::make(&a, &b, &pairing, &options(job), made, &NoProgress, &Cancel::default())?
+        let cutouts = if job == "ghost" { Some(cutouts(&clips[1], &best)?) } else { None };
+        let options = ClipOptions { cutouts, ..options(job) };
+        clip::make(&a, &b, &pairing, &options, made, &NoProgress, &Cancel::default())?
     };
     Ok((made, [today, best]))
+}
+
+/// The reference cut out of its pictures: found once, then kept beside the clip, as `pair` does.
+fn cutouts(path: &Path, best: &ReadClip) -> Outcome<Cutouts> {
+    let key = reps::cutouts_key(path, &best.reading)?;
+    if let Some(kept) = reps::load_cutouts(path, &key) {
+        return Ok(kept);
+    }
+    let found = look::cutouts(&best.clip, &best.reading, &NoProgress, &Cancel::default())?;
+    reps::save_cutouts(path, &key, &found)?;
+    Ok(found)
 }
 
 /// The middle of the source in the shape of a panel: for what is turned on its way to the panel.
