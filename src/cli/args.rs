@@ -116,6 +116,9 @@ pub struct SheetArgs {
     /// The sheet to write (.png or .pdf), A4 lying; one of that name is replaced.
     #[arg(short, long, value_name = "SHEET")]
     pub output: PathBuf,
+    /// A shot plan of your own: its names and its common `draw` are taken, its shots are not.
+    #[arg(long, value_name = "FILE")]
+    pub plan: Option<PathBuf>,
 }
 
 #[derive(Debug, Args)]

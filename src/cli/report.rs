@@ -24,9 +24,11 @@ pub fn run(args: &ReportArgs, talk: &Talk, cancel: &Cancel) -> Result<()> {
     media::check_target_of(&args.output, &["html", "htm"])?;
     let mut options = clip_options(&args.showing, &args.fitting)?;
     let names = options.plan.as_ref().and_then(|p| p.names.clone());
+    let draw = options.plan.as_ref().map_or_else(clip::Mark::usual, |p| p.draw.clone());
     let ready = args.swings.paired(names, talk, cancel)?;
     let [today, reference] = ready.sides()?;
-    let sheet = report::png_from_frame(&report::sheet(&today, &reference, &ready.pairing, cancel)?)?;
+    let sheet = report::sheet(&today, &reference, &ready.pairing, &draw, cancel)?;
+    let sheet = report::png_from_frame(&sheet)?;
     let shown = ready.references.get(ready.place).ok_or(Error::WorkerLost)?;
     options.cutouts = swings::cutouts(&options, &ready.pairing, shown, talk, cancel)?;
     let made_at = Unfinished::beside(&args.output);

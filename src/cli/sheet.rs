@@ -1,3 +1,4 @@
+use swingpair::clip::{Mark, Plan};
 use swingpair::ground::{Cancel, Error, Result};
 use swingpair::{media, report};
 
@@ -7,15 +8,20 @@ use super::progress::Talk;
 use super::swings;
 
 pub fn run(args: &SheetArgs, talk: &Talk, cancel: &Cancel) -> Result<()> {
-    for input in args.swings.inputs() {
+    for input in args.swings.inputs().chain(&args.plan) {
         if media::same_file(input, &args.output) {
             return Err(Error::OutputIsInput { path: args.output.clone() });
         }
     }
     media::check_target_of(&args.output, &["png", "pdf"])?;
-    let ready = args.swings.paired(None, talk, cancel)?;
+    let plan = args.plan.as_deref().map(Plan::from_file).transpose()?;
+    if let Some(plan) = &plan {
+        plan.check_letters()?;
+    }
+    let draw = plan.as_ref().map_or_else(Mark::usual, |plan| plan.draw.clone());
+    let ready = args.swings.paired(plan.and_then(|plan| plan.names), talk, cancel)?;
     let [today, reference] = ready.sides()?;
-    let sheet = report::sheet(&today, &reference, &ready.pairing, cancel)?;
+    let sheet = report::sheet(&today, &reference, &ready.pairing, &draw, cancel)?;
     let png = report::png_from_frame(&sheet)?;
     let as_pdf = args.output.extension().is_some_and(|e| e.eq_ignore_ascii_case("pdf"));
     media::write_file(&args.output, &if as_pdf { report::pdf_from_png(&png)? } else { png })?;

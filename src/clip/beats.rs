@@ -1,7 +1,8 @@
 //! From a plan to output pictures: which moment of which swing each shows.
 
 use super::layout::Layout;
-use super::plan::{Hold, Moment, Plan, Shot, SwingShot};
+use super::path::centre_path;
+use super::plan::{Hold, Mark, Moment, Plan, Shot, SwingShot};
 use crate::ground::{Error, EventId, Events, Pairing, Reading, Result, Warning, words};
 
 /// A made clip may last this long, s.
@@ -84,6 +85,9 @@ impl Plan {
             let shot = place + 1;
             let span = self.span(what, swing, readings, pairing, asked);
             let lead = readings[span.lead];
+            for side in self.without_centre(what, readings, asked) {
+                all.push(Warning::new("mark_not_shown", words::centre_not_shown(shot, side == 0)));
+            }
             let missing = |event: &EventId| event_s(*event, span.lead, &lead.events, pairing).is_none();
             for moment in [swing.from, swing.to].iter().filter(|m| missing(&m.event)) {
                 all.push(Warning::new("shot_event_missing", words::shot_guessed(shot, moment.event)));
@@ -113,6 +117,16 @@ impl Plan {
             }
         }
         told
+    }
+
+    /// The shown sides (0 = today) that do not give the body centre where a shot is to draw it.
+    fn without_centre(&self, what: &Shot, readings: [&Reading; 2], asked: Option<Layout>) -> Vec<usize> {
+        if !self.draw(what).contains(&Mark::BodyCentre) {
+            return Vec::new();
+        }
+        let only = self.layout(what, asked).and_then(Layout::alone);
+        let shown = (0..2).filter(|side| only.is_none_or(|o| o == *side));
+        shown.filter(|side| centre_path(readings[*side]).is_empty()).collect()
     }
 
     fn span(
@@ -309,6 +323,25 @@ mod tests {
         let has = |code: &str, word: &str| told.iter().any(|w| w.code == code && w.text.contains(word));
         assert!(has("shot_event_missing", "load") && has("shot_event_missing", "finish"), "{told:?}");
         assert!(has("hold_event_missing", "contact"), "{told:?}");
+    }
+
+    #[test]
+    fn a_body_centre_that_is_not_seen_is_told() {
+        let (mut today, reference, pairing) = sample::pair();
+        let mut plan = Plan::ready(Ready::Quick, 8.0);
+        plan.draw = vec![Mark::BodyCentre];
+        let told = |plan: &Plan, today: &Reading| plan.warnings([today, &reference], &pairing, None);
+        assert_eq!(told(&plan, &today), []);
+        today.hitter.view = crate::ground::View::FromBehind;
+        let said = told(&plan, &today);
+        assert!(said.len() == 2 && said.iter().all(|w| w.code == "mark_not_shown"), "{said:?}");
+        assert!(said[0].text.contains("Shot 1") && said[0].text.contains("today’s clip"), "{said:?}");
+        // Neither where it is not drawn nor where that side is not shown.
+        plan.layout = Some(Layout::ReferenceAlone);
+        assert_eq!(told(&plan, &today), []);
+        plan.layout = None;
+        plan.draw = vec![Mark::Head];
+        assert_eq!(told(&plan, &today), []);
     }
 
     #[test]

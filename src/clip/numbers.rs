@@ -14,6 +14,9 @@ const LIMB: f64 = 0.05;
 /// The body is looked at so often for a free place, s.
 const EVERY_S: f64 = 0.03;
 
+/// How much of the picture the box covers, 0…1.
+const PLATE: f64 = 0.8;
+
 /// One number of a moment.
 pub(super) struct Number {
     pub name: &'static str,
@@ -29,7 +32,7 @@ impl Scene<'_> {
         let panel = (cw as f64, ch as f64);
         let Some((rect, named)) = self.numbers_place(letters, numbers, panel)? else { return Ok(()) };
         let (cap, pad) = (style.cap_px, pad(style));
-        canvas.round_rect(rect, 0.5 * pad, theme::CASING, 0.8);
+        canvas.round_rect(rect, 0.5 * pad, theme::CASING, PLATE);
         for (row, number) in numbers.iter().enumerate() {
             let y = rect.y + pad + cap + row as f64 * pitch(style);
             if named {
@@ -135,7 +138,19 @@ mod tests {
     use super::*;
     use crate::clip::sample;
     use crate::draw::theme::Sizes;
+    use crate::draw::{Rgb, contrast};
     use crate::ground::Similarity;
+
+    /// Over the lightest picture there can be.
+    #[test]
+    fn numbers_and_their_names_are_read_on_any_picture() {
+        let through = |c: u8| (f64::from(c) * PLATE + 255.0 * (1.0 - PLATE)).round() as u8;
+        let Rgb(r, g, b) = theme::CASING;
+        let box_colour = Rgb(through(r), through(g), through(b));
+        for ink in [theme::TEXT, theme::TODAY, theme::REFERENCE] {
+            assert!(contrast(ink, box_colour) >= 4.5, "{ink:?}: {}", contrast(ink, box_colour));
+        }
+    }
 
     /// In every picture of both swings the numbers have their place, it is the same one, and the body is not
     /// under it; the two of a ghost stand apart.

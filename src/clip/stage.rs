@@ -431,6 +431,37 @@ mod tests {
     use super::*;
     use crate::ground::CameraMotion;
 
+    /// On a phone, upright and wide, with names that have to shrink and all that can be drawn: measured at what is
+    /// set, not at what the theme says.
+    #[test]
+    fn no_letter_is_set_lower_than_a_phone_shows() {
+        let (today, reference, pairing) = sample::pair();
+        let long = "The one with the very long name, her second best rep of May";
+        for layout in Layout::ALL {
+            for size in [(1080, 1920), (1920, 1080)] {
+                let stage =
+                    Stage::new(layout, size, [&today, &reference], [long, long], &pairing, 0.5).unwrap();
+                let stage = stage.with_marks(&Mark::ALL);
+                for (after_s, hold) in [(0.0, Some(EventId::Plant)), (0.15, None)] {
+                    let today_s = pairing.time_map.zero_today_s() + after_s;
+                    let times = [today_s, pairing.time_map.reference_from_today(today_s)];
+                    let hits = [sample::today(), sample::reference()];
+                    let [t, r] = [0, 1].map(|side| {
+                        let index = (times[side] * hits[side].rate_hz).round() as usize;
+                        let (picture, pts_s) = (hits[side].picture(index), index as f64 / hits[side].rate_hz);
+                        let frame = stage.cut(side).map_or(picture.clone(), |c| sample::cut_out(&picture, c));
+                        stage.prepare(side, TimedFrame { index, pts_s, frame }, pts_s)
+                    });
+                    stage.swing(Say { slow: 8.0, hold }, &t, &r).unwrap();
+                }
+                stage.card().unwrap();
+                let lowest = stage.letters.lowest_drawn_px();
+                assert!(lowest >= theme::SMALLEST_CAP - 1e-3, "{layout:?} {size:?}: {lowest} px");
+                assert!(lowest < 100.0, "nothing was drawn");
+            }
+        }
+    }
+
     #[test]
     fn a_shaking_camera_does_not_carry_the_stance_away() {
         let (mut today, reference, pairing) = sample::pair();

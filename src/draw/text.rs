@@ -83,6 +83,13 @@ impl Letters {
         Ok(Self { semibold: font(SEMIBOLD)?, bold: font(BOLD)?, drawn: Mutex::default() })
     }
 
+    /// The lowest capital letter of all that was drawn so far, px.
+    #[cfg(test)]
+    pub fn lowest_drawn_px(&self) -> f64 {
+        let drawn = self.drawn.lock().unwrap_or_else(std::sync::PoisonError::into_inner);
+        drawn.keys().map(|key| f64::from(f32::from_bits(key.2))).fold(f64::INFINITY, f64::min)
+    }
+
     fn font(&self, face: Face) -> &Font<'static> {
         match face {
             Face::Semibold => &self.semibold,

@@ -78,6 +78,15 @@ pub fn rest_outside(shot: usize, event: EventId) -> String {
     )
 }
 
+/// A clip filmed along the pitch, or one that does not show the whole body, gives no way of the body centre.
+pub fn centre_not_shown(shot: usize, of_today: bool) -> String {
+    let whose = if of_today { "today’s clip" } else { "the reference" };
+    format!(
+        "Shot {shot} of the plan draws the body centre, which {whose} does not show; it takes the whole body, filmed \
+         from the side."
+    )
+}
+
 pub fn shot_cut(shot: usize, cut_s: f64) -> String {
     format!("Shot {shot} of the plan reaches {cut_s:.2} s beyond the clip; it is cut there.")
 }

@@ -4,7 +4,7 @@
 mod file;
 mod notes;
 
-use crate::clip::{ClipSide, Footage, Stage};
+use crate::clip::{ClipSide, Footage, Mark, Stage};
 use crate::draw::{Align, Canvas, Letters, Rgb, Style};
 use crate::ground::{Cancel, Error, EventId, Frame, Pairing, Point, Rect, Result, words};
 
@@ -51,8 +51,14 @@ fn column(i: usize) -> (f64, f64) {
     (MARGIN + i as f64 * (width + GAP), width)
 }
 
-/// Draw the sheet. Reads one picture for each event of each clip.
-pub fn sheet(today: &ClipSide, reference: &ClipSide, pairing: &Pairing, cancel: &Cancel) -> Result<Frame> {
+/// Draw the sheet, with `draw` on the bodies. Reads one picture for each event of each clip.
+pub fn sheet(
+    today: &ClipSide,
+    reference: &ClipSide,
+    pairing: &Pairing,
+    draw: &[Mark],
+    cancel: &Cancel,
+) -> Result<Frame> {
     let letters = Letters::new()?;
     let mut canvas = Canvas::new(SHEET_SIZE.0, SHEET_SIZE.1, PAPER);
     let sides = [today, reference];
@@ -68,7 +74,7 @@ pub fn sheet(today: &ClipSide, reference: &ClipSide, pairing: &Pairing, cancel: 
     y += 18.0;
     let cell = (column(0).1 as usize, CELL_HEIGHT);
     let readings = sides.map(|s| s.reading);
-    let stage = Stage::of_stills(cell, readings, sides.map(|s| s.label), pairing)?;
+    let stage = Stage::of_stills(cell, readings, sides.map(|s| s.label), pairing)?.with_marks(draw);
     for (side, zero_s) in zeros.into_iter().enumerate() {
         for (i, event) in COLUMNS.iter().enumerate() {
             cancel.check()?;

@@ -34,6 +34,21 @@ fn a_sheet_is_a_picture_or_a_page_for_the_printer() {
         listing(folder.path()),
         ["best.mp4", "best.swing.json", "sheet.pdf", "sheet.png", "today.mp4", "today.swing.json"]
     );
+    // With the names and drawings of a plan.
+    let (plan, planned) = (folder.path().join("plan.toml"), folder.path().join("planned.png"));
+    let text = "names = [\"May\", \"Best ever\"]\ndraw = [\"front-leg\"]\n\n[[shot]]\nshow = \"card\"\nseconds = 1\n";
+    std::fs::write(&plan, text).unwrap();
+    let said = swingpair!["sheet", a, b, "-o", planned, "--plan", plan];
+    assert_eq!(said.code, Some(0), "{}", said.err);
+    let other = image::open(&planned).unwrap().to_rgb8();
+    // The drawings alone differ: names and everything else are the same.
+    let changed = picture.pixels().zip(other.pixels()).filter(|(a, b)| a != b).count();
+    assert!((1000..200_000).contains(&changed), "{changed}");
+    let title = |p: &image::RgbImage| image::imageops::crop_imm(p, 0, 0, 2338, 150).to_image();
+    assert_eq!(title(&picture), title(&other));
+    std::fs::write(&plan, text.replace("front-leg", "front-lag")).unwrap();
+    let said = swingpair!["sheet", a, b, "-o", planned, "--plan", plan];
+    assert!(said.code == Some(1) && said.err.contains("“front-leg”"), "{}", said.err);
     let wrong = folder.path().join("sheet.jpg");
     let said = swingpair!["sheet", a, b, "-o", wrong];
     assert!(said.code == Some(1) && said.err.contains("only .png and .pdf are made"), "{}", said.err);
