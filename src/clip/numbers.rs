@@ -11,6 +11,8 @@ pub(super) const HEAD_CLEAR: f64 = 0.09;
 pub(super) const HANDS_CLEAR: f64 = 0.06;
 /// Half a limb's width with clothes, body heights.
 const LIMB: f64 = 0.05;
+/// The same for the frame around the head.
+const HEAD_FRAME: f64 = 0.14;
 /// The body is looked at so often for a free place, s.
 const EVERY_S: f64 = 0.03;
 
@@ -63,17 +65,20 @@ impl Scene<'_> {
                 values.max(letters.width(number.widest, style)?.max(letters.width(&number.value, style)?));
         }
         let whole = names + style.cap_px * 0.5 + values + 2.0 * pad;
-        let named = whole <= panel_width - 2.0 * edge;
-        let width = if named { whole } else { values + 2.0 * pad };
         let height = 2.0 * pad + style.cap_px + (numbers.len() as f64 - 1.0) * pitch(style);
-        if numbers.is_empty() || width > panel_width || height > panel_height {
+        if numbers.is_empty() || height > panel_height {
             return Ok(None);
         }
-        let x = if self.look.hollow { panel_width - edge - width } else { edge };
-        let places = [panel_height - edge - height, edge].map(|y| Rect::new(x, y, width, height));
         let in_the_way = |rect: &Rect| self.poses().filter(|pose| !self.clear_of_body(rect, pose)).count();
-        let best = places.into_iter().map(|rect| (in_the_way(&rect), rect)).min_by_key(|(n, _)| *n);
-        Ok(best.map(|(_, rect)| (rect, named)))
+        // With names where they fit and cover nothing; else the smaller box without.
+        let widths = [(whole, true), (values + 2.0 * pad, false)].into_iter();
+        let places =
+            widths.filter(|(width, _)| *width <= panel_width - 2.0 * edge).flat_map(|(width, named)| {
+                let x = if self.look.hollow { panel_width - edge - width } else { edge };
+                [panel_height - edge - height, edge].map(|y| (Rect::new(x, y, width, height), named))
+            });
+        let best = places.map(|place| (in_the_way(&place.0), place)).min_by_key(|(n, _)| *n);
+        Ok(best.map(|(_, place)| place))
     }
 
     /// The swing's poses, a few dozen.
@@ -119,7 +124,7 @@ impl Scene<'_> {
             _ => false,
         });
         let on = |at: Option<Point>, room| at.is_some_and(|p| near(p, room));
-        !on_limb && !on(head(pose), HEAD_CLEAR) && !on(hands(pose).map(|h| h.0), HANDS_CLEAR)
+        !on_limb && !on(head(pose), HEAD_FRAME) && !on(hands(pose).map(|h| h.0), HANDS_CLEAR)
     }
 }
 
