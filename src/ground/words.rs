@@ -1,10 +1,13 @@
 //! Every English word that people see, in clips and on the command line; ready to be translated.
 
 pub mod page;
+mod plans;
 pub mod play;
 pub mod probe;
 
 use std::path::Path;
+
+pub use plans::*;
 
 use super::{Difference, EventId, Limit, Measure, MeasureId, Unit, Verdict};
 
@@ -53,51 +56,6 @@ pub const KNEE: &str = "Knee";
 pub const HANDS_TO_FOOT: &str = "Hands–foot";
 pub const WIDEST_DEG: &str = "180°";
 pub const WIDEST_CM: &str = "200 cm";
-
-/// What of a plan the readings cannot give. `shot` counts from 1.
-pub fn shot_guessed(shot: usize, event: EventId) -> String {
-    format!(
-        "Shot {shot} of the plan goes by {}, which was not found; it is cut where that usually is. Set it with \
-         `swingpair mark CLIP {}=SECONDS`.",
-        event_short(event),
-        event.word()
-    )
-}
-
-pub fn no_rest(shot: usize, event: EventId) -> String {
-    format!(
-        "Shot {shot} of the plan rests on {}, which was not found; it plays on instead.",
-        event_short(event)
-    )
-}
-
-pub fn rest_outside(shot: usize, event: EventId) -> String {
-    format!(
-        "Shot {shot} of the plan rests on {}, which lies outside it; there is no rest.",
-        event_short(event)
-    )
-}
-
-/// A clip filmed along the pitch, or one that does not show the whole body, gives no way of the body centre.
-pub fn centre_not_shown(shot: usize, of_today: bool) -> String {
-    let whose = if of_today { "today’s clip" } else { "the reference" };
-    format!(
-        "Shot {shot} of the plan draws the body centre, which {whose} does not show; it takes the whole body, filmed \
-         from the side."
-    )
-}
-
-pub fn shot_cut(shot: usize, cut_s: f64) -> String {
-    format!("Shot {shot} of the plan reaches {cut_s:.2} s beyond the clip; it is cut there.")
-}
-
-pub fn shot_empty(shot: usize) -> String {
-    format!("Shot {shot} of the plan ends before it begins; it is left out.")
-}
-
-pub fn plan_too_long(most_s: f64) -> String {
-    format!("the plan lasts longer than {most_s} s; let its shots cover less, or slow them less")
-}
 
 /// "8× slower", "6.5× slower".
 pub fn slowed(times: f64) -> String {
