@@ -6,11 +6,14 @@ use std::sync::Arc;
 
 use ffmpeg_next as ff;
 
+use super::cadence::{self, SpeedChange};
 use super::cut::Cut;
 use super::ffmpeg::{self, Read};
-use super::frames::{Frames, decode_one};
+use super::fields::are_halves;
+use super::frames::{Frames, decode_one, times_of_pictures};
 use super::index::{Index, PacketFacts, SLOW_FROM, measured_rate_hz, slow_factor};
 use super::upright::Upright;
+use crate::ground::words::probe as words;
 use crate::ground::{ClipFacts, Error, Result, Warning};
 
 /// How to understand a file.
@@ -31,6 +34,11 @@ pub(super) struct Inner {
     pub warnings: Vec<Warning>,
     pub index: Index,
     pub pts_s: Vec<f64>,
+    /// Real (capture) time of each picture, s from the first.
+    pub real_s: Vec<f64>,
+    pub speed_change: Option<SpeedChange>,
+    /// The first picture's size as stored, px.
+    pub stored: (usize, usize),
     pub stream: usize,
     /// Start of the first picture on the file's own clock, s.
     pub first_s: f64,
@@ -46,7 +54,13 @@ impl Clip {
     pub fn open(path: &Path, options: &OpenOptions) -> Result<Self> {
         let mut warnings = Vec::new();
         let mut source = ffmpeg::open_video(path)?;
-        let mut index = Index::from_packets(&packets(&mut source, &mut warnings));
+        let packets = packets(&mut source, &mut warnings);
+        let mut index = Index::from_packets(&packets);
+        // Some containers give times to some of their pictures only, and say of the others just when they are
+        // decoded, which is not when they are shown.
+        if packets.iter().any(|p| p.pts.is_none() && p.dts.is_some()) {
+            index = Index::from_times(times_of_pictures(path, ffmpeg::open_video(path)?)?);
+        }
         let too_short = |frames| Error::TooShort { path: path.to_owned(), frames };
         if index.pts.is_empty() {
             return Err(Error::NotVideo {
@@ -69,7 +83,8 @@ impl Clip {
                 format!("The first {lost} pictures cannot be decoded and are left out."),
             ));
         }
-        if first.interlaced {
+        let interlaced = first.interlaced && are_halves(path, ffmpeg::open_video(path)?)?;
+        if interlaced {
             index.in_fields();
             time_base /= 2.0;
         }
@@ -84,7 +99,21 @@ impl Clip {
 
         let pts_s: Vec<f64> = index.pts.iter().map(|p| (p - first_pts) as f64 * time_base).collect();
         let rate_hz = measured_rate_hz(&pts_s);
-        let slow_factor = slow(options, capture_hz, rate_hz)?;
+        let slow_factor = slow(options, capture_hz, rate_hz, cadence::quickest_hz(&pts_s))?;
+        let (speed_change, slow_factor, real_s) = match cadence::speed_change(&pts_s) {
+            Some(change)
+                if options.recorded_at_hz.is_some_and(|hz| (hz / change.quick_hz - 1.0).abs() < 0.1) =>
+            {
+                // Every picture of the camera is there, so the camera's rate tells when each was taken.
+                let step_s = 1.0 / change.quick_hz;
+                let real_s = (0..frames).map(|i| i as f64 * step_s).collect();
+                (None, (change.quick_hz / rate_hz).max(1.0), real_s)
+            }
+            change => (change, slow_factor, pts_s.iter().map(|t| t / slow_factor).collect()),
+        };
+        if let Some((low, high)) = cadence::uneven_hz(&pts_s).filter(|_| speed_change.is_none()) {
+            warnings.push(Warning::new("uneven_rate", words::uneven(low, high)));
+        }
         if let Some(hz) = options.recorded_at_hz.filter(|hz| hz * SLOW_FROM < rate_hz) {
             let text = format!(
                 "It plays {rate_hz:.1} pictures a second, so it cannot have been filmed at {hz}; that rate is not used."
@@ -112,10 +141,13 @@ impl Clip {
             warnings,
             index,
             pts_s,
+            real_s,
+            speed_change,
+            stored: first.stored,
             stream,
             first_s,
             upright,
-            interlaced: first.interlaced,
+            interlaced,
             sound,
         })))
     }
@@ -136,17 +168,21 @@ impl Clip {
 
     /// Real (capture) time of picture `index`, s from the first; the last one's beyond the end.
     pub fn real_s(&self, index: usize) -> f64 {
-        let pts = self.0.pts_s.get(index).or(self.0.pts_s.last()).copied().unwrap_or(0.0);
-        pts / self.0.facts.slow_factor
+        self.0.real_s.get(index).or(self.0.real_s.last()).copied().unwrap_or(0.0)
+    }
+
+    /// Where a part of the file plays slower than the rest, so that its clock is no measure. `None` also where
+    /// [`OpenOptions::recorded_at_hz`] sets it right.
+    pub fn speed_change(&self) -> Option<SpeedChange> {
+        self.0.speed_change
     }
 
     /// The picture whose real (capture) time is nearest to `time_s`; the earlier one of two as near.
     pub fn frame_at_real(&self, time_s: f64) -> usize {
-        let pts = time_s * self.0.facts.slow_factor;
-        let times = &self.0.pts_s;
-        let after = times.partition_point(|t| *t < pts).min(times.len().saturating_sub(1));
+        let times = &self.0.real_s;
+        let after = times.partition_point(|t| *t < time_s).min(times.len().saturating_sub(1));
         match after.checked_sub(1).and_then(|b| Some((b, times.get(b)?, times.get(after)?))) {
-            Some((before, b, a)) if pts - b <= a - pts => before,
+            Some((before, b, a)) if time_s - b <= a - time_s => before,
             _ => after,
         }
     }
@@ -191,10 +227,10 @@ fn packets(source: &mut ffmpeg::Source, warnings: &mut Vec<Warning>) -> Vec<Pack
     let (mut damaged, mut in_a_row, mut corrupt) = (0usize, 0usize, 0usize);
     let mut cut = None;
     loop {
-        match ffmpeg::read(&mut source.input, source.stream, &mut packet) {
+        match ffmpeg::read(source, &mut packet) {
             Read::Packet => {
                 in_a_row = 0;
-                let flags = raw_flags(&packet);
+                let flags = ffmpeg::flags(&packet);
                 corrupt += usize::from(flags & ff::ffi::AV_PKT_FLAG_CORRUPT != 0);
                 facts.push(PacketFacts {
                     pts: packet.pts(),
@@ -214,7 +250,7 @@ fn packets(source: &mut ffmpeg::Source, warnings: &mut Vec<Warning>) -> Vec<Pack
             }
             Read::End => break,
             Read::Failed(e) => {
-                cut = Some(e.to_string());
+                cut = Some(ffmpeg::why(&e));
                 break;
             }
         }
@@ -228,12 +264,6 @@ fn packets(source: &mut ffmpeg::Source, warnings: &mut Vec<Warning>) -> Vec<Pack
         warnings.push(Warning::new("file_damaged", text));
     }
     facts
-}
-
-fn raw_flags(packet: &ff::Packet) -> i32 {
-    use ff::packet::Ref;
-    // SAFETY: reads one integer of a live packet; the crate's flags drop the bits it has no names for.
-    unsafe { (*packet.as_ptr()).flags }
 }
 
 /// The turn the stream itself asks for: its display matrix, or in old files a `rotate` tag
@@ -269,13 +299,19 @@ fn capture_rate(source: &ffmpeg::Source) -> Option<f64> {
     text.trim().parse().ok().filter(|hz: &f64| hz.is_finite() && *hz > 0.0)
 }
 
-fn slow(options: &OpenOptions, capture_hz: Option<f64>, rate_hz: f64) -> Result<f64> {
+/// How many times slower than life it plays. A camera that was told a rate and could not keep it in poor light plays
+/// in real time all the same: some of its pictures come as quickly as it was told.
+fn slow(options: &OpenOptions, capture_hz: Option<f64>, rate_hz: f64, quickest_hz: f64) -> Result<f64> {
     if let Some(hz) = options.recorded_at_hz
         && !(hz.is_finite() && hz > 0.0)
     {
         return Err(Error::Usage(format!("{hz} is no camera rate; give pictures a second, such as 240")));
     }
-    Ok(capture_hz.map_or(1.0, |hz| slow_factor(hz, rate_hz)))
+    let told = options.recorded_at_hz.is_none();
+    Ok(capture_hz.map_or(1.0, |hz| match slow_factor(hz, quickest_hz) {
+        factor if told && factor <= 1.0 => 1.0,
+        _ => slow_factor(hz, rate_hz),
+    }))
 }
 
 fn sound_stream(source: &ffmpeg::Source, warnings: &mut Vec<Warning>) -> Option<usize> {

@@ -19,9 +19,14 @@ pub(super) struct Decoding<U> {
     /// What was decoded last.
     pub unit: U,
     draining: bool,
-    /// Packets that were damaged or did not decode.
+    /// Packets that were damaged or did not decode, and pictures that came out of such.
     pub broken: usize,
     in_a_row: usize,
+    /// Pictures are drawn from those before: from a harmed one on all are wrong, up to the next that needs no other.
+    pictures: bool,
+    spoilt_from: Option<i64>,
+    /// The time of the last unit that was given.
+    given: Option<i64>,
     /// Why reading ended before the end, if it did.
     pub stopped: Option<String>,
 }
@@ -31,6 +36,7 @@ impl<U: DerefMut<Target = ff::Frame>> Decoding<U> {
         let Some(parameters) = source.input.stream(source.stream).map(|s| s.parameters()) else {
             return Err(Error::NotVideo { path: path.to_owned(), cause: "its stream is gone".into() });
         };
+        let pictures = parameters.medium() == ff::media::Type::Video;
         let decoder = ffmpeg::open_decoder(parameters, source.time_base, threads)
             .map_err(|e| ffmpeg::not_video(path, &e))?;
         Ok(Self {
@@ -41,6 +47,9 @@ impl<U: DerefMut<Target = ff::Frame>> Decoding<U> {
             draining: false,
             broken: 0,
             in_a_row: 0,
+            pictures,
+            spoilt_from: None,
+            given: None,
             stopped: None,
         })
     }
@@ -57,10 +66,13 @@ impl<U: DerefMut<Target = ff::Frame>> Decoding<U> {
             match self.decoder.receive_frame(&mut self.unit) {
                 Ok(()) => {
                     self.in_a_row = 0;
-                    if let Some(pts) = self.unit.timestamp().or(self.unit.pts()) {
-                        return Ok(Some(pts));
+                    match self.unit.timestamp().or(self.unit.pts()) {
+                        Some(pts) if !self.is_spoilt(pts) => {
+                            self.given = Some(pts);
+                            return Ok(Some(pts));
+                        }
+                        _ => self.broken += 1,
                     }
-                    self.broken += 1;
                 }
                 Err(ff::Error::Eof) => return Ok(None),
                 Err(e) if ffmpeg::wants_more(&e) => {
@@ -71,7 +83,7 @@ impl<U: DerefMut<Target = ff::Frame>> Decoding<U> {
                 }
                 Err(e @ ff::Error::Other { .. }) => return Err(e),
                 Err(_) => {
-                    self.failed();
+                    self.lost();
                     if self.in_a_row > FAILURES {
                         return Ok(None);
                     }
@@ -82,6 +94,28 @@ impl<U: DerefMut<Target = ff::Frame>> Decoding<U> {
                     }
                 }
             }
+        }
+    }
+
+    /// Whether what was decoded last cannot be trusted.
+    fn is_spoilt(&mut self, pts: i64) -> bool {
+        if self.unit.is_corrupt() || self.unit.has_decode_errors() {
+            self.spoil(pts);
+        } else if self.unit.is_key() && self.spoilt_from.is_some_and(|from| pts >= from) {
+            self.spoilt_from = None;
+        }
+        self.pictures && self.spoilt_from.is_some_and(|from| pts >= from)
+    }
+
+    fn spoil(&mut self, pts: i64) {
+        self.spoilt_from = Some(self.spoilt_from.map_or(pts, |from| from.min(pts)));
+    }
+
+    /// A picture could not be made. Several are in the making at once, so it may have been any after the last given.
+    fn lost(&mut self) {
+        self.failed();
+        if let Some(pts) = self.given {
+            self.spoil(pts.saturating_add(1));
         }
     }
 
@@ -96,8 +130,15 @@ impl<U: DerefMut<Target = ff::Frame>> Decoding<U> {
     /// Give the decoder one more packet, or the word that there are no more.
     fn feed(&mut self) -> std::result::Result<(), ff::Error> {
         loop {
-            let end = match ffmpeg::read(&mut self.source.input, self.source.stream, &mut self.packet) {
-                Read::Packet => false,
+            let end = match ffmpeg::read(&mut self.source, &mut self.packet) {
+                Read::Packet => {
+                    if ffmpeg::flags(&self.packet) & ff::ffi::AV_PKT_FLAG_CORRUPT != 0
+                        && let Some(pts) = self.packet.pts().or(self.packet.dts())
+                    {
+                        self.spoil(pts);
+                    }
+                    false
+                }
                 Read::Damaged => {
                     self.failed();
                     if self.stopped.is_none() {
@@ -107,7 +148,7 @@ impl<U: DerefMut<Target = ff::Frame>> Decoding<U> {
                 }
                 Read::End => true,
                 Read::Failed(e) => {
-                    self.stopped = Some(e.to_string());
+                    self.stopped = Some(ffmpeg::why(&e));
                     true
                 }
             };
@@ -122,25 +163,17 @@ impl<U: DerefMut<Target = ff::Frame>> Decoding<U> {
                 // The decoder is full although it was emptied: drop through and empty it again.
                 Err(e) if ffmpeg::wants_more(&e) => return Ok(()),
                 Err(e @ ff::Error::Other { .. }) => return Err(e),
-                Err(_) => self.failed(),
+                Err(_) => self.lost(),
             }
         }
     }
 
     /// Go to the key picture at `ticks` of the stream's clock. False when the file cannot.
     pub(super) fn seek(&mut self, ticks: i64) -> bool {
-        // SAFETY: the container is live and ours; the crate's seek takes only microseconds of a
-        // stream it picks itself, which is too coarse to land on a given packet.
-        let done = unsafe {
-            ff::ffi::av_seek_frame(
-                self.source.input.as_mut_ptr(),
-                self.source.stream as i32,
-                ticks,
-                ff::ffi::AVSEEK_FLAG_BACKWARD,
-            ) >= 0
-        };
+        let done = self.source.seek(ticks);
         self.decoder.flush();
         self.draining = false;
+        (self.spoilt_from, self.given) = (None, None);
         done
     }
 }

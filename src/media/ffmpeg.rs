@@ -2,7 +2,10 @@
 
 use std::fs::File;
 use std::path::Path;
+use std::sync::Arc;
 use std::sync::Once;
+use std::sync::atomic::{AtomicU64, Ordering};
+use std::time::{Duration, Instant};
 
 use ffmpeg_next as ff;
 
@@ -27,24 +30,93 @@ const NOT_CLIPS: [&str; 10] =
 /// Wrong packets in a row after which a file is given up on: reading always moves on, but slowly.
 pub(super) const PATIENCE: usize = 10_000;
 
+/// A file that gives nothing for so long is given up on: a disk that hangs, or a container that sends its reader round
+/// in circles.
+const LONGEST_WAIT: Duration = Duration::from_secs(60);
+
+/// Notes when a file last gave something, and says when that is too long ago.
+#[derive(Clone)]
+pub(super) struct Patience {
+    began: Instant,
+    /// Since `began`, ms.
+    moved_ms: Arc<AtomicU64>,
+    longest: Duration,
+}
+
+impl Patience {
+    fn new(longest: Duration) -> Self {
+        Self { began: Instant::now(), moved_ms: Arc::default(), longest }
+    }
+
+    fn passed_ms(&self) -> u64 {
+        u64::try_from(self.began.elapsed().as_millis()).unwrap_or(u64::MAX)
+    }
+
+    /// From now on a full wait is allowed again.
+    fn moved(&self) {
+        self.moved_ms.store(self.passed_ms(), Ordering::Relaxed);
+    }
+
+    fn is_over(&self) -> bool {
+        let since_ms = self.passed_ms().saturating_sub(self.moved_ms.load(Ordering::Relaxed));
+        Duration::from_millis(since_ms) > self.longest
+    }
+}
+
 /// The path as FFmpeg wants it: `file:` keeps names with a colon from being taken for addresses.
 pub(super) fn url(path: &Path) -> Option<String> {
     path.to_str().filter(|p| !p.contains('\0')).map(|p| format!("file:{p}"))
 }
 
-/// An opened container with its best video stream chosen and every other stream switched off.
+/// An opened container of which one stream is read.
 pub(super) struct Source {
     pub input: ff::format::context::Input,
     pub stream: usize,
     pub time_base: ff::Rational,
+    patience: Patience,
 }
 
+impl Source {
+    /// Read stream number `stream` of an opened file; every other one is switched off. `None` where it is not there or
+    /// has no clock.
+    pub(super) fn new((mut input, patience): Opened, stream: usize) -> Option<Self> {
+        let time_base = input.stream(stream)?.time_base();
+        if time_base.numerator() <= 0 || time_base.denominator() <= 0 {
+            return None;
+        }
+        only(&mut input, stream);
+        Some(Self { input, stream, time_base, patience })
+    }
+
+    /// Go to the key picture at `ticks` of the stream's clock. False when the file cannot.
+    pub(super) fn seek(&mut self, ticks: i64) -> bool {
+        self.patience.moved();
+        // SAFETY: the container is live and ours; the crate's seek takes only microseconds of a
+        // stream it picks itself, which is too coarse to land on a given packet.
+        unsafe {
+            ff::ffi::av_seek_frame(
+                self.input.as_mut_ptr(),
+                self.stream as i32,
+                ticks,
+                ff::ffi::AVSEEK_FLAG_BACKWARD,
+            ) >= 0
+        }
+    }
+}
+
+/// An opened container and how long it is waited for.
+pub(super) type Opened = (ff::format::context::Input, Patience);
+
 /// Open `path`, telling apart what a person would tell apart: not there, empty, not a video.
-pub(super) fn open_input(path: &Path) -> Result<ff::format::context::Input> {
+pub(super) fn open_input(path: &Path) -> Result<Opened> {
     start();
     let facts = std::fs::metadata(path).map_err(|e| Error::reading(path, &e))?;
     if facts.is_dir() {
         return Err(Error::Unreadable { path: path.to_owned(), cause: "it is a folder".into() });
+    }
+    // A pipe or a device may keep us waiting for ever.
+    if !facts.is_file() {
+        return Err(Error::Unreadable { path: path.to_owned(), cause: "it is not an ordinary file".into() });
     }
     if facts.len() == 0 {
         return Err(Error::Empty { path: path.to_owned() });
@@ -57,36 +129,56 @@ pub(super) fn open_input(path: &Path) -> Result<ff::format::context::Input> {
     let mut options = ff::Dictionary::new();
     // A clip is one file: nothing it says may make us open another file or the network.
     options.set("protocol_whitelist", "file");
-    let input = ff::format::input_with_dictionary(&url, options).map_err(|e| not_video(path, &e))?;
+    let patience = Patience::new(LONGEST_WAIT);
+    let waited = patience.clone();
+    let input = ff::format::input_with_interrupt_and_dictionary(&url, move || waited.is_over(), options)
+        .map_err(|e| not_video(path, &e))?;
     let format = input.format().name().to_owned();
     if format.split(',').any(|name| NOT_CLIPS.contains(&name)) {
         return Err(Error::NotVideo { path: path.to_owned(), cause: "it is not a video file".into() });
     }
-    Ok(input)
+    Ok((input, patience))
 }
 
 /// Open `path` for its pictures.
 pub(super) fn open_video(path: &Path) -> Result<Source> {
-    let mut input = open_input(path)?;
-    let Some(stream) = input.streams().best(ff::media::Type::Video) else {
-        return Err(Error::NotVideo { path: path.to_owned(), cause: "there is no video in it".into() });
+    let opened = open_input(path)?;
+    let not_video = |cause: &str| Error::NotVideo { path: path.to_owned(), cause: cause.into() };
+    let video = |s: &ff::format::stream::Stream| s.parameters().medium() == ff::media::Type::Video;
+    let stream = match film(&opened.0) {
+        Some(stream) => stream,
+        None if opened.0.streams().any(|s| video(&s)) => {
+            return Err(not_video("there is only a cover picture in it"));
+        }
+        None => return Err(not_video("there is no video in it")),
     };
-    if stream.disposition().contains(ff::format::stream::Disposition::ATTACHED_PIC) {
-        return Err(Error::NotVideo {
-            path: path.to_owned(),
-            cause: "there is only a cover picture in it".into(),
-        });
-    }
-    let (index, time_base) = (stream.index(), stream.time_base());
-    if time_base.numerator() <= 0 || time_base.denominator() <= 0 {
-        return Err(Error::NotVideo { path: path.to_owned(), cause: "it has no clock".into() });
-    }
-    only(&mut input, index);
-    Ok(Source { input, stream: index, time_base })
+    Source::new(opened, stream).ok_or_else(|| not_video("it has no clock"))
+}
+
+/// The video that was filmed: no cover or thumbnail; of several one that can be decoded, the largest, the one marked
+/// as the usual one, the first.
+fn film(input: &ff::format::context::Input) -> Option<usize> {
+    use ff::format::stream::Disposition;
+    let score = |s: &ff::format::stream::Stream| {
+        let parameters = s.parameters();
+        // SAFETY: reads two integers of live stream parameters; the crate has no getters for them.
+        let area = unsafe {
+            let raw = parameters.as_ptr();
+            i64::from((*raw).width) * i64::from((*raw).height)
+        };
+        let known = ff::codec::decoder::find(parameters.id()).is_some();
+        (known, area, s.disposition().contains(Disposition::DEFAULT), std::cmp::Reverse(s.index()))
+    };
+    input
+        .streams()
+        .filter(|s| s.parameters().medium() == ff::media::Type::Video)
+        .filter(|s| !s.disposition().contains(Disposition::ATTACHED_PIC))
+        .max_by_key(score)
+        .map(|s| s.index())
 }
 
 /// Let the container skip everything but one stream.
-pub(super) fn only(input: &mut ff::format::context::Input, stream: usize) {
+fn only(input: &mut ff::format::context::Input, stream: usize) {
     for mut other in input.streams_mut() {
         if other.index() != stream {
             // SAFETY: the pointer is a live stream of `input`, borrowed mutably; `discard` is a
@@ -116,8 +208,23 @@ pub(super) fn open_decoder(
     decoder.open_as(codec)
 }
 
+/// The flags of a packet; the crate's own drop the bits it has no names for.
+pub(super) fn flags(packet: &ff::Packet) -> i32 {
+    use ff::packet::Ref;
+    // SAFETY: reads one integer of a live packet.
+    unsafe { (*packet.as_ptr()).flags }
+}
+
 pub(super) fn not_video(path: &Path, cause: &ff::Error) -> Error {
-    Error::NotVideo { path: path.to_owned(), cause: cause.to_string() }
+    Error::NotVideo { path: path.to_owned(), cause: why(cause) }
+}
+
+/// A failure in words.
+pub(super) fn why(error: &ff::Error) -> String {
+    match error {
+        ff::Error::Exit => format!("nothing came from it for {} s", LONGEST_WAIT.as_secs()),
+        other => other.to_string(),
+    }
 }
 
 /// Whether the decoder merely wants more packets.
@@ -134,17 +241,37 @@ pub(super) enum Read {
     Failed(ff::Error),
 }
 
-/// Read on until a packet of `stream`. The crate's iterator hides errors, so it is not used.
-pub(super) fn read(input: &mut ff::format::context::Input, stream: usize, packet: &mut ff::Packet) -> Read {
+/// Read on until a packet of the source's stream. The crate's iterator hides errors, so it is not used.
+pub(super) fn read(source: &mut Source, packet: &mut ff::Packet) -> Read {
     loop {
         // A fresh packet each time frees the last one's data.
         *packet = ff::Packet::empty();
-        match packet.read(input) {
-            Ok(()) if packet.stream() == stream => return Read::Packet,
+        source.patience.moved();
+        match packet.read(&mut source.input) {
+            Ok(()) if packet.stream() == source.stream => return Read::Packet,
             Ok(()) => (),
             Err(ff::Error::Eof) => return Read::End,
             Err(ff::Error::InvalidData) => return Read::Damaged,
             Err(e) => return Read::Failed(e),
         }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn patience_ends_only_when_nothing_comes() {
+        let patience = Patience::new(Duration::from_millis(200));
+        for _ in 0..6 {
+            std::thread::sleep(Duration::from_millis(50));
+            patience.moved();
+        }
+        assert!(!patience.is_over());
+        std::thread::sleep(Duration::from_millis(300));
+        assert!(patience.is_over());
+        patience.moved();
+        assert!(!patience.is_over());
     }
 }

@@ -3,10 +3,50 @@
 use ff::filter;
 use ffmpeg_next as ff;
 
-use super::ffmpeg;
+use std::path::Path;
+
+use super::decode::Decoding;
+use super::ffmpeg::{self, Source};
+use crate::ground::Result as Outcome;
 
 /// Pictures before a wanted one that the filter has to see for its first result to be as good as any.
 pub(super) const LEAD: usize = 2;
+
+/// So many pictures are asked whether their halves differ, and so many answers are enough.
+const ASKED: usize = 250;
+const ENOUGH: usize = 8;
+
+/// Whether the halves of pictures that are said to be interlaced were taken one after the other. Some camcorders and
+/// programs store whole pictures as if they were halves (PsF). FFmpeg's idet looks for the combs that motion makes;
+/// where nothing moves, the file's own word is believed.
+pub(super) fn are_halves(path: &Path, source: Source) -> Outcome<bool> {
+    let failed = |e: ff::Error| ffmpeg::not_video(path, &e);
+    let tick = source.time_base;
+    let mut decoding = Decoding::new(path, source, 2, ff::frame::Video::empty())?;
+    let mut fields: Option<Fields> = None;
+    let (mut halves, mut whole) = (0, 0);
+    for _ in 0..ASKED {
+        let Some(pts) = decoding.next().map_err(failed)? else { break };
+        let unit = &mut decoding.unit;
+        let asked = match fields.take().filter(|f| f.fits(unit)) {
+            Some(fields) => fields,
+            None => Fields::with(unit, tick, "idet").map_err(failed)?,
+        };
+        let fields = fields.insert(asked);
+        fields.give(unit, pts).map_err(failed)?;
+        while fields.take(unit).map_err(failed)?.is_some() {
+            match unit.metadata().get("lavfi.idet.multiple.current_frame") {
+                Some("tff" | "bff") => halves += 1,
+                Some("progressive") => whole += 1,
+                _ => (),
+            }
+        }
+        if halves + whole >= ENOUGH {
+            break;
+        }
+    }
+    Ok(whole <= 2 * halves)
+}
 
 /// A running filter. Times of what comes out are in half ticks of what goes in.
 pub(super) struct Fields {
@@ -16,8 +56,12 @@ pub(super) struct Fields {
 }
 
 impl Fields {
-    /// A filter for pictures like `picture`.
+    /// One picture for each half of pictures like `picture`.
     pub(super) fn new(picture: &ff::frame::Video, tick: ff::Rational) -> Result<Self, ff::Error> {
+        Self::with(picture, tick, "bwdif=mode=send_field:parity=auto:deint=all")
+    }
+
+    fn with(picture: &ff::frame::Video, tick: ff::Rational, filter: &str) -> Result<Self, ff::Error> {
         let made_for = (picture.format(), picture.width(), picture.height());
         let format = ff::ffi::AVPixelFormat::from(picture.format()) as i32;
         let source = format!(
@@ -31,7 +75,7 @@ impl Fields {
         let mut graph = filter::Graph::new();
         graph.add(&found("buffer")?, "in", &source)?;
         graph.add(&found("buffersink")?, "out", "")?;
-        graph.output("in", 0)?.input("out", 0)?.parse("bwdif=mode=send_field:parity=auto:deint=all")?;
+        graph.output("in", 0)?.input("out", 0)?.parse(filter)?;
         graph.validate()?;
         Ok(Self { graph, made_for, ended: false })
     }

@@ -11,11 +11,14 @@ use super::ffmpeg::{self, Source};
 use super::fields::{Fields, LEAD};
 use super::picture::Painter;
 use super::upright::Upright;
+use crate::ground::words::probe as words;
 use crate::ground::{Error, Result, TimedFrame, Warning};
 
 /// The first picture that decodes, and what only it can tell.
 pub(super) struct First {
     pub pts: i64,
+    /// As stored, px.
+    pub stored: (usize, usize),
     /// As stored, with square pixels, even, px.
     pub size: (usize, usize),
     pub upright: Option<Upright>,
@@ -47,11 +50,22 @@ pub(super) fn decode_one(path: &Path, source: Source) -> Result<First> {
         (ratio.is_finite() && ratio > 0.2 && ratio < 5.0).then_some(ratio)
     };
     let ratio = stream_shape.and_then(shape).or_else(|| shape(picture.aspect_ratio())).unwrap_or(1.0);
-    let size = square_pixels(picture.width() as usize, picture.height() as usize, ratio);
+    let stored = (picture.width() as usize, picture.height() as usize);
+    let size = square_pixels(stored.0, stored.1, ratio);
     if size.0 < 2 || size.1 < 2 {
         return Err(Error::NotVideo { path: path.to_owned(), cause: "its pictures are too small".into() });
     }
-    Ok(First { pts, size, upright: matrix, interlaced: picture.is_interlaced() })
+    Ok(First { pts, stored, size, upright: matrix, interlaced: picture.is_interlaced() })
+}
+
+/// When the decoder says that each picture is shown, ticks.
+pub(super) fn times_of_pictures(path: &Path, source: Source) -> Result<Vec<i64>> {
+    let mut decoding = Decoding::new(path, source, 2, ff::frame::Video::empty())?;
+    let mut times = Vec::new();
+    while let Some(pts) = decoding.next().map_err(|e| ffmpeg::not_video(path, &e))? {
+        times.push(pts);
+    }
+    Ok(times)
 }
 
 /// How many pictures of a file decode.
@@ -109,6 +123,9 @@ pub struct Frames {
     delivered: usize,
     missing: usize,
     strays: usize,
+    /// Pictures of another size than the first, and those of them that have another shape.
+    resized: usize,
+    reshaped: usize,
     done: bool,
 }
 
@@ -132,6 +149,8 @@ impl Frames {
             delivered: 0,
             missing: 0,
             strays: 0,
+            resized: 0,
+            reshaped: 0,
             done: from >= clip.facts().frames,
             clip,
         };
@@ -201,6 +220,9 @@ impl Frames {
             if index > self.next && self.delivered == 0 && self.reach_back()? {
                 continue;
             }
+            if !self.is_of_the_clip() {
+                continue;
+            }
             self.missing += index - self.next;
             self.next = index + 1;
             self.delivered += 1;
@@ -211,6 +233,22 @@ impl Frames {
             return Ok(Some(TimedFrame { index, pts_s, frame }));
         }
         Ok(None)
+    }
+
+    /// Whether what was decoded last has the clip's shape: a smaller or larger picture shows the same, one of another
+    /// shape would show bodies drawn out of theirs.
+    fn is_of_the_clip(&mut self) -> bool {
+        let (width, height) = self.clip.inner().stored;
+        let unit = &self.decoding.unit;
+        let (across, down) =
+            (f64::from(unit.width()) / width.max(1) as f64, f64::from(unit.height()) / height.max(1) as f64);
+        if across == 1.0 && down == 1.0 {
+            return true;
+        }
+        self.resized += 1;
+        let alike = (across / down - 1.0).abs() < 0.02;
+        self.reshaped += usize::from(!alike);
+        alike
     }
 
     /// Decode on to the next moment: a picture, or half of an interlaced one.
@@ -267,18 +305,16 @@ impl Frames {
     /// What went wrong so far without stopping the reading.
     pub fn warnings(&self) -> Vec<Warning> {
         let mut warnings = Vec::new();
-        if self.missing > 0 {
-            let text = format!("{} pictures could not be decoded and are left out.", self.missing);
-            warnings.push(Warning::new("pictures_missing", text));
-        }
-        if self.decoding.broken > 0 {
-            let text = format!("{} damaged pieces were met while decoding.", self.decoding.broken);
-            warnings.push(Warning::new("pictures_damaged", text));
-        }
-        if self.strays > 0 {
-            let text = format!("{} decoded pictures belong to no moment of the clip.", self.strays);
-            warnings.push(Warning::new("pictures_stray", text));
-        }
+        let mut add = |n: usize, code: &str, text: fn(usize, usize) -> String| {
+            if n > 0 {
+                warnings.push(Warning::new(code, text(n, self.clip.facts().frames)));
+            }
+        };
+        add(self.missing, "pictures_missing", words::left_out);
+        add(self.decoding.broken, "pictures_damaged", words::spoilt);
+        add(self.strays, "pictures_stray", words::strays);
+        add(self.resized - self.reshaped, "size_changes", words::resized);
+        add(self.reshaped, "shape_changes", words::reshaped);
         warnings
     }
 }

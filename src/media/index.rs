@@ -50,6 +50,14 @@ impl Index {
         Self { pts: shown.into_iter().map(|s| s.0).collect(), keys, last_duration }
     }
 
+    /// From the times at which pictures come out of the decoder. Without keys: where packets do not say when their
+    /// pictures are shown, decoding begins at the beginning.
+    pub(super) fn from_times(mut pts: Vec<i64>) -> Self {
+        pts.sort_unstable();
+        pts.dedup();
+        Self { pts, keys: Vec::new(), last_duration: 0 }
+    }
+
     /// For pictures that hold two moments: one each, in half ticks.
     pub(super) fn in_fields(&mut self) {
         let steps: Vec<i64> = self.pts.windows(2).filter_map(|w| Some(w.get(1)? - w.first()?)).collect();

@@ -3,6 +3,7 @@
 //! [`Clip`] is an opened, indexed file; [`Frames`] reads its pictures in order, upright and in one
 //! colour space; [`Writer`] makes an MP4 that plays on phones. Nothing here knows what a swing is.
 
+mod cadence;
 mod clip;
 mod colour;
 mod cut;
@@ -26,6 +27,7 @@ mod upright;
 mod verify;
 mod writer;
 
+pub use cadence::SpeedChange;
 pub use clip::{Clip, OpenOptions};
 pub use cut::Cut;
 pub use frames::Frames;

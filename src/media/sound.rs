@@ -37,7 +37,7 @@ impl Clip {
 pub fn read_sound(path: &Path, rate_hz: u32) -> Result<Sound> {
     check_rate(rate_hz)?;
     let none = |cause: &str| Error::NoSound { path: path.to_owned(), cause: cause.to_owned() };
-    let input = ffmpeg::open_input(path).map_err(|e| match e {
+    let (input, _) = ffmpeg::open_input(path).map_err(|e| match e {
         Error::NotVideo { cause, .. } => none(&cause),
         other => other,
     })?;
@@ -65,10 +65,8 @@ fn check_rate(rate_hz: u32) -> Result<()> {
 /// A stream's sound on the file's own clock.
 fn decoded(path: &Path, stream: usize, rate_hz: u32) -> Result<Option<Sound>> {
     let failed = |e: ff::Error| Error::Decode { path: path.to_owned(), cause: format!("its sound: {e}") };
-    let mut input = ffmpeg::open_input(path)?;
-    let Some(time_base) = input.stream(stream).map(|s| s.time_base()) else { return Ok(None) };
-    ffmpeg::only(&mut input, stream);
-    let source = Source { input, stream, time_base };
+    let Some(source) = Source::new(ffmpeg::open_input(path)?, stream) else { return Ok(None) };
+    let time_base = source.time_base;
     let mut decoding = Decoding::new(path, source, 1, ff::frame::Audio::empty())?;
 
     let mut track = Track::default();

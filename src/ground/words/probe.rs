@@ -69,3 +69,30 @@ pub fn not_a_clip(cause: &dyn std::fmt::Display) -> String {
 pub fn several_videos(n: usize) -> String {
     format!("It holds {n} video tracks; the largest is read.")
 }
+
+pub fn uneven(low_hz: f64, high_hz: f64) -> String {
+    format!("Its pictures come unevenly, {low_hz:.0} to {high_hz:.0} a second; each is used at its own time.")
+}
+
+/// Of all `n` pictures.
+pub fn left_out(lost: usize, n: usize) -> String {
+    format!(
+        "{lost} of {n} pictures could not be read and are left out; what falls among them is not measured."
+    )
+}
+
+pub fn spoilt(pieces: usize, _: usize) -> String {
+    format!("{pieces} damaged pieces were met while decoding.")
+}
+
+pub fn strays(pictures: usize, _: usize) -> String {
+    format!("{pictures} decoded pictures belong to no moment of the clip.")
+}
+
+pub fn resized(pictures: usize, _: usize) -> String {
+    format!("The picture changes its size part-way: {pictures} pictures were brought to the first one's.")
+}
+
+pub fn reshaped(pictures: usize, _: usize) -> String {
+    format!("The picture changes its shape part-way: {pictures} pictures of another shape are left out.")
+}

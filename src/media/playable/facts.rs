@@ -161,7 +161,7 @@ fn pieces(source: &mut Source) -> Vec<Piece> {
     let mut packet = ff::Packet::empty();
     let mut damaged = 0;
     loop {
-        match ffmpeg::read(&mut source.input, source.stream, &mut packet) {
+        match ffmpeg::read(source, &mut packet) {
             Read::Packet => {
                 if let Some(pts) = packet.pts().or(packet.dts()) {
                     all.push(Piece { pts, bytes: packet.size() });
