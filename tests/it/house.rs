@@ -151,3 +151,25 @@ fn no_library_code_may_panic_on_input() {
     }
     assert!(wrong.is_empty(), "{}", wrong.join("\n"));
 }
+
+#[test]
+fn every_unsafe_block_says_why_it_is_sound() {
+    let mut wrong = Vec::new();
+    let mut count = 0;
+    for (path, _, text) in library() {
+        let lines: Vec<&str> = text.lines().collect();
+        for (i, line) in lines.iter().enumerate() {
+            if !line.split("//").next().unwrap_or("").contains("unsafe ") {
+                continue;
+            }
+            count += 1;
+            // The reason stands right above, over as many lines of comment as it needs.
+            let above = lines[..i].iter().rev().take_while(|l| l.trim_start().starts_with("//"));
+            if !above.into_iter().any(|l| l.contains("SAFETY: ")) {
+                wrong.push(format!("{path}:{}", i + 1));
+            }
+        }
+    }
+    assert!(count > 5, "no unsafe block was found");
+    assert!(wrong.is_empty(), "without a reason: {}", wrong.join(", "));
+}
