@@ -19,6 +19,8 @@ pub enum Error {
     NoPerson { path: PathBuf },
     #[error("{}: no swing was found ({cause}); check that it shows a whole swing, or point at the hitter with --hitter X,Y", .path.display())]
     NoSwing { path: PathBuf, cause: String },
+    #[error("{}: {cause}", .path.display())]
+    SpeedChanges { path: PathBuf, cause: String },
     #[error("{}: decoding stopped ({cause}); copy the file again or cut out the damaged part", .path.display())]
     Decode { path: PathBuf, cause: String },
     #[error("{}: cannot be written ({cause}); choose another place with -o", .path.display())]

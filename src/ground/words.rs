@@ -1,5 +1,6 @@
 //! Every English word that people see, in clips and on the command line; ready to be translated.
 
+mod faults;
 pub mod page;
 mod plans;
 pub mod play;
@@ -7,6 +8,7 @@ pub mod probe;
 
 use std::path::Path;
 
+pub use faults::*;
 pub use plans::*;
 
 use super::{Difference, EventId, Limit, Measure, MeasureId, Unit, Verdict};

@@ -13,8 +13,10 @@ mod pick;
 mod stream;
 mod survey;
 
+use std::sync::Mutex;
+
 use crate::body::{Moves, Nets, repair, repair_moving, steady};
-use crate::ground::{CameraMotion, Cancel, Error, Point, Progress, Result, Track, Warning};
+use crate::ground::{CameraMotion, Cancel, Error, Point, Progress, Result, Track, Warning, words};
 use crate::media::Clip;
 
 pub use ball::ball;
@@ -50,6 +52,9 @@ pub struct Looked {
     pub window_s: (f64, f64),
     /// Evidence for each pose of `track`.
     pub evidence: Vec<Evidence>,
+    /// Places in the clip's index of pictures that show no moment: unreadable, or a repeat of the one before.
+    pub lost: Vec<usize>,
+    pub repeated: Vec<usize>,
     pub warnings: Vec<Warning>,
 }
 
@@ -70,8 +75,12 @@ pub fn look(clip: &Clip, options: &LookOptions, progress: &dyn Progress, cancel:
         0 => std::thread::available_parallelism().map_or(2, usize::from),
         n => n,
     };
-    let pass = Pass { clip, nets: &nets, threads, progress, cancel };
+    let pass = Pass { clip, nets: &nets, threads, progress, cancel, told: Mutex::default() };
     let mut survey = survey::survey(&pass)?;
+    if survey.repeats.speed_changes {
+        let cause = words::SPEED_CHANGE_REPEATS.to_owned();
+        return Err(Error::SpeedChanges { path: clip.facts().path.clone(), cause });
+    }
     let chosen = match choose::choose(&pass, &survey, options.hitter) {
         // The hitter may be smaller than those seen at first sight.
         Err(Error::NoSwing { .. } | Error::NoPerson { .. }) if survey.search(&pass)? => {
@@ -79,17 +88,23 @@ pub fn look(clip: &Clip, options: &LookOptions, progress: &dyn Progress, cancel:
         }
         chosen => chosen?,
     };
-    let seen = dense::follow(&pass, &chosen)?;
+    let repeated = std::mem::take(&mut survey.repeats.pictures);
+    let seen = dense::follow(&pass, &chosen, &repeated)?;
     cancel.check()?;
     let raw = seen.track;
     let size = (clip.facts().width as f64, clip.facts().height as f64);
     let present: Vec<f32> = seen.evidence.iter().map(|e| e.present).collect();
+    let lost = (0..survey.readable.len()).filter(|i| survey.readable.get(*i) == Some(&false)).collect();
     let mut warnings = chosen.warnings;
+    if !repeated.is_empty() {
+        warnings.push(Warning::new("pictures_repeat", words::repeats(repeated.len(), clip.facts().frames)));
+    }
     warnings.extend(pick::doubts(&raw.poses, &present, size));
     let mended = repair(&raw);
     let camera = steady(&seen.patchworks, &mended, size.0);
     let moves = moved::moved(&pass, &seen.glimpses, &mended, &camera)?;
     let track = repair_moving(&raw, &moves);
+    warnings.splice(0..0, pass.told.into_inner().unwrap_or_default());
     Ok(Looked {
         track,
         raw,
@@ -98,6 +113,8 @@ pub fn look(clip: &Clip, options: &LookOptions, progress: &dyn Progress, cancel:
         swing_s: chosen.burst.time_s,
         window_s: chosen.window_s,
         evidence: seen.evidence,
+        lost,
+        repeated,
         warnings,
     })
 }

@@ -8,14 +8,14 @@ use super::look::{self, LookOptions};
 use crate::body::keypoints::{self, Keypoints, Times};
 use crate::ground::{
     BallLook, BatLook, CameraMotion, Cancel, ClipFacts, Error, EventId, KnownLength, Onset, Point, Progress,
-    Reading, Result, Track, Warning,
+    Reading, Result, Track, Warning, words,
 };
 use crate::media::{Clip, OpenOptions};
 use crate::reps::{self, Key, Seen, Sidecar};
 use crate::swing::{self, Evidence, KnownBat, Pins};
 
 /// Raised whenever looking gives other points from the same pictures: sidecars of before are then stale.
-const LOOK_VERSION: u32 = 3;
+const LOOK_VERSION: u32 = 4;
 /// Sound is listened to at this rate, Hz.
 const SOUND_RATE_HZ: u32 = 48_000;
 
@@ -58,6 +58,10 @@ pub fn read(
 ) -> Result<ReadClip> {
     let clip = Clip::open(path, &OpenOptions { recorded_at_hz: options.recorded_at_hz })?;
     check_known_length(clip.facts(), options)?;
+    if let Some(change) = clip.speed_change() {
+        let cause = words::speed_change(change.quick_hz, change.slow_hz);
+        return Err(Error::SpeedChanges { path: path.to_owned(), cause });
+    }
     let key = Key { content: reps::content_hash(path)?, settings: settings(options)? };
     let (mut sidecar, mut warnings) = reps::load(path)?;
     let other_clip = sidecar.key.as_ref().is_some_and(|k| k.content != key.content);
@@ -195,7 +199,7 @@ fn settings(options: &ReadOptions) -> Result<String> {
 }
 
 fn see(clip: &Clip, options: &ReadOptions, progress: &dyn Progress, cancel: &Cancel) -> Result<Seen> {
-    let (track, camera, warnings) = match &options.keypoints {
+    let looked = match &options.keypoints {
         Some(file) => {
             let times: Vec<f64> = (0..clip.facts().frames).map(|i| clip.real_s(i)).collect();
             let rate = options.keypoints_rate_hz.map_or(Times::Given(&times), Times::Rate);
@@ -204,7 +208,7 @@ fn see(clip: &Clip, options: &ReadOptions, progress: &dyn Progress, cancel: &Can
             for pose in &mut points.track.poses {
                 pose.frame = clip.frame_at_real(pose.time_s);
             }
-            (points.track, CameraMotion::default(), points.warnings)
+            Seen { track: points.track, warnings: points.warnings, ..Seen::default() }
         }
         None => {
             let looked = look::look(
@@ -213,10 +217,17 @@ fn see(clip: &Clip, options: &ReadOptions, progress: &dyn Progress, cancel: &Can
                 progress,
                 cancel,
             )?;
-            (looked.track, looked.camera, looked.warnings)
+            Seen {
+                track: looked.track,
+                camera: looked.camera,
+                warnings: looked.warnings,
+                lost: looked.lost,
+                repeated: looked.repeated,
+                ..Seen::default()
+            }
         }
     };
-    Ok(Seen { track, camera, onsets: listen(clip)?, warnings, bat: None, ball: None })
+    Ok(Seen { onsets: listen(clip)?, ..looked })
 }
 
 /// The ball about contact. `None` where no swing is read.
@@ -228,7 +239,7 @@ fn see_ball(
     cancel: &Cancel,
 ) -> Result<Option<std::result::Result<BallLook, String>>> {
     let Ok(reading) = reading_from(clip, seen, &Pins::new(), options) else { return Ok(None) };
-    let ball = look::ball(clip, &reading, progress, cancel)?;
+    let ball = look::ball(clip, &reading, &seen.repeated, progress, cancel)?;
     Ok(Some(ball.ok_or_else(|| "its flight off the bat is not seen".to_owned())))
 }
 
@@ -285,13 +296,12 @@ fn assemble(
     pins: &Pins,
     options: &ReadOptions,
 ) -> Result<Reading> {
+    let shown = |i: &usize| seen.lost.binary_search(i).is_err() && seen.repeated.binary_search(i).is_err();
+    let moments: Vec<f64> = (0..times.len()).filter(shown).filter_map(|i| times.get(i).copied()).collect();
     let evidence = Evidence {
-        track: &seen.track,
+        pins,
         camera: &seen.camera.to_steady,
         onsets: &seen.onsets,
-        frame_times_s: times,
-        long_side_px: facts.width.max(facts.height) as f64,
-        pins,
         height_cm: options.height_cm,
         bat: match (options.bat_cm, &seen.bat) {
             (Some(bat_cm), Some(Ok(look))) => Some(KnownBat { look: *look, bat_cm }),
@@ -301,6 +311,11 @@ fn assemble(
         ball: seen.ball.as_ref().and_then(|b| b.as_ref().ok()),
         mic_distance_m: options.mic_distance_m,
         point_wander: if options.keypoints.is_some() { 0.0 } else { swing::NET_WANDER },
+        holes: &swing::holes(&moments),
+        // A picture repeated was taken up to a step before it is shown, and so were those about it.
+        time_doubt_s: if seen.repeated.is_empty() { 0.0 } else { 1.0 / facts.capture_rate_hz.max(1.0) },
+        rate_told: options.recorded_at_hz.is_some(),
+        ..Evidence::new(&seen.track, times, facts.width.max(facts.height) as f64)
     };
     let swing = swing::read_swing(&evidence)
         .map_err(|e| Error::NoSwing { path: facts.path.clone(), cause: e.cause })?;

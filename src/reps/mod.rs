@@ -29,6 +29,11 @@ pub struct Seen {
     pub camera: CameraMotion,
     pub onsets: Vec<Onset>,
     pub warnings: Vec<Warning>,
+    /// Places in the clip's index of pictures that could not be read, and of those that only repeat the one before.
+    #[serde(default)]
+    pub lost: Vec<usize>,
+    #[serde(default)]
+    pub repeated: Vec<usize>,
     /// How long the bat looks, or why that is not known. `None`: nobody has asked yet.
     #[serde(default)]
     pub bat: Option<std::result::Result<BatLook, String>>,

@@ -7,8 +7,10 @@ mod feet;
 mod figure;
 mod hands;
 mod hitter;
+mod holes;
 mod measures;
 mod onsets;
+mod pace;
 mod scale;
 mod series;
 mod settle;
@@ -21,6 +23,7 @@ use crate::ground::{
     Similarity, Source, Track, View, Warning,
 };
 pub use curves::{CentrePoint, CurvePoint, Curves, centre_way, curves};
+pub use holes::holes;
 pub use onsets::onsets;
 pub use scale::KnownBat;
 
@@ -55,6 +58,36 @@ pub struct Evidence<'a> {
     pub mic_distance_m: Option<f64>,
     /// How far a point may stray slowly from its joint, body heights (standard error); see [`NET_WANDER`].
     pub point_wander: f64,
+    /// From when to when no picture could be read, real s.
+    pub holes: &'a [(f64, f64)],
+    /// Pictures may be shown by so much off the moment they were taken at, s.
+    pub time_doubt_s: f64,
+    /// A person said at what rate it was filmed, so its pace is believed.
+    pub rate_told: bool,
+}
+
+impl<'a> Evidence<'a> {
+    /// Exact points seen by a camera that stood still, in a clip without sound and without holes; nothing else known.
+    pub fn new(track: &'a Track, frame_times_s: &'a [f64], long_side_px: f64) -> Self {
+        static NO_PINS: Pins = Pins::new();
+        Self {
+            track,
+            camera: &[],
+            onsets: &[],
+            frame_times_s,
+            long_side_px,
+            pins: &NO_PINS,
+            height_cm: None,
+            bat: None,
+            known_length: None,
+            ball: None,
+            mic_distance_m: None,
+            point_wander: 0.0,
+            holes: &[],
+            time_doubt_s: 0.0,
+            rate_told: false,
+        }
+    }
 }
 
 /// [`Evidence::point_wander`] of the own pose net: chosen after looking at its points on eight made-up films,
@@ -220,7 +253,13 @@ pub fn read_swing(evidence: &Evidence) -> Result<Swing, NoSwing> {
             "The camera turns with the hitter: how far head, feet and body go is not measured. Put the phone on a tripod.",
         ));
     }
-    let measured = measures::measure(&figure, &hitter, &scale, &events);
+    holes::widen(&mut events, evidence.holes, evidence.time_doubt_s);
+    let mut measured = measures::measure(&figure, &hitter, &scale, &events);
+    warnings.extend(measured.leave_out(holes::touched(&events, evidence.holes)));
+    if side_view && !evidence.rate_told {
+        let slow = pace::too_slow(&events, &measured.measures);
+        warnings.extend(measured.leave_out(slow));
+    }
     Ok(Swing { hitter, scale, events, measures: measured.measures, absent: measured.absent, warnings })
 }
 

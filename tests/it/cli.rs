@@ -3,6 +3,7 @@
 mod films;
 mod fitting;
 mod good_reps;
+mod odd_footage;
 mod pages;
 mod pair;
 mod plans;

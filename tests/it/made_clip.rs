@@ -24,18 +24,11 @@ fn filmed(dir: &Path, which: usize, rate_hz: f64) -> (Clip, Truth) {
 pub fn read(clip: &Clip, truth: &Truth) -> Reading {
     let track = truth.track();
     let read = swing::read_swing(&swing::Evidence {
-        track: &track,
         camera: &truth.to_steady,
         onsets: truth.onsets(),
-        frame_times_s: &truth.times_s,
-        long_side_px: clip.facts().width as f64,
-        pins: &swing::Pins::new(),
         height_cm: Some(truth.hitter.height_cm),
-        bat: None,
-        known_length: None,
-        ball: None,
         mic_distance_m: Some(truth.camera.distance_m),
-        point_wander: 0.0,
+        ..swing::Evidence::new(&track, &truth.times_s, clip.facts().width as f64)
     })
     .unwrap();
     Reading {

@@ -4,7 +4,7 @@ use std::collections::BTreeSet;
 
 use swingpair::demo::{Dice, Hitter, Scenario, Style, Timing, Truth};
 use swingpair::ground::{EventId, MeasureId, Side, Unit, View};
-use swingpair::swing::{self, Evidence, Pins};
+use swingpair::swing::{self, Evidence};
 
 fn truth(seed: u64, view: View, rate_hz: f64) -> Truth {
     let mut dice = Dice::stream(seed, 32);
@@ -19,19 +19,13 @@ fn truth(seed: u64, view: View, rate_hz: f64) -> Truth {
 }
 
 fn read(truth: &Truth, heard: bool, height: bool) -> swing::Swing {
+    let track = truth.track();
     let evidence = Evidence {
-        track: &truth.track(),
         camera: &truth.to_steady,
         onsets: if heard { truth.onsets() } else { &[] },
-        frame_times_s: &truth.times_s,
-        long_side_px: 1280.0,
-        pins: &Pins::new(),
         height_cm: height.then_some(truth.hitter.height_cm),
-        bat: None,
-        ball: None,
-        known_length: None,
         mic_distance_m: Some(truth.camera.distance_m),
-        point_wander: 0.0,
+        ..Evidence::new(&track, &truth.times_s, 1280.0)
     };
     swing::read_swing(&evidence).unwrap_or_else(|e| panic!("{}: {e}", truth.name))
 }

@@ -6,7 +6,7 @@ use swingpair::demo::{Dice, Hitter, Stride, Style, Swing, Timing};
 use swingpair::ground::{
     ClipFacts, EventId, PARTS, Part, Point, Pose, Reading, Seen, Side, Spot, SyncOn, Track, View,
 };
-use swingpair::swing::{self, Evidence, Pins};
+use swingpair::swing::{self, Evidence};
 use swingpair::{pairing, swing::Swing as Read};
 
 const PX_PER_M: f64 = 210.0;
@@ -44,21 +44,7 @@ fn track(seed: u64, rate_hz: f64) -> Track {
 
 fn read(track: &Track) -> Read {
     let times: Vec<f64> = track.poses.iter().map(|p| p.time_s).collect();
-    swing::read_swing(&Evidence {
-        track,
-        camera: &[],
-        onsets: &[],
-        frame_times_s: &times,
-        long_side_px: WIDE,
-        pins: &Pins::new(),
-        height_cm: None,
-        bat: None,
-        ball: None,
-        known_length: None,
-        mic_distance_m: None,
-        point_wander: 0.0,
-    })
-    .unwrap()
+    swing::read_swing(&Evidence::new(track, &times, WIDE)).unwrap()
 }
 
 fn reading(track: &Track, rate_hz: f64) -> Reading {

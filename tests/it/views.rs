@@ -4,7 +4,7 @@ use std::collections::BTreeMap;
 
 use swingpair::demo::{Dice, Hitter, Scenario, Style, Timing, Truth};
 use swingpair::ground::{EventId, MeasureId, Part, Side, View};
-use swingpair::swing::{self, Evidence, Pins};
+use swingpair::swing::{self, Evidence};
 
 fn scenario(seed: u64, view: View, rate_hz: f64) -> Scenario {
     let mut dice = Dice::stream(seed, 31);
@@ -19,18 +19,11 @@ fn scenario(seed: u64, view: View, rate_hz: f64) -> Scenario {
 
 fn read(truth: &Truth) -> Result<swing::Swing, swing::NoSwing> {
     swing::read_swing(&Evidence {
-        track: &truth.track(),
         camera: &truth.to_steady,
         onsets: truth.onsets(),
-        frame_times_s: &truth.times_s,
-        long_side_px: 1280.0,
-        pins: &Pins::new(),
         height_cm: Some(truth.hitter.height_cm),
-        bat: None,
-        known_length: None,
-        ball: None,
         mic_distance_m: Some(truth.camera.distance_m),
-        point_wander: 0.0,
+        ..Evidence::new(&truth.track(), &truth.times_s, 1280.0)
     })
 }
 
@@ -112,20 +105,7 @@ fn seventeen_points_are_enough() {
                 pose.set(left.other_side(), None);
             }
         }
-        let evidence = Evidence {
-            track: &track,
-            camera: &truth.to_steady,
-            onsets: &[],
-            frame_times_s: &truth.times_s,
-            long_side_px: 1280.0,
-            pins: &Pins::new(),
-            height_cm: None,
-            bat: None,
-            known_length: None,
-            ball: None,
-            mic_distance_m: None,
-            point_wander: 0.0,
-        };
+        let evidence = Evidence { camera: &truth.to_steady, ..Evidence::new(&track, &truth.times_s, 1280.0) };
         let read = swing::read_swing(&evidence).unwrap_or_else(|e| panic!("seed {seed}: {e}"));
         assert_eq!(read.hitter.bats, truth.bats, "seed {seed}");
         let error = read.events[&EventId::Plant].time_s - truth.events[&EventId::Plant];

@@ -22,10 +22,12 @@ const MOST_HZ: f64 = 260.0;
 /// Standing height taken where it is not known, m.
 const HEIGHT_M: f64 = 1.68;
 
-/// When the ball was met, from its flight; `None` where it is not seen or the view does not show it.
+/// When the ball was met, from its flight; `None` where it is not seen or the view does not show it. Pictures in
+/// `repeated` (rising) show no moment of their own.
 pub fn ball(
     clip: &Clip,
     reading: &Reading,
+    repeated: &[usize],
     progress: &dyn Progress,
     cancel: &Cancel,
 ) -> Result<Option<BallLook>> {
@@ -37,7 +39,9 @@ pub fn ball(
     let Some(contact) = reading.events.get(&EventId::Contact) else { return Ok(None) };
     let px_per_m = reading.scale.px_per_cm.map_or(reading.scale.body_height_px / HEIGHT_M, |p| p * 100.0);
     let ball_px = BALL_M * px_per_m;
-    let pictures = pictures(clip, reading, contact.time_s, ball_px, progress, cancel)?;
+    let mut pictures = pictures(clip, reading, contact.time_s, ball_px, progress, cancel)?;
+    pictures.retain(|(index, _)| repeated.binary_search(index).is_err());
+    let pictures: Vec<BallPicture> = pictures.into_iter().map(|(_, p)| p).collect();
     let Some((shoulders, hips, ankles)) = heights(reading, contact.time_s) else { return Ok(None) };
     let step_s = step_s(&pictures);
     let field = Field {
@@ -67,7 +71,7 @@ pub fn ball(
     Ok(find_ball(&seen, &resting, &field))
 }
 
-/// Small pictures around contact.
+/// Small pictures around contact, each with its place in the clip's index.
 fn pictures(
     clip: &Clip,
     reading: &Reading,
@@ -75,7 +79,7 @@ fn pictures(
     ball_px: f64,
     progress: &dyn Progress,
     cancel: &Cancel,
-) -> Result<Vec<BallPicture>> {
+) -> Result<Vec<(usize, BallPicture)>> {
     let from = clip.frame_at_real((contact_s - BEFORE_S).max(0.0));
     let to = clip.frame_at_real(contact_s + AFTER_S);
     let facts = clip.facts();
@@ -103,7 +107,8 @@ fn pictures(
             facts.height as f64 / picture.frame.height().max(1) as f64,
         );
         let grown = Similarity { a: (sx + sy) / 2.0, ..Similarity::IDENTITY };
-        out.push(BallPicture { time_s, luma: picture.frame.y, to_steady: steady.after(&grown) });
+        let seen = BallPicture { time_s, luma: picture.frame.y, to_steady: steady.after(&grown) };
+        out.push((picture.index, seen));
     }
     progress.end();
     Ok(out)

@@ -35,9 +35,11 @@ pub struct Followed {
 /// The chosen hitter in every picture near the burst and often enough elsewhere in the window. The square
 /// shown to the net comes from the survey and the closer look, steadied over time: pictures can be read
 /// in any order, and one blurred picture does not mislead the next.
-pub fn follow(pass: &Pass, chosen: &Chosen) -> Result<Followed> {
+/// Pictures in `repeated` (rising) are passed over.
+pub fn follow(pass: &Pass, chosen: &Chosen, repeated: &[usize]) -> Result<Followed> {
     let clip = pass.clip;
-    let wanted = pictures(pass, chosen);
+    let mut wanted = pictures(pass, chosen);
+    wanted.retain(|i| repeated.binary_search(i).is_err());
     let fit = fit_for(pass, &chosen.person);
     let seen = pass.run(
         "following the hitter",

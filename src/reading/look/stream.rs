@@ -3,7 +3,7 @@ use std::sync::atomic::{AtomicBool, Ordering};
 use std::sync::mpsc;
 
 use crate::body::{Eye, Nets};
-use crate::ground::{Cancel, Error, Progress, Result, TimedFrame};
+use crate::ground::{Cancel, Error, Progress, Result, TimedFrame, Warning};
 use crate::media::Clip;
 
 /// What every pass over a clip shares.
@@ -13,6 +13,8 @@ pub struct Pass<'a> {
     pub threads: usize,
     pub progress: &'a dyn Progress,
     pub cancel: &'a Cancel,
+    /// What reading the pictures brought to light, each kind once, as the first pass told it.
+    pub told: Mutex<Vec<Warning>>,
 }
 
 /// Where the first cause of a failure is kept: what fails after it only follows from it.
@@ -74,6 +76,7 @@ impl Pass<'_> {
                             break;
                         }
                     }
+                    self.note(frames.warnings());
                     Ok(())
                 };
                 first.note(decode());
@@ -110,6 +113,15 @@ impl Pass<'_> {
         }
         seen.sort_by_key(|(index, _)| *index);
         Ok(seen.into_iter().map(|(_, answer)| answer).collect())
+    }
+
+    fn note(&self, warnings: Vec<Warning>) {
+        let Ok(mut told) = self.told.lock() else { return };
+        for warning in warnings {
+            if told.iter().all(|t| t.code != warning.code) {
+                told.push(warning);
+            }
+        }
     }
 
     /// Picture px of a `fit` picture → px of the clip's full picture, by width and height.

@@ -6,6 +6,7 @@ use crate::body::{
 use crate::ground::{Frame, Point, Pose, Rect, Result, TimedFrame};
 
 use super::stream::Pass;
+use crate::media::{RepeatMeter, Repeats};
 
 /// Longer side of the survey's pictures, px: enough for a body a third of the picture high.
 const LONG_SIDE: usize = 960;
@@ -31,6 +32,9 @@ pub struct Survey {
     /// Everyone found in each picture shown whole.
     whole: Vec<Vec<Sighting>>,
     searched: bool,
+    /// Which pictures of the clip could be read, by their places in its index.
+    pub readable: Vec<bool>,
+    pub repeats: Repeats,
 }
 
 pub fn survey(pass: &Pass) -> Result<Survey> {
@@ -41,7 +45,13 @@ pub fn survey(pass: &Pass) -> Result<Survey> {
     let mut meter = MotionMeter::default();
     let mut motion: Vec<Motion> = Vec::new();
     let mut next_s = 0.0;
+    let mut readable = vec![false; clip.facts().frames];
+    let mut repeats = RepeatMeter::default();
     let every = |picture: &TimedFrame| {
+        if let Some(slot) = readable.get_mut(picture.index) {
+            *slot = true;
+        }
+        repeats.see(picture.index, &picture.frame);
         let time_s = clip.real_s(picture.index);
         if time_s >= next_s {
             motion.extend(meter.next(picture.index, time_s, &picture.frame));
@@ -60,7 +70,16 @@ pub fn survey(pass: &Pass) -> Result<Survey> {
     let usable = USABLE * clip.facts().width.max(clip.facts().height) as f64;
     let large = |bodies: &&Vec<Sighting>| bodies.iter().any(|s| s.region.side >= usable);
     let often = whole.iter().filter(large).count() as f64 >= OFTEN * whole.len() as f64;
-    let mut survey = Survey { people, motion, cuts, pictures: wanted, whole, searched: false };
+    let mut survey = Survey {
+        people,
+        motion,
+        cuts,
+        pictures: wanted,
+        whole,
+        searched: false,
+        readable,
+        repeats: repeats.found(),
+    };
     if !often {
         survey.search(pass)?;
     }

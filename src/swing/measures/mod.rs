@@ -12,7 +12,7 @@ mod times;
 
 use super::figure::{Figure, shows_stride};
 use crate::ground::{
-    Absent, Event, EventId, Events, Hitter, Measure, MeasureId, Measures, Scale, Unit, words,
+    Absent, Event, EventId, Events, Hitter, Measure, MeasureId, Measures, Scale, Unit, Warning, words,
 };
 use errors::own;
 
@@ -22,6 +22,24 @@ const Z95: f64 = 1.96;
 pub struct Measured {
     pub measures: Measures,
     pub absent: Absent,
+}
+
+/// Measures that cannot stand, why, and what is said of it.
+pub struct LeftOut {
+    pub measures: Vec<MeasureId>,
+    pub why: &'static str,
+    pub warning: Warning,
+}
+
+impl Measured {
+    pub fn leave_out(&mut self, away: Option<LeftOut>) -> Option<Warning> {
+        let LeftOut { measures, why, warning } = away?;
+        for id in measures {
+            self.measures.remove(&id);
+            self.absent.insert(id, why.to_owned());
+        }
+        Some(warning)
+    }
 }
 
 struct Bench<'a> {
