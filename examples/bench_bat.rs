@@ -34,10 +34,8 @@ fn main() -> Result<(), Box<dyn Error>> {
         let truth = filmed(scenario, &clip)?;
         let look = |height_cm, bat_cm| {
             // The bat is looked for anew whatever the sidecar says of it.
-            if let Ok((mut sidecar, _)) = swingpair::reps::load(&clip) {
-                sidecar.seen.iter_mut().for_each(|s| s.bat = None);
-                swingpair::reps::save(&clip, &sidecar)?;
-            }
+            let content = swingpair::reps::content_hash(&clip)?;
+            swingpair::reps::update(&clip, &content, |s| s.seen.iter_mut().for_each(|s| s.bat = None))?;
 
             let options = ReadOptions { height_cm, bat_cm, ..ReadOptions::default() };
             read(&clip, &options, &NoProgress, &Cancel::default())

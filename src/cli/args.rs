@@ -58,6 +58,21 @@ pub enum Job {
     Demo(DemoArgs),
 }
 
+impl Job {
+    /// Whether it looks, every picture or so, if it shall stop.
+    pub fn stops_itself(&self) -> bool {
+        match self {
+            Self::Pair(_)
+            | Self::Clip(_)
+            | Self::Sheet(_)
+            | Self::Report(_)
+            | Self::Read(_)
+            | Self::Demo(_) => true,
+            Self::Plan(_) | Self::Mark(_) | Self::Check(_) | Self::Probe(_) => false,
+        }
+    }
+}
+
 #[derive(Debug, Args)]
 pub struct PairArgs {
     #[command(flatten)]

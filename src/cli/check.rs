@@ -11,7 +11,7 @@ pub fn run(args: &CheckArgs) -> Result<bool> {
     if args.json {
         print_json(&told)?;
     } else {
-        print(&report::playable_text(&told));
+        print(&report::playable_text(&told))?;
     }
     let allowed = if args.strict { Weight::Note } else { Weight::Doubt };
     Ok(told.findings.iter().all(|f| f.weight <= allowed))

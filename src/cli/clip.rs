@@ -27,6 +27,5 @@ pub fn run(args: &ClipArgs, talk: &Talk, cancel: &Cancel) -> Result<()> {
     let made = clip::make_one(&side, &options, &args.output, talk, cancel)?;
     warn(talk, "", &rep.reading.warnings);
     warn(talk, "", &made.warnings);
-    print(&args.output.display().to_string());
-    Ok(())
+    print(&args.output.display().to_string())
 }

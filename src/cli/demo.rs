@@ -7,7 +7,7 @@ use super::progress::Talk;
 
 pub fn run(args: &DemoArgs, talk: &Talk, cancel: &Cancel) -> Result<()> {
     for path in demo::film_two_reps(&args.dir, talk, cancel)? {
-        print(&path.display().to_string());
+        print(&path.display().to_string())?;
     }
     Ok(())
 }

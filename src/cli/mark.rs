@@ -10,7 +10,7 @@ pub fn run(args: &MarkArgs, talk: &Talk) -> Result<()> {
     warn(talk, "", &warnings);
     talk.say("Pinned. These times win over what is found:");
     for (event, time_s) in &sidecar.pins {
-        print(&format!("{}={time_s}", event.word()));
+        print(&format!("{}={time_s}", event.word()))?;
     }
     Ok(())
 }

@@ -14,7 +14,8 @@ mod report;
 mod sheet;
 mod swings;
 
-use std::io::Write;
+use std::io::{ErrorKind, Write};
+use std::path::Path;
 use std::process::ExitCode;
 
 use clap::Parser;
@@ -32,8 +33,7 @@ pub fn run() -> ExitCode {
     let words = Words::parse();
     let talk = Talk::new(words.quiet);
     let cancel = Cancel::default();
-    let on_signal = cancel.clone();
-    if let Err(e) = ctrlc::set_handler(move || on_signal.cancel()) {
+    if let Err(e) = stop_on_signal(&cancel, words.job.stops_itself()) {
         talk.say(&format!("warning: Ctrl-C will not clean up ({e})"));
     }
     let done = match words.job {
@@ -56,7 +56,7 @@ pub fn run() -> ExitCode {
     match done {
         Ok(()) => ExitCode::SUCCESS,
         Err(e) => {
-            eprintln!("error: {e}");
+            progress::say(&format!("error: {e}"));
             ExitCode::from(match e {
                 Error::Cancelled => INTERRUPTED,
                 Error::Usage(_)
@@ -69,16 +69,30 @@ pub fn run() -> ExitCode {
     }
 }
 
-/// Data to stdout. A reader that went away (a closed pipe) is no error of ours.
-fn print(text: &str) {
+/// Ctrl-C, and being asked to end by the system or a closed terminal: the job stops at its next step and clears what is
+/// unfinished. Asked a second time, or where the job would not look up, it ends at once; the next run clears.
+fn stop_on_signal(cancel: &Cancel, stops_itself: bool) -> std::result::Result<(), ctrlc::Error> {
+    let cancel = cancel.clone();
+    ctrlc::set_handler(move || {
+        if cancel.is_cancelled() || !stops_itself {
+            std::process::exit(i32::from(INTERRUPTED));
+        }
+        cancel.cancel();
+    })
+}
+
+/// Data to stdout. A reader that went away (a closed pipe) is no error of ours; a disk that is full is.
+fn print(text: &str) -> Result<()> {
     let mut out = std::io::stdout().lock();
-    let _ = writeln!(out, "{text}");
+    match writeln!(out, "{text}").and_then(|()| out.flush()) {
+        Err(e) if e.kind() != ErrorKind::BrokenPipe => Err(Error::writing(Path::new("the output"), &e)),
+        _ => Ok(()),
+    }
 }
 
 fn print_json(value: &impl serde::Serialize) -> Result<()> {
     let text = serde_json::to_string_pretty(value).map_err(|e| Error::Usage(e.to_string()))?;
-    print(&text);
-    Ok(())
+    print(&text)
 }
 
 fn warn(talk: &Talk, whose: &str, warnings: &[Warning]) {

@@ -1,9 +1,7 @@
-use std::fs::{self, File};
-use std::io::{BufWriter, Write};
 use std::path::{Path, PathBuf};
 
 use swingpair::clip::{self, ClipOptions, ClipSide, Ready};
-use swingpair::ground::{Cancel, Error, Result};
+use swingpair::ground::{Cancel, Error, Result, Unfinished, folder, write_whole};
 use swingpair::media;
 use swingpair::report;
 use swingpair::reps;
@@ -47,8 +45,7 @@ pub fn run(args: &PairArgs, talk: &Talk, cancel: &Cancel) -> Result<()> {
         ));
     }
     talk.say(&report::pairing_text(&pairing, &today.reading, &reference.reading));
-    print(&args.output.display().to_string());
-    Ok(())
+    print(&args.output.display().to_string())
 }
 
 /// What `pair` and `report` make their clip by; a spoken note is read already.
@@ -81,7 +78,8 @@ pub fn fitted(fitting: &Fitting) -> Result<ClipOptions> {
 /// The trace is asked about before the work, as the clip is: it may neither replace a file that is read
 /// or made here nor turn out unwritable when all is done.
 fn check_trace(trace: &Path, args: &PairArgs) -> Result<()> {
-    let kept: Vec<PathBuf> = args.swings.inputs().map(|clip| reps::sidecar_path(clip)).collect();
+    let kept: Vec<PathBuf> =
+        args.swings.inputs().flat_map(|clip| [reps::sidecar_path(clip), reps::cutouts_path(clip)]).collect();
     let points = args.swings.looking.keypoints.iter().chain(&args.swings.reference_keypoints);
     let taken =
         args.swings.inputs().chain([&args.output]).chain(&kept).chain(points).chain(&args.showing.shown.plan);
@@ -91,22 +89,12 @@ fn check_trace(trace: &Path, args: &PairArgs) -> Result<()> {
             return Err(Error::Usage(format!("{trace}: is also read or made here; choose another --trace")));
         }
     }
-    let refused = |cause: &str| {
-        Error::Usage(format!("{}: cannot be written ({cause}); choose another --trace", trace.display()))
-    };
-    if trace.is_dir() {
-        return Err(refused("it is a folder"));
-    }
-    if !folder(trace).is_dir() {
-        return Err(refused("its folder does not exist"));
-    }
-    // Tried under the name it is first written to, which is gone again on return.
-    let part = part(trace);
-    File::create(&part).and_then(|_| fs::remove_file(&part)).map_err(|e| refused(&e.to_string()))
-}
-
-fn folder(path: &Path) -> &Path {
-    path.parent().filter(|p| !p.as_os_str().is_empty()).unwrap_or(Path::new("."))
+    Unfinished::beside(trace).map(drop).map_err(|e| match e {
+        Error::Unwritable { cause, .. } => {
+            Error::Usage(format!("{}: cannot be written ({cause}); choose another --trace", trace.display()))
+        }
+        other => other,
+    })
 }
 
 /// Whether two names, of files that may not be there yet, are one name in one folder.
@@ -114,26 +102,11 @@ fn same_place(a: &Path, b: &Path) -> bool {
     a.file_name() == b.file_name() && media::same_file(folder(a), folder(b))
 }
 
-fn part(trace: &Path) -> PathBuf {
-    folder(trace).join(format!(".swingpair-{}-trace.tmp.jsonl", std::process::id()))
-}
-
-/// Written under another name first, so that half a trace is never found.
 fn write_trace(path: &Path, lines: &[clip::TraceLine]) -> Result<()> {
-    let part = part(path);
-    let written = write_lines(&part, lines).and_then(|()| fs::rename(&part, path));
-    written.map_err(|e| {
-        // What is left of a failed write is ours; that it may be gone already is no second error.
-        let _ = fs::remove_file(&part);
-        Error::writing(path, &e)
-    })
-}
-
-fn write_lines(path: &Path, lines: &[clip::TraceLine]) -> std::io::Result<()> {
-    let mut out = BufWriter::new(File::create(path)?);
+    let mut text = Vec::new();
     for line in lines {
-        serde_json::to_writer(&mut out, line)?;
-        out.write_all(b"\n")?;
+        serde_json::to_writer(&mut text, line).map_err(|e| Error::writing(path, &e.into()))?;
+        text.push(b'\n');
     }
-    out.flush()
+    write_whole(path, &text)
 }

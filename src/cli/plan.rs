@@ -9,6 +9,5 @@ pub fn run(args: &PlanArgs) -> Result<()> {
     if args.json {
         return print_json(&plan);
     }
-    print(plan.to_toml()?.trim_end());
-    Ok(())
+    print(plan.to_toml()?.trim_end())
 }

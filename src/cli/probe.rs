@@ -10,6 +10,5 @@ pub fn run(args: &ProbeArgs) -> Result<()> {
     if args.json {
         return print_json(&told);
     }
-    print(&report::probed_text(&told));
-    Ok(())
+    print(&report::probed_text(&told))
 }

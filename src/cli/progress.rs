@@ -1,10 +1,15 @@
 //! How far a job is: a bar on a terminal, a plain line for each stage elsewhere, nothing when quiet.
 
-use std::io::IsTerminal;
+use std::io::{IsTerminal, Write};
 use std::sync::Mutex;
 
 use indicatif::{ProgressBar, ProgressStyle};
 use swingpair::ground::Progress;
+
+/// One line to people. That nobody listens any more (a closed pipe) does not end the work.
+pub fn say(text: &str) {
+    let _ = writeln!(std::io::stderr(), "{text}");
+}
 
 pub enum Talk {
     Quiet,
@@ -26,7 +31,7 @@ impl Talk {
     /// One line to people.
     pub fn say(&self, text: &str) {
         if !matches!(self, Self::Quiet) {
-            eprintln!("{text}");
+            say(text);
         }
     }
 }
@@ -35,7 +40,7 @@ impl Progress for Talk {
     fn begin(&self, what: &str, steps: u64) {
         match self {
             Self::Quiet => {}
-            Self::Lines => eprintln!("{what}…"),
+            Self::Lines => say(&format!("{what}…")),
             Self::Bars(slot) => {
                 let bar = if steps > 0 { ProgressBar::new(steps) } else { ProgressBar::new_spinner() };
                 if let Ok(style) = ProgressStyle::with_template("{msg:28} {wide_bar} {percent:>3} %") {

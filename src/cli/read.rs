@@ -18,7 +18,7 @@ pub fn run(args: &ReadArgs, talk: &Talk, cancel: &Cancel) -> Result<()> {
         reading.camera = CameraMotion::default();
         return print_json(&reading);
     }
-    print(&report::reading_text(&reading));
+    print(&report::reading_text(&reading))?;
     warn(talk, "", &reading.warnings);
     Ok(())
 }

@@ -1,8 +1,8 @@
 use std::fs;
-use std::path::{Path, PathBuf};
+use std::path::Path;
 
 use swingpair::clip;
-use swingpair::ground::{Cancel, Error, Result};
+use swingpair::ground::{Cancel, Error, Result, Unfinished, write_whole};
 use swingpair::media;
 use swingpair::report::{self, PageClip, PageParts};
 
@@ -22,6 +22,10 @@ pub fn run(args: &ReportArgs, talk: &Talk, cancel: &Cancel) -> Result<()> {
         }
     }
     media::check_target_of(&args.output, &["html", "htm"])?;
+    if beside.exists() && !args.output.exists() {
+        let cause = "a file of that name is there, and a large clip of the page would get it".to_owned();
+        return Err(Error::Unwritable { path: beside, cause });
+    }
     let mut options = clip_options(&args.showing, &args.fitting)?;
     let names = options.plan.as_ref().and_then(|p| p.names.clone());
     let draw = options.plan.as_ref().map_or_else(clip::Mark::usual, |p| p.draw.clone());
@@ -31,16 +35,15 @@ pub fn run(args: &ReportArgs, talk: &Talk, cancel: &Cancel) -> Result<()> {
     let sheet = report::png_from_frame(&sheet)?;
     let shown = ready.references.get(ready.place).ok_or(Error::WorkerLost)?;
     options.cutouts = swings::cutouts(&options, &ready.pairing, shown, talk, cancel)?;
-    let made_at = Unfinished::beside(&args.output);
-    let made = clip::make(&today, &reference, &ready.pairing, &options, &made_at.0, talk, cancel);
-    let made = made.map_err(|e| match e {
-        // The clip's name on its way says nothing to anyone.
-        Error::SizeUnmet { smallest, .. } => Error::SizeUnmet { path: args.output.clone(), smallest },
-        other => other,
-    })?;
+    // Whether the clip will lie in the page or beside it is known when it is made.
+    let mut on_its_way = Unfinished::beside(&beside)?;
+    let made_at = on_its_way.temporary().to_owned();
+    let made = clip::make(&today, &reference, &ready.pairing, &options, &made_at, talk, cancel);
+    let made = made.map_err(|e| about(e, &args.output))?;
+    on_its_way.replaced()?;
     let inside = made.written.bytes <= report::LARGEST_INSIDE;
     let bytes =
-        if inside { fs::read(&made_at.0).map_err(|e| Error::reading(&made_at.0, &e))? } else { Vec::new() };
+        if inside { fs::read(&made_at).map_err(|e| Error::reading(&args.output, &e))? } else { Vec::new() };
     let name = beside.file_name().map(|n| n.to_string_lossy().into_owned()).unwrap_or_default();
     let page = report::page(&PageParts {
         readings: [today.reading, reference.reading],
@@ -52,31 +55,26 @@ pub fn run(args: &ReportArgs, talk: &Talk, cancel: &Cancel) -> Result<()> {
         warnings: &ready.warnings,
     });
     if !inside {
-        fs::rename(&made_at.0, &beside).map_err(|e| Error::writing(&beside, &e))?;
+        on_its_way.keep()?;
     }
-    media::write_file(&args.output, page.as_bytes())?;
+    write_whole(&args.output, page.as_bytes())?;
     swings::warn_all(talk, &ready.today, &ready.references, &ready.warnings);
     warn(talk, "", &made.warnings);
-    print(&args.output.display().to_string());
+    print(&args.output.display().to_string())?;
     if !inside {
-        print(&beside.display().to_string());
+        print(&beside.display().to_string())?;
     }
     Ok(())
 }
 
-/// The clip on its way into the page; gone when dropped.
-struct Unfinished(PathBuf);
-
-impl Unfinished {
-    fn beside(output: &Path) -> Self {
-        let hidden = format!(".swingpair-{}-page.tmp.mp4", std::process::id());
-        Self(output.with_file_name(hidden))
-    }
-}
-
-impl Drop for Unfinished {
-    fn drop(&mut self) {
-        // It may have got its name already, or never been made.
-        let _ = fs::remove_file(&self.0);
+/// The clip's name on its way says nothing to anyone.
+fn about(error: Error, page: &Path) -> Error {
+    let path = page.to_owned();
+    match error {
+        Error::SizeUnmet { smallest, .. } => Error::SizeUnmet { path, smallest },
+        Error::Unwritable { cause, .. } => Error::Unwritable { path, cause },
+        Error::Encode { cause, .. } => Error::Encode { path, cause },
+        Error::Verify { cause, .. } => Error::Verify { path, cause },
+        other => other,
     }
 }

@@ -87,10 +87,12 @@ pub fn cutouts(
         return Ok(Some(kept));
     }
     let cutouts = reading::look::cutouts(&reference.clip, &reference.reading, talk, cancel)?;
-    if let Err(e) = reps::save_cutouts(path, &key, &cutouts) {
+    let told = match reps::save_cutouts(path, &key, &cutouts) {
+        Ok(set_aside) => set_aside,
         // The clip can be made all the same.
-        warn(talk, "", &[Warning::new("cutouts_not_kept", words::cutouts_not_kept(&e))]);
-    }
+        Err(e) => Some(Warning::new("cutouts_not_kept", words::keep::cutouts_not_kept(&e))),
+    };
+    warn(talk, "", told.as_slice());
     Ok(Some(cutouts))
 }
 

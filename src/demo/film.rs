@@ -10,7 +10,7 @@ use super::scenario::Scenario;
 use super::scenarios::two_reps;
 use super::sound::record;
 use super::truth::Truth;
-use crate::ground::{Cancel, Error, Frame, Progress, Result};
+use crate::ground::{Cancel, Error, Frame, Progress, Result, write_whole};
 use crate::media::{Preset, WriteOptions, Writer, stored};
 
 /// Pictures drawn side by side before they go to the encoder; at most two such batches wait.
@@ -81,35 +81,40 @@ pub fn film(scenario: &Scenario, target: &Path, progress: &dyn Progress, cancel:
         cancel.check()?;
         if written == frames { Ok(()) } else { Err(Error::WorkerLost) }
     })?;
-    writer.finish()?;
+    // The truth first: a film of the demo never lies there without it.
     keep_truth(&truth, &truth_path(target))?;
+    writer.finish()?;
     progress.end();
     Ok(truth)
 }
 
 /// Films [`super::scenarios::two_reps`] into `dir`, which is made if it is not there: `today.mp4` and `best.mp4`,
-/// in this order, each with its truth beside it.
+/// in this order, each with its truth beside it. Replaces films of its own only: who keeps footage under these names
+/// in that folder keeps it.
 pub fn film_two_reps(dir: &Path, progress: &dyn Progress, cancel: &Cancel) -> Result<Vec<PathBuf>> {
     std::fs::create_dir_all(dir).map_err(|e| Error::writing(dir, &e))?;
-    let mut made = Vec::new();
-    for scenario in two_reps() {
+    let reps = two_reps().map(|scenario| {
         let target = dir.join(&scenario.name).with_extension("mp4");
+        (scenario, target)
+    });
+    for (_, target) in &reps {
+        if target.exists() && !truth_path(target).exists() {
+            let cause = "a file of that name, which is no made-up film, is there already".to_owned();
+            return Err(Error::Unwritable { path: target.clone(), cause });
+        }
+    }
+    let mut made = Vec::new();
+    for (scenario, target) in reps {
         film(&scenario, &target, progress, cancel)?;
         made.push(target);
     }
     Ok(made)
 }
 
-/// Written under another name first, so that a half truth is never found.
 fn keep_truth(truth: &Truth, path: &Path) -> Result<()> {
-    let text = serde_json::to_string(truth)
+    let text = serde_json::to_vec(truth)
         .map_err(|e| Error::Unwritable { path: path.to_owned(), cause: e.to_string() })?;
-    let part = path.with_extension("json.part");
-    std::fs::write(&part, text).and_then(|()| std::fs::rename(&part, path)).map_err(|e| {
-        // Best effort: what is left of a failed write.
-        let _ = std::fs::remove_file(&part);
-        Error::writing(path, &e)
-    })
+    write_whole(path, &text)
 }
 
 /// A rate as a fraction, exact to a thousandth of a picture a second.
@@ -181,6 +186,17 @@ mod tests {
         let end = film(&small(), &folder.path().join("small.mp4"), &NoProgress, &cancel);
         assert!(matches!(end, Err(Error::Cancelled)), "{end:?}");
         assert_eq!(std::fs::read_dir(folder.path()).unwrap().count(), 0);
+    }
+
+    #[test]
+    fn footage_of_that_name_is_not_replaced() {
+        let folder = tempfile::tempdir().unwrap();
+        let dear = folder.path().join("best.mp4");
+        std::fs::write(&dear, "a coach's own").unwrap();
+        let told = film_two_reps(folder.path(), &NoProgress, &Cancel::default()).unwrap_err().to_string();
+        assert!(told.contains("best.mp4") && told.contains("no made-up film"), "{told}");
+        assert_eq!(std::fs::read(&dear).unwrap(), b"a coach's own");
+        assert_eq!(std::fs::read_dir(folder.path()).unwrap().count(), 1);
     }
 
     #[test]

@@ -23,7 +23,7 @@ pub enum Error {
     SpeedChanges { path: PathBuf, cause: String },
     #[error("{}: decoding stopped ({cause}); copy the file again or cut out the damaged part", .path.display())]
     Decode { path: PathBuf, cause: String },
-    #[error("{}: cannot be written ({cause}); choose another place with -o", .path.display())]
+    #[error("{}: cannot be written ({cause}); choose another place", .path.display())]
     Unwritable { path: PathBuf, cause: String },
     #[error("{}: encoding failed ({cause})", .path.display())]
     Encode { path: PathBuf, cause: String },
@@ -69,6 +69,17 @@ impl Error {
 
     /// The fitting error for an I/O failure while writing `path`.
     pub fn writing(path: &Path, cause: &std::io::Error) -> Self {
-        Self::Unwritable { path: path.to_owned(), cause: cause.to_string() }
+        use std::io::ErrorKind::{
+            FileTooLarge, NotFound, PermissionDenied, QuotaExceeded, ReadOnlyFilesystem, StorageFull,
+        };
+        let cause = match cause.kind() {
+            StorageFull | QuotaExceeded => "the disk is full".to_owned(),
+            FileTooLarge => "this disk takes no file as large as that".to_owned(),
+            ReadOnlyFilesystem => "the disk may only be read".to_owned(),
+            PermissionDenied => "you may not write there".to_owned(),
+            NotFound => "its folder is not there any more".to_owned(),
+            _ => cause.to_string(),
+        };
+        Self::Unwritable { path: path.to_owned(), cause }
     }
 }

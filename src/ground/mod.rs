@@ -22,7 +22,7 @@ pub mod words;
 
 pub use ball::BallLook;
 pub use bat::BatLook;
-pub use beside::{create_beside, folder};
+pub use beside::{Unfinished, folder, write_whole};
 pub use cancel::Cancel;
 pub use cutout::{BatBar, Cutout, Cutouts};
 pub use error::{Error, Result};
@@ -34,7 +34,7 @@ pub use measure::{Absent, Measure, MeasureId, Measures, Unit};
 pub use pairing::{Difference, GoodRep, GoodReps, Knot, Limit, OneSided, Pairing, Registration};
 pub use pairing::{Spread, SyncOn, TimeMap, Verdict, Which};
 pub use progress::{NoProgress, Progress};
-pub use reading::{ClipFacts, Hitter, PitcherSide, Reading, Scale, Side, View};
+pub use reading::{ClipFacts, Hitter, PitcherSide, Reading, Scale, Side, View, name_alone};
 pub use sound::{Onset, Sound};
 pub use steady::CameraMotion;
 pub use track::{PARTS, Part, Pose, Seen, Spot, Track};

@@ -121,6 +121,7 @@ pub struct OneSided {
 /// One of several reference reps.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 pub struct GoodRep {
+    #[serde(serialize_with = "super::name_alone")]
     pub clip: PathBuf,
     /// Why its measures are not in the range, in plain words; `None` when they are.
     pub left_out: Option<String>,

@@ -1,8 +1,14 @@
-use std::path::PathBuf;
+use std::path::{Path, PathBuf};
 
-use serde::{Deserialize, Serialize};
+use serde::{Deserialize, Serialize, Serializer};
 
-use super::{Absent, CameraMotion, Events, Measures, Track, Warning};
+use super::{Absent, CameraMotion, Events, Measures, Track, Warning, words};
+
+/// Written down, a path is the file's name alone: sidecars move with their folder, and what is passed on tells nothing
+/// of this computer.
+pub fn name_alone<S: Serializer>(path: &Path, to: S) -> std::result::Result<S::Ok, S::Error> {
+    to.serialize_str(&words::keep::name(path))
+}
 
 /// The side of the plate the hitter bats from: a right-handed hitter's left foot is the front one.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
@@ -41,6 +47,7 @@ pub enum View {
 /// Facts about the file.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 pub struct ClipFacts {
+    #[serde(serialize_with = "name_alone")]
     pub path: PathBuf,
     /// Upright picture, px.
     pub width: usize,

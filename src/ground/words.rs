@@ -1,6 +1,7 @@
 //! Every English word that people see, in clips and on the command line; ready to be translated.
 
 mod faults;
+pub mod keep;
 pub mod page;
 mod plans;
 pub mod play;
@@ -24,11 +25,6 @@ pub const NOTHING_SHARED: &str = "No measure could be taken from both swings.";
 pub const MAKING: &str = "making the clip";
 pub const NO_REGISTRATION: &str = "the two bodies could not be matched";
 
-/// The ghost's cut-outs are found anew each time.
-pub fn cutouts_not_kept(cause: &impl std::fmt::Display) -> String {
-    format!("What was cut out for the ghost could not be kept: {cause}.")
-}
-
 /// Why there is no ghost, and the layout that is used instead.
 pub fn ghost_impossible(why: &str, instead: &str) -> String {
     format!("no ghost can be laid over ({why}); the clip is made {instead}")
@@ -36,7 +32,7 @@ pub fn ghost_impossible(why: &str, instead: &str) -> String {
 
 /// Why the made clip is silent.
 pub fn without_sound(why: &super::Error) -> String {
-    format!("the made clip goes without sound ({why})")
+    format!("the made clip goes without sound ({})", keep::cause(why))
 }
 
 /// Numbers drawn beside the body, from one picture.
@@ -290,7 +286,7 @@ pub const SIDES_DIFFER: &str = "The hitter bats left in one clip and right in th
 pub const SAME_CLIP: &str = "Today's clip and the reference are the same recording: nothing can differ.";
 
 pub fn given_twice(clip: &Path) -> String {
-    format!("{}: is given twice and counts once.", clip.display())
+    format!("{}: is given twice and counts once.", keep::name(clip))
 }
 
 /// Two reps tell nothing of how much reps differ.
@@ -306,7 +302,7 @@ pub fn few_reps(reps: usize, needed: usize) -> String {
 }
 
 pub fn rep_left_out(clip: &Path, why: &str) -> String {
-    format!("{}: not in the range of the good reps, because {why}.", clip.display())
+    format!("{}: not in the range of the good reps, because {why}.", keep::name(clip))
 }
 
 /// Of many measures some look bigger by chance alone: 1 in 20.

@@ -37,7 +37,7 @@ pub use playable::{Finding, PlayFacts, Playable, Weight, check_playable};
 pub use probe::{Private, Probed, ReadAs, Tracks, probe};
 pub use repeats::{RepeatMeter, Repeats};
 pub use sound::read_sound;
-pub use target::{check_target, check_target_of, same_file, write_file};
+pub use target::{check_target, check_target_of, same_file};
 pub use upright::{Upright, stored};
 pub use verify::Written;
 pub use writer::{Finished, Preset, WriteOptions, Writer};

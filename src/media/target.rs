@@ -1,71 +1,9 @@
-//! Where a made file goes: first beside its place under another name, and into it when it is good.
+//! Whether a file can be made where it is asked for, before long work is begun.
 
-use std::fs::{self, File};
-use std::io::ErrorKind;
-use std::path::{Path, PathBuf};
+use std::fs;
+use std::path::Path;
 
-use crate::ground::{Error, Result, create_beside, folder};
-
-/// A file being made beside `target`; gone when dropped before [`Target::keep`].
-#[derive(Debug)]
-pub(super) struct Target {
-    target: PathBuf,
-    temporary: PathBuf,
-    kept: bool,
-}
-
-impl Target {
-    /// Reserve a temporary name beside `target`. Fails when the folder is missing or closed, or when
-    /// the target's own name cannot be given to a file.
-    pub(super) fn beside(target: &Path) -> Result<Self> {
-        let refused = |cause: &str| Error::Unwritable { path: target.to_owned(), cause: cause.into() };
-        if target.file_name().is_none() {
-            return Err(refused("it is not a file name"));
-        }
-        match fs::metadata(target) {
-            Ok(facts) if facts.is_dir() => return Err(refused("it is a folder")),
-            Ok(facts) if !facts.is_file() => return Err(refused("it is not an ordinary file")),
-            Ok(_) => (),
-            Err(e) if e.kind() == ErrorKind::NotFound => (),
-            // A name too long, a folder that may not be looked into, a file in a folder's place.
-            Err(e) => return Err(Error::writing(target, &e)),
-        }
-        if !folder(target).is_dir() {
-            return Err(refused("its folder does not exist"));
-        }
-        let (_, temporary) = create_beside(target, "mp4").map_err(|e| Error::writing(target, &e))?;
-        Ok(Self { target: target.to_owned(), temporary, kept: false })
-    }
-
-    pub(super) fn temporary(&self) -> &Path {
-        &self.temporary
-    }
-
-    pub(super) fn path(&self) -> &Path {
-        &self.target
-    }
-
-    /// The file is good: make sure it is on disk, then give it its name.
-    pub(super) fn keep(mut self) -> Result<()> {
-        let failed = |e: std::io::Error| Error::writing(&self.target, &e);
-        File::open(&self.temporary).and_then(|f| f.sync_all()).map_err(failed)?;
-        fs::rename(&self.temporary, &self.target).map_err(failed)?;
-        self.kept = true;
-        // The new name too should outlive a power cut. Not every system lets a folder be opened for
-        // that; the file itself is whole either way.
-        let _ = File::open(folder(&self.target)).and_then(|f| f.sync_all());
-        Ok(())
-    }
-}
-
-impl Drop for Target {
-    fn drop(&mut self) {
-        if !self.kept {
-            // Nothing can be done about a leftover that cannot be removed.
-            let _ = fs::remove_file(&self.temporary);
-        }
-    }
-}
+use crate::ground::{Error, Result, Unfinished};
 
 /// Names of the one container that is written.
 const CLIPS: [&str; 3] = ["mp4", "m4v", "mov"];
@@ -90,18 +28,7 @@ pub fn check_target_of(target: &Path, endings: &[&str]) -> Result<()> {
         let cause = format!("its name {end}; only {made}");
         return Err(Error::Unwritable { path: target.to_owned(), cause });
     }
-    Target::beside(target).map(drop)
-}
-
-/// Write a whole small file: first beside its place, read back and compared, then given its name.
-pub fn write_file(target: &Path, bytes: &[u8]) -> Result<()> {
-    let made = Target::beside(target)?;
-    let failed = |e: std::io::Error| Error::writing(target, &e);
-    fs::write(made.temporary(), bytes).map_err(failed)?;
-    if fs::read(made.temporary()).map_err(failed)? != bytes {
-        return Err(Error::Verify { path: target.to_owned(), cause: "it reads back changed".into() });
-    }
-    made.keep()
+    Unfinished::beside(target).map(drop)
 }
 
 /// Whether two paths lead to one file, by name, by link or by hard link. False when either is missing.
@@ -117,27 +44,6 @@ pub fn same_file(a: &Path, b: &Path) -> bool {
 #[cfg(test)]
 mod tests {
     use super::*;
-
-    #[test]
-    fn unfinished_files_go_away() {
-        let folder = tempfile::tempdir().unwrap();
-        let target = folder.path().join("clip.mp4");
-        let made = Target::beside(&target).unwrap();
-        assert!(made.temporary().exists());
-        drop(made);
-        assert_eq!(fs::read_dir(folder.path()).unwrap().count(), 0);
-        Target::beside(&target).unwrap().keep().unwrap();
-        assert!(target.exists());
-        assert_eq!(fs::read_dir(folder.path()).unwrap().count(), 1);
-    }
-
-    #[test]
-    fn bad_places_are_refused() {
-        let folder = tempfile::tempdir().unwrap();
-        for bad in [folder.path().to_owned(), folder.path().join("no/clip.mp4"), PathBuf::from("/")] {
-            assert!(matches!(Target::beside(&bad), Err(Error::Unwritable { .. })), "{bad:?}");
-        }
-    }
 
     #[test]
     fn a_target_is_tried_before_the_work() {
@@ -168,16 +74,11 @@ mod tests {
     }
 
     #[test]
-    fn a_small_file_is_written_whole() {
+    fn other_kinds_have_endings_of_their_own() {
         let folder = tempfile::tempdir().unwrap();
-        let target = folder.path().join("sheet.png");
         let wrong = check_target_of(&folder.path().join("sheet.jpg"), &["png", "pdf"]).unwrap_err();
         assert!(wrong.to_string().contains("ends in .jpg; only .png and .pdf are made"), "{wrong}");
-        check_target_of(&target, &["png", "pdf"]).unwrap();
-        write_file(&target, b"first").unwrap();
-        write_file(&target, b"second").unwrap();
-        assert_eq!(fs::read(&target).unwrap(), b"second");
-        assert_eq!(fs::read_dir(folder.path()).unwrap().count(), 1);
+        check_target_of(&folder.path().join("sheet.png"), &["png", "pdf"]).unwrap();
     }
 
     #[cfg(unix)]

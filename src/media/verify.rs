@@ -15,6 +15,7 @@ use super::mp4;
 /// The facts of a written file, as read back from it.
 #[derive(Debug, Clone, PartialEq, Serialize)]
 pub struct Written {
+    #[serde(serialize_with = "crate::ground::name_alone")]
     pub path: PathBuf,
     /// As shown (turned upright), px.
     pub width: usize,

@@ -9,10 +9,9 @@ use ffmpeg_next as ff;
 use super::ffmpeg;
 use super::level;
 use super::mp4;
-use super::target::Target;
 use super::upright::matrix;
 use super::verify::{Wanted, Written, verify};
-use crate::ground::{Error, Frame, Plane, Result, Sound};
+use crate::ground::{Error, Frame, Plane, Result, Sound, Unfinished};
 
 /// How hard the encoder tries: slower makes a smaller file of the same quality.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
@@ -83,7 +82,7 @@ impl Default for WriteOptions {
 pub struct Writer {
     // Before `target`: the file is closed, then removed.
     output: ff::format::context::Output,
-    target: Target,
+    target: Unfinished,
     options: WriteOptions,
     video: encoder::video::Encoder,
     audio: Option<SoundTrack>,
@@ -115,19 +114,19 @@ impl Writer {
     pub fn create(target: &Path, options: &WriteOptions) -> Result<Self> {
         ffmpeg::start();
         check(options)?;
-        let target = Target::beside(target)?;
-        let wrong = |e: ff::Error| Error::Encode { path: target.path().to_owned(), cause: e.to_string() };
+        let target = Unfinished::beside(target)?;
+        let wrong = |e: ff::Error| Error::Encode { path: target.place().to_owned(), cause: e.to_string() };
         let url = ffmpeg::url(target.temporary()).ok_or_else(|| Error::Unwritable {
-            path: target.path().to_owned(),
+            path: target.place().to_owned(),
             cause: "its name is not valid text".into(),
         })?;
-        let mut output = ff::format::output_as(&url, "mp4")
-            .map_err(|e| Error::Unwritable { path: target.path().to_owned(), cause: e.to_string() })?;
+        let mut output =
+            ff::format::output_as(&url, "mp4").map_err(|e| container_error(target.place(), &e))?;
         // SAFETY: the container is live and ours; a documented caller-set flag without a setter.
         unsafe { (*output.as_mut_ptr()).flags |= ff::ffi::AVFMT_FLAG_BITEXACT };
 
         let video = video_encoder(options)
-            .map_err(|cause| Error::Encode { path: target.path().to_owned(), cause })?;
+            .map_err(|cause| Error::Encode { path: target.place().to_owned(), cause })?;
         let audio = options.sound.clone().map(SoundTrack::new).transpose().map_err(wrong)?;
         let rate = ff::Rational::new(options.rate.0 as i32, options.rate.1 as i32);
         let mut stream = output.add_stream_with(video.as_ref()).map_err(wrong)?;
@@ -143,7 +142,9 @@ impl Writer {
             let tags = options.metadata.iter().map(|(k, v)| (k.as_str(), v.as_str()));
             output.set_metadata(tags.collect());
         }
-        output.write_header_with([("movflags", flags.as_str())].into_iter().collect()).map_err(wrong)?;
+        output
+            .write_header_with([("movflags", flags.as_str())].into_iter().collect())
+            .map_err(|e| container_error(target.place(), &e))?;
 
         let picture =
             ff::frame::Video::new(ff::format::Pixel::YUV420P, options.width as u32, options.height as u32);
@@ -168,7 +169,7 @@ impl Writer {
 
     /// End the file, check it by decoding it, and give it its name.
     pub fn finish(self) -> Result<Written> {
-        let target = self.target.path().to_owned();
+        let target = self.target.place().to_owned();
         match self.finish_within(u64::MAX)? {
             Finished::Kept(written) => Ok(written),
             Finished::TooLarge { bytes } => {
@@ -190,16 +191,16 @@ impl Writer {
             end.map_err(|e| self.encode_error(e.to_string()))?;
             self.take_audio()?;
         }
-        self.output.write_trailer().map_err(|e| self.encode_error(e.to_string()))?;
+        self.output.write_trailer().map_err(|e| container_error(self.target.place(), &e))?;
         let Self { output, target, options, frames, .. } = self;
         drop(output);
         if options.display_rotation_deg.rem_euclid(360) != 0 || options.mirrored {
             let turn = matrix(options.display_rotation_deg, options.mirrored);
             mp4::set_matrix(target.temporary(), turn, (options.width, options.height))
-                .map_err(|e| Error::writing(target.path(), &e))?;
+                .map_err(|e| Error::writing(target.place(), &e))?;
         }
         let bytes =
-            std::fs::metadata(target.temporary()).map_err(|e| Error::writing(target.path(), &e))?.len();
+            std::fs::metadata(target.temporary()).map_err(|e| Error::writing(target.place(), &e))?.len();
         if bytes > most_bytes {
             return Ok(Finished::TooLarge { bytes });
         }
@@ -212,8 +213,8 @@ impl Writer {
             threads: options.threads,
         };
         let mut written = verify(target.temporary(), &wanted)
-            .map_err(|cause| Error::Verify { path: target.path().to_owned(), cause })?;
-        written.path = target.path().to_owned();
+            .map_err(|cause| Error::Verify { path: target.place().to_owned(), cause })?;
+        written.path = target.place().to_owned();
         target.keep()?;
         Ok(Finished::Kept(written))
     }
@@ -276,7 +277,7 @@ impl Writer {
         let to = to.ok_or_else(|| self.encode_error("a stream is gone".into()))?;
         packet.set_stream(stream);
         packet.rescale_ts(clock, to);
-        packet.write_interleaved(&mut self.output).map_err(|e| self.encode_error(e.to_string()))
+        packet.write_interleaved(&mut self.output).map_err(|e| container_error(self.target.place(), &e))
     }
 
     /// Encode sound up to the end of what was written: whole chunks while pictures come, the short
@@ -298,7 +299,15 @@ impl Writer {
     }
 
     fn encode_error(&self, cause: String) -> Error {
-        Error::Encode { path: self.target.path().to_owned(), cause }
+        Error::Encode { path: self.target.place().to_owned(), cause }
+    }
+}
+
+/// What the container could not write: mostly the disk's own word (full, gone), else the muxer's.
+fn container_error(path: &Path, cause: &ff::Error) -> Error {
+    match cause {
+        ff::Error::Other { errno } => Error::writing(path, &std::io::Error::from_raw_os_error(*errno)),
+        other => Error::Encode { path: path.to_owned(), cause: other.to_string() },
     }
 }
 

@@ -98,7 +98,7 @@ fn same_as_before(today: &Reading, references: &[&Reading], rep: &Reading) -> Op
     }
     let before = references.iter().take_while(|r| !std::ptr::eq(**r, rep));
     let twin = before.into_iter().find(|r| same(r))?;
-    Some(format!("it shows the same swing as {}", twin.clip.path.display()))
+    Some(format!("it shows the same swing as {}", words::keep::name(&twin.clip.path)))
 }
 
 /// The counted rep nearest the middle; one that shows what is lined up on comes before one that does not, the

@@ -63,12 +63,8 @@ pub fn read(
         return Err(Error::SpeedChanges { path: path.to_owned(), cause });
     }
     let key = Key { content: reps::content_hash(path)?, settings: settings(options)? };
-    let (mut sidecar, mut warnings) = reps::load(path)?;
-    let other_clip = sidecar.key.as_ref().is_some_and(|k| k.content != key.content);
-    if other_clip {
-        if !sidecar.pins.is_empty() {
-            warnings.push(reps::set_aside_foreign(path));
-        }
+    let mut sidecar = reps::load(path)?;
+    if sidecar.is_foreign(&key.content) {
         sidecar = Sidecar::default();
     }
     let known = sidecar.seen.take().filter(|_| sidecar.key.as_ref() == Some(&key) && !options.fresh);
@@ -89,15 +85,16 @@ pub fn read(
         camera: CameraMotion::default(),
         ..reading.clone()
     });
-    sidecar = Sidecar { key: Some(key), seen: Some(seen), reading: kept, ..sidecar };
-    let saved = reps::save(path, &sidecar);
+    let content = key.content.clone();
+    let saved = reps::update(path, &content, |s| {
+        (s.key, s.seen, s.reading) = (Some(key), Some(seen), kept);
+    });
     let mut reading = read?;
-    reading.warnings.splice(0..0, clip.warnings().iter().chain(&warnings).cloned());
-    if let Err(e) = saved {
-        reading
-            .warnings
-            .push(Warning::new("sidecar_not_kept", format!("The reading could not be kept: {e}.")));
-    }
+    let told = match saved {
+        Ok((_, set_aside)) => set_aside,
+        Err(e) => vec![Warning::new("sidecar_not_kept", words::keep::reading_not_kept(&e))],
+    };
+    reading.warnings.splice(0..0, clip.warnings().iter().cloned().chain(told));
     Ok(ReadClip { clip, reading })
 }
 
@@ -119,20 +116,11 @@ pub fn pin(
             )));
         }
     }
-    let (mut sidecar, mut warnings) = reps::load(path)?;
     let content = reps::content_hash(path)?;
-    if sidecar.key.as_ref().is_some_and(|k| k.content != content) {
-        if !sidecar.pins.is_empty() {
-            warnings.push(reps::set_aside_foreign(path));
-        }
-        sidecar = Sidecar::default();
-    }
-    if sidecar.key.is_none() {
-        sidecar.key = Some(Key { content, settings: String::new() });
-    }
-    sidecar.pins.extend(pins.iter().copied());
-    reps::save(path, &sidecar)?;
-    Ok((sidecar, warnings))
+    reps::update(path, &content, |s| {
+        s.key.get_or_insert(Key { content: content.clone(), settings: String::new() });
+        s.pins.extend(pins.iter().copied());
+    })
 }
 
 /// Read a swing from keypoints alone, without any picture.

@@ -32,8 +32,8 @@ pub struct PageParts<'a> {
 /// Larger clips lie beside the page instead of in it, bytes: an embedded one grows by a third.
 pub const LARGEST_INSIDE: u64 = 20_000_000;
 
-/// Warnings that name a file; the page does not.
-const NAMES_A_FILE: [&str; 2] = ["rep_left_out", "rep_given_twice"];
+/// Warnings that name a file, which the page does not, or are about whoever makes the page.
+const NAMES_A_FILE: [&str; 4] = ["rep_left_out", "rep_given_twice", "sidecar_set_aside", "sidecar_not_kept"];
 
 const STYLE: &str = include_str!("page.css");
 

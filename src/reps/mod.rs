@@ -4,17 +4,20 @@
 //! pinned, and the last reading for other programs. It is trusted only while the clip's content and the
 //! settings it was made with are the same.
 
+mod turn;
+
 use std::fs;
-use std::io::{Read, Write};
+use std::io::Read;
 use std::path::{Path, PathBuf};
 
 use serde::{Deserialize, Serialize};
 use sha2::{Digest, Sha256};
 
 use crate::ground::{
-    BallLook, BatLook, CameraMotion, Cutouts, Error, EventId, Onset, Reading, Result, Track, Warning,
-    create_beside,
+    BallLook, BatLook, CameraMotion, Cutouts, Error, EventId, Onset, Reading, Result, Track, Warning, folder,
+    write_whole,
 };
+use turn::Turn;
 
 /// Raised when the file's form changes.
 pub const SCHEMA: &str = "swingpair.sidecar/1";
@@ -59,11 +62,28 @@ pub struct Sidecar {
     pub pins: std::collections::BTreeMap<EventId, f64>,
     pub seen: Option<Seen>,
     pub reading: Option<Reading>,
+    /// Whoever made a clip of this one was told to ask before it is shared.
+    #[serde(default, skip_serializing_if = "std::ops::Not::not")]
+    pub told_to_ask: bool,
+}
+
+impl Sidecar {
+    /// Whether it was kept for another clip, or another state of this one.
+    pub fn is_foreign(&self, content: &str) -> bool {
+        self.key.as_ref().is_some_and(|k| k.content != content)
+    }
 }
 
 impl Default for Sidecar {
     fn default() -> Self {
-        Self { schema: SCHEMA.to_owned(), key: None, pins: Default::default(), seen: None, reading: None }
+        Self {
+            schema: SCHEMA.to_owned(),
+            key: None,
+            pins: Default::default(),
+            seen: None,
+            reading: None,
+            told_to_ask: false,
+        }
     }
 }
 
@@ -73,64 +93,92 @@ pub fn sidecar_path(clip: &Path) -> PathBuf {
     clip.with_extension("swing.json")
 }
 
-/// The clip's sidecar: an empty one when there is none. A damaged one, or one of a newer program, is set
-/// aside under another name (never deleted) and reported as a warning.
-pub fn load(clip: &Path) -> Result<(Sidecar, Vec<Warning>)> {
-    let path = sidecar_path(clip);
-    let file = match fs::File::open(&path) {
-        Ok(file) => file,
-        Err(e) if e.kind() == std::io::ErrorKind::NotFound => return Ok((Sidecar::default(), Vec::new())),
-        Err(e) => return Err(Error::reading(&path, &e)),
-    };
+/// What lies where a sidecar should.
+enum Found<T> {
+    Nothing,
+    /// Damaged or of a newer program, in words.
+    Unusable(String),
+    Good(T),
+}
+
+fn find<T: for<'a> Deserialize<'a>>(path: &Path, schema: &str, of: impl Fn(&T) -> &str) -> Result<Found<T>> {
+    match fs::metadata(path) {
+        Ok(facts) if facts.is_file() => (),
+        // Another thing might never end when it is read.
+        Ok(_) => return Ok(Found::Unusable("it is not an ordinary file".to_owned())),
+        Err(e) if e.kind() == std::io::ErrorKind::NotFound => return Ok(Found::Nothing),
+        Err(e) => return Err(Error::reading(path, &e)),
+    }
+    let file = fs::File::open(path).map_err(|e| Error::reading(path, &e))?;
     let mut text = String::new();
     let parsed = match file.take(MAX_BYTES).read_to_string(&mut text) {
-        Ok(_) => serde_json::from_str::<Sidecar>(&text).map_err(|e| e.to_string()),
+        Ok(_) => serde_json::from_str::<T>(&text).map_err(|e| e.to_string()),
         Err(e) => Err(e.to_string()),
     };
-    match parsed {
-        Ok(sidecar) if sidecar.schema == SCHEMA => Ok((sidecar, Vec::new())),
-        Ok(sidecar) => Ok((Sidecar::default(), vec![set_aside(&path, &format!("form {}", sidecar.schema))])),
-        Err(cause) => Ok((Sidecar::default(), vec![set_aside(&path, &cause)])),
-    }
+    Ok(match parsed {
+        Ok(kept) if of(&kept) == schema => Found::Good(kept),
+        Ok(kept) => Found::Unusable(format!("form {}", of(&kept))),
+        Err(cause) => Found::Unusable(cause),
+    })
 }
 
-/// Move a sidecar that belongs to other content out of the way, because what a person pinned in it must
-/// not be lost nor be used for another clip.
-pub fn set_aside_foreign(clip: &Path) -> Warning {
-    set_aside(&sidecar_path(clip), "it belongs to another clip or an older state of this one")
+fn find_sidecar(path: &Path) -> Result<Found<Sidecar>> {
+    find(path, SCHEMA, |s: &Sidecar| &s.schema)
 }
 
-fn set_aside(path: &Path, cause: &str) -> Warning {
-    let aside = (1..1000)
-        .map(|n| path.with_extension(format!("json.unread-{n}")))
-        .find(|p| !p.exists())
-        .unwrap_or_else(|| path.with_extension("json.unread"));
-    let name = |p: &Path| p.file_name().unwrap_or_default().to_string_lossy().into_owned();
-    let text = match fs::rename(path, &aside) {
-        Ok(()) => {
-            format!("{} could not be used ({cause}); it was set aside as {}.", name(path), name(&aside))
+/// The clip's sidecar: an empty one when there is none that can be used.
+pub fn load(clip: &Path) -> Result<Sidecar> {
+    Ok(match find_sidecar(&sidecar_path(clip))? {
+        Found::Good(sidecar) => sidecar,
+        Found::Nothing | Found::Unusable(_) => Sidecar::default(),
+    })
+}
+
+/// Change what is kept beside the clip, whose content has the hash `content`, in one step: whole, or as it was.
+/// `change` gets what lies there now, since another run may have kept something meanwhile.
+///
+/// A sidecar that is damaged, of a newer program, or holds pins of another clip is set aside under another name
+/// (never deleted, nor used for this one), and a warning tells it. Returns what is kept now.
+pub fn update(
+    clip: &Path,
+    content: &str,
+    change: impl FnOnce(&mut Sidecar),
+) -> Result<(Sidecar, Vec<Warning>)> {
+    let path = sidecar_path(clip);
+    let _turn = Turn::take(folder(&path));
+    let (mut sidecar, warnings) = match find_sidecar(&path)? {
+        Found::Good(kept) if !kept.is_foreign(content) => (kept, Vec::new()),
+        // Nothing in it that cannot be worked out again.
+        Found::Good(kept) if kept.pins.is_empty() => (Sidecar::default(), Vec::new()),
+        Found::Good(_) => {
+            let cause = "it belongs to another clip or an older state of this one";
+            (Sidecar::default(), vec![set_aside(&path, cause)?])
         }
-        Err(e) => format!("{} could not be used ({cause}) nor set aside ({e}).", name(path)),
+        Found::Unusable(cause) => (Sidecar::default(), vec![set_aside(&path, &cause)?]),
+        Found::Nothing => (Sidecar::default(), Vec::new()),
     };
-    Warning::new("sidecar_set_aside", text)
+    change(&mut sidecar);
+    write(&path, &sidecar)?;
+    Ok((sidecar, warnings))
 }
 
-/// Write the sidecar in one step: whole, or as it was.
-pub fn save(clip: &Path, sidecar: &Sidecar) -> Result<()> {
-    write_whole(&sidecar_path(clip), sidecar)
+fn set_aside(path: &Path, cause: &str) -> Result<Warning> {
+    let name = |p: &Path| p.file_name().unwrap_or_default().to_string_lossy().into_owned();
+    let failed = |why: &str| Error::Unwritable {
+        path: path.to_owned(),
+        cause: format!("what lies there cannot be used ({cause}) nor set aside ({why})"),
+    };
+    let aside = (1..1000).map(|n| path.with_extension(format!("json.unread-{n}"))).find(|p| !p.exists());
+    let aside = aside.ok_or_else(|| failed("too many are there"))?;
+    fs::rename(path, &aside).map_err(|e| failed(&e.to_string()))?;
+    let text = format!("{} could not be used ({cause}); it was set aside as {}.", name(path), name(&aside));
+    Ok(Warning::new("sidecar_set_aside", text))
 }
 
-fn write_whole(path: &Path, content: &impl Serialize) -> Result<()> {
+fn write(path: &Path, content: &impl Serialize) -> Result<()> {
     let text = serde_json::to_vec(content)
         .map_err(|e| Error::Unwritable { path: path.to_owned(), cause: e.to_string() })?;
-    let (mut file, temporary) = create_beside(path, "json").map_err(|e| Error::writing(path, &e))?;
-    let written =
-        file.write_all(&text).and_then(|()| file.sync_all()).and_then(|()| fs::rename(&temporary, path));
-    written.map_err(|e| {
-        // The temporary is ours; that it may already be gone is no second error.
-        let _ = fs::remove_file(&temporary);
-        Error::writing(path, &e)
-    })
+    write_whole(path, &text)
 }
 
 /// What was cut out of a clip, kept in a file of its own: only a ghost needs it.
@@ -157,20 +205,29 @@ pub fn cutouts_key(clip: &Path, reading: &Reading) -> Result<String> {
     Ok(format!("{} {read}", content_hash(clip)?))
 }
 
-/// What was cut out before; `None` where nothing is kept under `key`.
-pub fn load_cutouts(clip: &Path, key: &str) -> Option<Cutouts> {
-    let file = fs::File::open(cutouts_path(clip)).ok()?;
-    let mut text = String::new();
-    file.take(MAX_BYTES).read_to_string(&mut text).ok()?;
-    let kept: KeptCutouts = serde_json::from_str(&text).ok()?;
-    (kept.schema == CUTOUTS_SCHEMA && kept.key == key).then_some(kept.cutouts)
+fn find_cutouts(path: &Path) -> Result<Found<KeptCutouts>> {
+    find(path, CUTOUTS_SCHEMA, |k: &KeptCutouts| &k.schema)
 }
 
-/// Keep what was cut out, in one step.
-pub fn save_cutouts(clip: &Path, key: &str, cutouts: &Cutouts) -> Result<()> {
+/// What was cut out before; `None` where nothing is kept under `key`.
+pub fn load_cutouts(clip: &Path, key: &str) -> Option<Cutouts> {
+    match find_cutouts(&cutouts_path(clip)) {
+        Ok(Found::Good(kept)) if kept.key == key => Some(kept.cutouts),
+        _ => None,
+    }
+}
+
+/// Keep what was cut out, in one step. What lies there and cannot be used is set aside, which the warning tells.
+pub fn save_cutouts(clip: &Path, key: &str, cutouts: &Cutouts) -> Result<Option<Warning>> {
+    let path = cutouts_path(clip);
+    let _turn = Turn::take(folder(&path));
+    let warning = match find_cutouts(&path)? {
+        Found::Unusable(cause) => Some(set_aside(&path, &cause)?),
+        Found::Good(_) | Found::Nothing => None,
+    };
     let (schema, key) = (CUTOUTS_SCHEMA.to_owned(), key.to_owned());
-    let kept = KeptCutouts { schema, key, cutouts: cutouts.clone() };
-    write_whole(&cutouts_path(clip), &kept)
+    write(&path, &KeptCutouts { schema, key, cutouts: cutouts.clone() })?;
+    Ok(warning)
 }
 
 /// SHA-256 of a file's content, hexadecimal.
@@ -193,29 +250,84 @@ mod tests {
     use super::*;
     use crate::ground::{Cutout, Similarity};
 
+    fn pin(event: EventId, time_s: f64) -> impl FnOnce(&mut Sidecar) {
+        move |s| {
+            s.key.get_or_insert(Key { content: "this".to_owned(), settings: String::new() });
+            s.pins.insert(event, time_s);
+        }
+    }
+
+    fn names(dir: &tempfile::TempDir) -> Vec<String> {
+        let mut names: Vec<String> = fs::read_dir(dir.path())
+            .unwrap()
+            .map(|e| e.unwrap().file_name().into_string().unwrap())
+            .collect();
+        names.sort();
+        names
+    }
+
     #[test]
     fn a_sidecar_comes_back_as_it_was_kept() {
         let dir = tempfile::tempdir().unwrap();
         let clip = dir.path().join("rep.mp4");
-        let mut sidecar = Sidecar::default();
-        sidecar.pins.insert(EventId::Plant, 1.234);
-        save(&clip, &sidecar).unwrap();
-        assert_eq!(load(&clip).unwrap(), (sidecar, Vec::new()));
-        assert!(dir.path().join("rep.swing.json").exists());
+        let (kept, warnings) = update(&clip, "this", pin(EventId::Plant, 1.234)).unwrap();
+        assert_eq!((load(&clip).unwrap(), warnings), (kept, Vec::new()));
+        assert_eq!(names(&dir), ["rep.swing.json"]);
     }
 
     #[test]
-    fn a_damaged_or_newer_one_is_set_aside_not_lost() {
+    fn runs_at_once_do_not_undo_each_other() {
         let dir = tempfile::tempdir().unwrap();
         let clip = dir.path().join("rep.mp4");
-        for text in ["{ not json", r#"{"schema":"swingpair.sidecar/99","pins":{}}"#] {
+        std::thread::scope(|scope| {
+            for (i, event) in EventId::ALL.into_iter().enumerate() {
+                let clip = &clip;
+                scope.spawn(move || update(clip, "this", pin(event, i as f64)).unwrap());
+            }
+        });
+        assert_eq!(load(&clip).unwrap().pins.len(), EventId::ALL.len());
+        assert_eq!(names(&dir), ["rep.swing.json"]);
+    }
+
+    #[test]
+    fn a_damaged_newer_or_foreign_one_is_set_aside_not_lost() {
+        let dir = tempfile::tempdir().unwrap();
+        let clip = dir.path().join("rep.mp4");
+        let foreign = Sidecar {
+            key: Some(Key { content: "other".to_owned(), settings: String::new() }),
+            pins: [(EventId::Plant, 9.0)].into(),
+            ..Sidecar::default()
+        };
+        let foreign = serde_json::to_string(&foreign).unwrap();
+        let texts = ["{ not json", r#"{"schema":"swingpair.sidecar/99","pins":{}}"#, &foreign];
+        for text in texts {
             fs::write(sidecar_path(&clip), text).unwrap();
-            let (sidecar, warnings) = load(&clip).unwrap();
-            assert_eq!(sidecar, Sidecar::default());
+            if text != foreign {
+                assert_eq!(load(&clip).unwrap(), Sidecar::default());
+            }
+            let (kept, warnings) = update(&clip, "this", pin(EventId::Contact, 2.0)).unwrap();
+            assert_eq!(kept.pins.len(), 1);
             assert_eq!(warnings[0].code, "sidecar_set_aside");
         }
-        let kept: Vec<_> = fs::read_dir(dir.path()).unwrap().collect();
-        assert_eq!(kept.len(), 2);
+        for (n, text) in texts.iter().enumerate() {
+            let aside = dir.path().join(format!("rep.swing.json.unread-{}", n + 1));
+            assert_eq!(&fs::read_to_string(aside).unwrap(), text);
+        }
+        assert_eq!(names(&dir).len(), 4);
+    }
+
+    #[test]
+    fn another_clip_without_pins_leaves_nothing_to_keep() {
+        let dir = tempfile::tempdir().unwrap();
+        let clip = dir.path().join("rep.mp4");
+        let foreign = |s: &mut Sidecar| {
+            s.key = Some(Key { content: "other".to_owned(), settings: String::new() });
+            s.told_to_ask = true;
+        };
+        update(&clip, "other", foreign).unwrap();
+        let (kept, warnings) = update(&clip, "this", pin(EventId::Plant, 1.0)).unwrap();
+        assert!(warnings.is_empty() && !kept.told_to_ask);
+        assert_eq!(names(&dir), ["rep.swing.json"]);
     }
 
     #[test]
@@ -225,11 +337,14 @@ mod tests {
         let look = Cutout::new(0.5, Similarity::IDENTITY, 2, &[0, 255, 255, 0]);
         let cutouts = Cutouts { looks: vec![look] };
         assert_eq!(load_cutouts(&clip, "a b"), None);
-        save_cutouts(&clip, "a b", &cutouts).unwrap();
-        assert_eq!(load_cutouts(&clip, "a b"), Some(cutouts));
+        assert_eq!(save_cutouts(&clip, "a b", &cutouts).unwrap(), None);
+        assert_eq!(load_cutouts(&clip, "a b"), Some(cutouts.clone()));
         assert_eq!(load_cutouts(&clip, "a c"), None);
         fs::write(cutouts_path(&clip), "{").unwrap();
         assert_eq!(load_cutouts(&clip, "a b"), None);
+        let warning = save_cutouts(&clip, "a b", &cutouts).unwrap().unwrap();
+        assert_eq!(warning.code, "sidecar_set_aside");
+        assert_eq!(names(&dir), ["rep.ghost.json", "rep.ghost.json.unread-1"]);
     }
 
     #[test]

@@ -1,5 +1,6 @@
 //! The command line as a person meets it: the built program on small filmed clips in folders of its own.
 
+mod ends;
 mod films;
 mod fitting;
 mod good_reps;
