@@ -22,10 +22,8 @@ pub fn run(args: &ReportArgs, talk: &Talk, cancel: &Cancel) -> Result<()> {
         }
     }
     media::check_target_of(&args.output, &["html", "htm"])?;
-    if beside.exists() && !args.output.exists() {
-        let cause = "a file of that name is there, and a large clip of the page would get it".to_owned();
-        return Err(Error::Unwritable { path: beside, cause });
-    }
+    // Then it is not the clip of an earlier page, and nobody has named it: it stays.
+    let taken = beside.exists() && !args.output.exists();
     let mut options = clip_options(&args.showing, &args.fitting)?;
     let names = options.plan.as_ref().and_then(|p| p.names.clone());
     let draw = options.plan.as_ref().map_or_else(clip::Mark::usual, |p| p.draw.clone());
@@ -42,6 +40,10 @@ pub fn run(args: &ReportArgs, talk: &Talk, cancel: &Cancel) -> Result<()> {
     let made = made.map_err(|e| about(e, &args.output))?;
     on_its_way.replaced()?;
     let inside = made.written.bytes <= report::LARGEST_INSIDE;
+    if taken && !inside {
+        let cause = "a file of that name is there, and the page's clip is too large to lie inside";
+        return Err(Error::Unwritable { path: beside, cause: cause.to_owned() });
+    }
     let bytes =
         if inside { fs::read(&made_at).map_err(|e| Error::reading(&args.output, &e))? } else { Vec::new() };
     let name = beside.file_name().map(|n| n.to_string_lossy().into_owned()).unwrap_or_default();

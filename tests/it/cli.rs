@@ -9,6 +9,7 @@ mod pages;
 mod pair;
 mod plans;
 mod points;
+mod private;
 mod probe;
 mod read;
 mod refusals;
