@@ -10,10 +10,12 @@ use swingpair::reading::ReadOptions;
 const CAUTIONS: &str = "\
 Filming: from behind a screen or on a tripod, outside the bat's reach plus a step, never in the ball's \
 line; helmet on. Follow your league's and facility's rules. Ask the athlete, and for a minor a parent or \
-guardian, before filming and before each share. Readings are estimates from one camera view, not a \
+guardian, before filming and before each share. Files stay on this computer; what is made carries no place, \
+date or device. Readings are estimates from one camera view, not a \
 diagnosis. If it hurts, stop, tell an adult, and see a licensed medical professional.
 
-Exit codes: 0 done, 1 failed, 2 usage, 130 interrupted.";
+Exit codes: 0 done, whatever warnings there were; 1 failed, or `check` found that a file will not play; 2 words \
+or values that cannot be used; 130 interrupted.";
 
 const TWO_CLIPS: &str = "\
 --hitter, --recorded-at, --keypoints and --known-length are about today's rep and have a --reference-… of \

@@ -5,6 +5,7 @@ use swingpair::media;
 use swingpair::reading;
 
 use super::args::ClipArgs;
+use super::care::ask_before_sharing;
 use super::pair::fitted;
 use super::progress::Talk;
 use super::{print, warn};
@@ -27,5 +28,6 @@ pub fn run(args: &ClipArgs, talk: &Talk, cancel: &Cancel) -> Result<()> {
     let made = clip::make_one(&side, &options, &args.output, talk, cancel)?;
     warn(talk, "", &rep.reading.warnings);
     warn(talk, "", &made.warnings);
+    ask_before_sharing(&args.rep, talk);
     print(&args.output.display().to_string())
 }

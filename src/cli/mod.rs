@@ -1,6 +1,7 @@
 //! Words, flags, progress, exit codes. How anything is done is the library's business.
 
 mod args;
+mod care;
 mod check;
 mod clip;
 mod demo;

@@ -7,6 +7,7 @@ use swingpair::report;
 use swingpair::reps;
 
 use super::args::{Fitting, PairArgs, Showing};
+use super::care::ask_before_sharing;
 use super::progress::Talk;
 use super::swings::{self, Paired};
 use super::{print, print_json, warn};
@@ -35,6 +36,7 @@ pub fn run(args: &PairArgs, talk: &Talk, cancel: &Cancel) -> Result<()> {
     }
     swings::warn_all(talk, today, &references, &warnings);
     warn(talk, "", &made.warnings);
+    ask_before_sharing(&args.swings.today, talk);
     if args.json {
         return print_json(&report::pair_json(
             &today.reading,

@@ -7,6 +7,7 @@ use swingpair::media;
 use swingpair::report::{self, PageClip, PageParts};
 
 use super::args::ReportArgs;
+use super::care::ask_before_sharing;
 use super::pair::clip_options;
 use super::progress::Talk;
 use super::swings;
@@ -62,6 +63,7 @@ pub fn run(args: &ReportArgs, talk: &Talk, cancel: &Cancel) -> Result<()> {
     write_whole(&args.output, page.as_bytes())?;
     swings::warn_all(talk, &ready.today, &ready.references, &ready.warnings);
     warn(talk, "", &made.warnings);
+    ask_before_sharing(&args.swings.today, talk);
     print(&args.output.display().to_string())?;
     if !inside {
         print(&beside.display().to_string())?;

@@ -9,6 +9,10 @@ pub fn name(path: &Path) -> String {
     path.file_name().unwrap_or_default().to_string_lossy().into_owned()
 }
 
+/// When a clip was made of footage for the first time.
+pub const ASK_BEFORE_SHARING: &str = "Before you share it, and each time: ask the athlete, and for a minor a parent \
+    or guardian too. (Said once for each clip of today.)";
+
 /// The next run looks at the clip anew.
 pub fn reading_not_kept(why: &Error) -> String {
     format!(
