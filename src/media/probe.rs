@@ -8,6 +8,8 @@ use serde::Serialize;
 use super::clip::{Clip, OpenOptions};
 use super::ffmpeg;
 use super::playable::{PlayFacts, read_facts};
+use super::repeats::RepeatMeter;
+use crate::ground::words as faults;
 use crate::ground::words::probe as words;
 use crate::ground::{Error, Result, Warning};
 
@@ -72,7 +74,12 @@ pub fn probe(path: &Path, options: &OpenOptions) -> Result<Probed> {
     told(source.input.metadata(), &mut private);
     for stream in source.input.streams() {
         match stream.parameters().medium() {
-            ff::media::Type::Video => tracks.video += 1,
+            // A cover is no film.
+            ff::media::Type::Video
+                if !stream.disposition().contains(ff::format::stream::Disposition::ATTACHED_PIC) =>
+            {
+                tracks.video += 1;
+            }
             ff::media::Type::Audio => tracks.sound += 1,
             _ => tracks.other += 1,
         }
@@ -83,18 +90,20 @@ pub fn probe(path: &Path, options: &OpenOptions) -> Result<Probed> {
     private.dedup();
     let mut findings = Vec::new();
     let mut add = |code: &str, text: String| findings.push(Warning::new(code, text));
-    let mut interlaced = stored.interlaced;
+    let (mut interlaced, mut whole_halves) = (stored.interlaced, false);
     let read = match Clip::open(path, options) {
         Ok(clip) => {
-            interlaced |= clip.inner().interlaced;
+            whole_halves = interlaced && !clip.inner().interlaced;
+            interlaced = clip.inner().interlaced;
             let f = clip.facts();
-            // Counted by decoding; the index counts what the file promises.
-            let expected = if clip.inner().interlaced { f.frames / 2 } else { f.frames };
-            if expected > stored.frames {
-                add("pictures_missing", words::missing(stored.frames, expected));
-            }
-            for warning in clip.warnings() {
+            for warning in in_the_pictures(&clip)?.iter().chain(clip.warnings()) {
                 add(&warning.code, warning.text.clone());
+            }
+            if let Some(change) = clip.speed_change() {
+                add(
+                    "speed_changes",
+                    words::speed_changes(&faults::speed_change(change.quick_hz, change.slow_hz)),
+                );
             }
             Some(ReadAs {
                 width: f.width,
@@ -118,6 +127,9 @@ pub fn probe(path: &Path, options: &OpenOptions) -> Result<Probed> {
     if interlaced {
         add("interlaced", words::INTERLACED.to_owned());
     }
+    if whole_halves {
+        add("whole_halves", words::WHOLE_HALVES.to_owned());
+    }
     if tracks.video > 1 {
         add("several_videos", words::several_videos(tracks.video));
     }
@@ -125,6 +137,32 @@ pub fn probe(path: &Path, options: &OpenOptions) -> Result<Probed> {
         add("location", words::LOCATION.to_owned());
     }
     Ok(Probed { schema: "swingpair.probe/1", stored, tracks, read, private, findings })
+}
+
+/// What only the pictures themselves tell: which are lost, which repeat the one before.
+fn in_the_pictures(clip: &Clip) -> Result<Vec<Warning>> {
+    const FIT: (usize, usize) = (640, 640);
+    let mut frames = clip.frames(0, Some(FIT))?;
+    let mut meter = RepeatMeter::default();
+    loop {
+        match frames.next_frame() {
+            Ok(Some(picture)) => meter.see(picture.index, &picture.frame),
+            Ok(None) => break,
+            Err(e @ Error::Decode { .. }) => {
+                return Ok(vec![Warning::new("damaged", words::not_a_clip(&e))]);
+            }
+            Err(e) => return Err(e),
+        }
+    }
+    let mut told = frames.warnings();
+    let repeats = meter.found();
+    if repeats.speed_changes {
+        told.push(Warning::new("speed_changes", words::speed_changes(faults::SPEED_CHANGE_REPEATS)));
+    } else if !repeats.pictures.is_empty() {
+        let text = faults::repeats(repeats.pictures.len(), clip.facts().frames);
+        told.push(Warning::new("pictures_repeat", text));
+    }
+    Ok(told)
 }
 
 /// Keys that phones and cameras write, from the facts on phone footage and FFmpeg's own names for the boxes `©xyz`,

@@ -135,6 +135,7 @@ pub fn read_swing(evidence: &Evidence) -> Result<Swing, NoSwing> {
         .ok_or_else(|| NoSwing::new("the body is not seen well enough to judge its size"))?;
     let height_px = scale.body_height_px;
     let burst = burst::find_swing(&steady, height_px, step_s)?;
+    let hands_peak = burst.peak;
     let hitter = hitter::find_hitter(&steady, &burst, height_px);
     let figure = figure::Figure::new(&steady, &hitter, height_px, step_s, evidence.point_wander).with_aim(
         evidence.track,
@@ -257,7 +258,7 @@ pub fn read_swing(evidence: &Evidence) -> Result<Swing, NoSwing> {
     let mut measured = measures::measure(&figure, &hitter, &scale, &events);
     warnings.extend(measured.leave_out(holes::touched(&events, evidence.holes)));
     if side_view && !evidence.rate_told {
-        let slow = pace::too_slow(&events, &measured.measures);
+        let slow = pace::too_slow(&events, hands_peak);
         warnings.extend(measured.leave_out(slow));
     }
     Ok(Swing { hitter, scale, events, measures: measured.measures, absent: measured.absent, warnings })

@@ -11,5 +11,6 @@ mod media;
 mod playable;
 mod pose_reference;
 mod properties;
+mod seeks;
 mod swing_truth;
 mod views;

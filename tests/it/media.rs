@@ -222,6 +222,9 @@ fn bad_files_are_told_apart() {
         assert!(matches!(got, Err(Error::NotVideo { .. })), "{name}: {got:?}");
     }
     assert!(matches!(Clip::open(folder.path(), &OpenOptions::default()), Err(Error::Unreadable { .. })));
+    // A pipe that nobody fills would be waited for without end.
+    assert!(Command::new("mkfifo").arg(at("pipe.mp4")).status().unwrap().success());
+    assert!(matches!(open("pipe.mp4"), Err(Error::Unreadable { .. })));
     write(&at("one.mp4"), &WriteOptions { width: 64, height: 64, ..WriteOptions::default() }, 1);
     assert!(matches!(open("one.mp4"), Err(Error::TooShort { frames: 1, .. })));
     ffmpeg(&["-f", "lavfi", "-i", "sine=d=1", at("sound.m4a").to_str().unwrap()]);

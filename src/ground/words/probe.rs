@@ -5,6 +5,14 @@ pub const LOCATION: &str = "It holds the place where it was filmed: whoever gets
     no such thing.";
 pub const INTERLACED: &str = "It is interlaced: each stored picture holds two moments; it is read as one picture for each, half as sharp.";
 
+pub const WHOLE_HALVES: &str =
+    "It is marked as interlaced, but each stored picture is one moment: it is read as it is.";
+
+/// `cause`: a clause that begins small.
+pub fn speed_changes(cause: &str) -> String {
+    format!("No time can be measured in it: {cause}.")
+}
+
 pub fn stored(codec: &str, profile: &str, container: &str, pixels: &str, colour: &str) -> String {
     format!("stored as {codec} {profile} in {container}, {pixels}, {colour}")
 }
@@ -53,10 +61,6 @@ pub fn private(which: &[&str]) -> String {
 
 /// Location, date, device, words.
 pub const PRIVATE: [&str; 4] = ["where it was filmed", "when", "with what", "names or notes"];
-
-pub fn missing(got: usize, expected: usize) -> String {
-    format!("{got} of {expected} pictures decode; measures that need the others will be absent.")
-}
 
 pub fn damaged(cause: &str) -> String {
     format!("It is damaged: {cause}.")
