@@ -132,7 +132,8 @@ fn exact_points_are_read_with_and_without_their_clip() {
     let folder = tempfile::tempdir().unwrap();
     let points = write(&folder, "best", |_| {});
     let alone = swingpair!["read", "--keypoints", points, "--json"].json();
-    assert_eq!(alone["clip"]["path"], points.to_str().unwrap());
+    // What may be passed on holds no folder of this computer.
+    assert_eq!(alone["clip"]["path"], "best.keypoints.json");
     assert_eq!((&alone["clip"]["width"], &alone["clip"]["frames"]), (&json!(640), &json!(294)));
     let clip = films().bare("best", &folder);
     let with_clip = swingpair!["read", clip, "--keypoints", points, "--json"].json();
