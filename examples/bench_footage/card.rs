@@ -117,7 +117,7 @@ pub fn bar(frame: &Frame) -> f64 {
             at += bright * (x as f64 + 0.5);
         }
     }
-    at / sum * WIDTH as f64 / w as f64
+    at / f64::max(sum, 1.0) * WIDTH as f64 / w as f64
 }
 
 /// Mean codes in the middle of each patch of a read picture.
