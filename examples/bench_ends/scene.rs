@@ -137,7 +137,15 @@ impl Scene<'_> {
             }
         }
         self.judge_sidecars(row)?;
-        let next = self.run(&["-q", "read", "@today.mp4", "--json"])?;
+        // Where nothing is kept that a reading could use, looking anew would only take time.
+        let kept: Option<Value> =
+            fs::read(self.path("today.swing.json")).ok().and_then(|text| serde_json::from_slice(&text).ok());
+        let seen = kept.is_some_and(|k| !k["seen"].is_null());
+        let next = if seen {
+            self.run(&["-q", "read", "@today.mp4", "--json"])?
+        } else {
+            self.run(&["-q", "mark", "@today.mp4", "finish=2.1"])?
+        };
         let left = self.names()?.into_iter().find(|n| n.starts_with(".swingpair-") || n.ends_with(".part"));
         if !next.status.success() || left.is_some() {
             self.tell(row, "next run", &format!("{left:?} {}", String::from_utf8_lossy(&next.stderr)));
