@@ -6,10 +6,13 @@ use super::Outcome;
 use super::card::{HEIGHT, Kind, WIDTH};
 use super::make::{self, Film};
 
+/// Makes a file in the given place.
+type Make = Box<dyn Fn(&Path) -> Outcome<()>>;
+
 pub struct Row {
     pub name: String,
     pub file: String,
-    pub make: Box<dyn Fn(&Path) -> Outcome<()>>,
+    pub make: Make,
     pub recorded_at_hz: Option<f64>,
     pub expect: Expect,
 }
