@@ -11,7 +11,7 @@ use super::progress::Talk;
 /// is kept beside the clip and nowhere else; where nothing can be kept there, it is said each time.
 pub fn ask_before_sharing(today: &Path, talk: &Talk) {
     let kept = reps::load(today).unwrap_or_default();
-    if kept.told_to_ask || matches!(talk, Talk::Quiet) {
+    if kept.told_to_ask || talk.is_quiet() {
         return;
     }
     talk.say(words::keep::ASK_BEFORE_SHARING);

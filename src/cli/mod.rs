@@ -10,6 +10,7 @@ mod pair;
 mod plan;
 mod probe;
 mod progress;
+mod pulse;
 mod read;
 mod report;
 mod sheet;
@@ -33,6 +34,12 @@ pub fn run() -> ExitCode {
     // clap itself leaves with 2 on wrong words and 0 on --help.
     let words = Words::parse();
     let talk = Talk::new(words.quiet);
+    talk.pulse().watch(|seconds| {
+        progress::say(&format!(
+            "error: nothing has moved for {seconds} s, so the run was ended; if it happens again, the file is broken: copy it again"
+        ));
+        std::process::exit(i32::from(FAILED));
+    });
     let cancel = Cancel::default();
     if let Err(e) = stop_on_signal(&cancel, words.job.stops_itself()) {
         talk.say(&format!("warning: Ctrl-C will not clean up ({e})"));

@@ -6,12 +6,19 @@ use std::sync::Mutex;
 use indicatif::{ProgressBar, ProgressStyle};
 use swingpair::ground::Progress;
 
+use super::pulse::Pulse;
+
 /// One line to people. That nobody listens any more (a closed pipe) does not end the work.
 pub fn say(text: &str) {
     let _ = writeln!(std::io::stderr(), "{text}");
 }
 
-pub enum Talk {
+pub struct Talk {
+    way: Way,
+    pulse: Pulse,
+}
+
+enum Way {
     Quiet,
     Lines,
     Bars(Mutex<Option<ProgressBar>>),
@@ -19,18 +26,27 @@ pub enum Talk {
 
 impl Talk {
     pub fn new(quiet: bool) -> Self {
-        if quiet {
-            Self::Quiet
+        let way = if quiet {
+            Way::Quiet
         } else if std::io::stderr().is_terminal() {
-            Self::Bars(Mutex::new(None))
+            Way::Bars(Mutex::new(None))
         } else {
-            Self::Lines
-        }
+            Way::Lines
+        };
+        Self { way, pulse: Pulse::new() }
+    }
+
+    pub fn is_quiet(&self) -> bool {
+        matches!(self.way, Way::Quiet)
+    }
+
+    pub fn pulse(&self) -> &Pulse {
+        &self.pulse
     }
 
     /// One line to people.
     pub fn say(&self, text: &str) {
-        if !matches!(self, Self::Quiet) {
+        if !self.is_quiet() {
             say(text);
         }
     }
@@ -38,10 +54,11 @@ impl Talk {
 
 impl Progress for Talk {
     fn begin(&self, what: &str, steps: u64) {
-        match self {
-            Self::Quiet => {}
-            Self::Lines => say(&format!("{what}…")),
-            Self::Bars(slot) => {
+        self.pulse.moved(true);
+        match &self.way {
+            Way::Quiet => {}
+            Way::Lines => say(&format!("{what}…")),
+            Way::Bars(slot) => {
                 let bar = if steps > 0 { ProgressBar::new(steps) } else { ProgressBar::new_spinner() };
                 if let Ok(style) = ProgressStyle::with_template("{msg:28} {wide_bar} {percent:>3} %") {
                     bar.set_style(style);
@@ -55,7 +72,8 @@ impl Progress for Talk {
     }
 
     fn advance(&self, steps: u64) {
-        if let Self::Bars(slot) = self
+        self.pulse.moved(true);
+        if let Way::Bars(slot) = &self.way
             && let Ok(slot) = slot.lock()
             && let Some(bar) = slot.as_ref()
         {
@@ -64,7 +82,8 @@ impl Progress for Talk {
     }
 
     fn end(&self) {
-        if let Self::Bars(slot) = self
+        self.pulse.moved(false);
+        if let Way::Bars(slot) = &self.way
             && let Ok(mut slot) = slot.lock()
             && let Some(bar) = slot.take()
         {
