@@ -7,7 +7,7 @@ use std::process::{Command, Output, Stdio};
 
 use serde_json::Value;
 use swingpair::demo::{self, scenarios};
-use swingpair::ground::{Cancel, NoProgress};
+use swingpair::ground::{Cancel, Limits, NoProgress};
 use swingpair::media::{Weight, check_playable};
 use swingpair::reps;
 use tempfile::TempDir;
@@ -204,9 +204,8 @@ pub fn whole(target: &Path) -> bool {
         return true;
     }
     match target.extension().and_then(|e| e.to_str()) {
-        Some("mp4") => {
-            check_playable(target).is_ok_and(|told| told.findings.iter().all(|f| f.weight <= Weight::Doubt))
-        }
+        Some("mp4") => check_playable(target, &Limits::default())
+            .is_ok_and(|told| told.findings.iter().all(|f| f.weight <= Weight::Doubt)),
         Some("png") => image::open(target).is_ok(),
         Some("pdf") => bytes.starts_with(b"%PDF-1.4") && bytes.ends_with(b"%%EOF\n"),
         Some("html") => bytes.starts_with(b"<!") && bytes.trim_ascii_end().ends_with(b"</html>"),

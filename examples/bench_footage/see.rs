@@ -39,7 +39,7 @@ pub struct Seen {
 /// In the child: read all of the file and say it as JSON.
 pub fn child(words: &[String]) -> Outcome<()> {
     let [path, recorded_at] = words else { return Err("see FILE HZ".into()) };
-    let options = OpenOptions { recorded_at_hz: recorded_at.parse().ok() };
+    let options = OpenOptions { recorded_at_hz: recorded_at.parse().ok(), ..OpenOptions::default() };
     let read = read(Path::new(path), &options).map_err(|e| e.to_string());
     println!("{}", serde_json::to_string(&Seen { read, peak_mb: peak_mb()? })?);
     Ok(())

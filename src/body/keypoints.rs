@@ -15,10 +15,8 @@ use super::people::{Person, Sighting, body_box, follow};
 use super::repair::{drop_outliers, fill_gaps, hold_one_bat, undo_swaps};
 use super::stature::standing_height_px;
 use super::{Burst, Region};
-use crate::ground::{Error, Part, Point, Pose, Result, Seen, Spot, Track, Warning};
+use crate::ground::{Bound, Error, Limits, Part, Point, Pose, Result, Seen, Spot, Track, Warning};
 
-/// Larger files are refused, bytes.
-const MAX_BYTES: u64 = 512 << 20;
 /// A point that its estimator believes in less than this is no point, 0…1.
 const MIN_SCORE: f64 = 0.1;
 
@@ -47,16 +45,13 @@ pub struct Keypoints {
 }
 
 /// Read a keypoint file. `at` points at the hitter, px, where several people are in it.
-pub fn load(path: &Path, times: Times, at: Option<Point>) -> Result<Keypoints> {
-    let size = std::fs::metadata(path).map_err(|e| Error::reading(path, &e))?.len();
-    if size > MAX_BYTES {
-        return Err(Error::Keypoints {
-            path: path.to_owned(),
-            cause: "it is larger than 512 MiB".to_owned(),
-        });
-    }
-    let text = std::fs::read_to_string(path).map_err(|e| Error::reading(path, &e))?;
-    parse(&text, times, at).map_err(|cause| Error::Keypoints { path: path.to_owned(), cause })
+pub fn load(path: &Path, times: Times, at: Option<Point>, limits: &Limits) -> Result<Keypoints> {
+    let text = String::from_utf8(limits.read(Bound::KeypointsMb, path)?);
+    let parsed = match &text {
+        Ok(text) => parse(text, times, at),
+        Err(_) => Err("it is not text in UTF-8".to_owned()),
+    };
+    parsed.map_err(|cause| Error::Keypoints { path: path.to_owned(), cause })
 }
 
 /// The same from text; the error is the cause in plain words.

@@ -4,8 +4,10 @@ use std::path::PathBuf;
 
 use clap::{Args, Parser, Subcommand};
 use swingpair::clip::{GhostLook, Layout, Plan, Ready, Screen, nearest, usual_slow};
-use swingpair::ground::{EventId, KnownLength, Point, Result as Done, SyncOn};
+use swingpair::ground::{EventId, KnownLength, Limits, Point, Result as Done, SyncOn};
 use swingpair::reading::ReadOptions;
+
+use super::allow::Allow;
 
 const CAUTIONS: &str = "\
 Filming: from behind a screen or on a tripod, outside the bat's reach plus a step, never in the ball's \
@@ -208,9 +210,9 @@ pub struct Shown {
 
 impl Shown {
     /// The plan that is asked for, or the usual one.
-    pub fn plan(&self, usual: Ready) -> Done<Plan> {
+    pub fn plan(&self, usual: Ready, limits: &Limits) -> Done<Plan> {
         match &self.plan {
-            Some(path) => Plan::from_file(path),
+            Some(path) => Plan::from_file(path, limits),
             None => Ok(Plan::ready(self.ready.unwrap_or(usual), self.slow.unwrap_or(usual_slow()))),
         }
     }
@@ -290,6 +292,8 @@ pub struct Looking {
     /// Look again even when the reading kept beside the clip is still good.
     #[arg(long)]
     pub fresh: bool,
+    #[command(flatten)]
+    pub allow: Allow,
 }
 
 #[derive(Debug, Args)]
@@ -302,6 +306,8 @@ pub struct MarkArgs {
     /// The rate the camera filmed at, Hz, where the file does not say it.
     #[arg(long, value_name = "HZ", value_parser = positive, allow_negative_numbers = true)]
     pub recorded_at: Option<f64>,
+    #[command(flatten)]
+    pub allow: Allow,
 }
 
 #[derive(Debug, Args)]
@@ -314,6 +320,8 @@ pub struct CheckArgs {
     /// Print the facts and findings as JSON.
     #[arg(long)]
     pub json: bool,
+    #[command(flatten)]
+    pub allow: Allow,
 }
 
 #[derive(Debug, Args)]
@@ -326,6 +334,8 @@ pub struct ProbeArgs {
     /// Print what was found as JSON.
     #[arg(long)]
     pub json: bool,
+    #[command(flatten)]
+    pub allow: Allow,
 }
 
 #[derive(Debug, Args)]
@@ -346,6 +356,7 @@ impl Looking {
             known_length: self.known_length,
             mic_distance_m: self.mic_distance,
             fresh: self.fresh,
+            limits: self.allow.limits(),
         }
     }
 }

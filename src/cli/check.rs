@@ -7,7 +7,7 @@ use super::{print, print_json};
 
 /// Whether the file plays.
 pub fn run(args: &CheckArgs) -> Result<bool> {
-    let told = media::check_playable(&args.file)?;
+    let told = media::check_playable(&args.file, &args.allow.limits())?;
     if args.json {
         print_json(&told)?;
     } else {

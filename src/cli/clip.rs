@@ -17,10 +17,11 @@ pub fn run(args: &ClipArgs, talk: &Talk, cancel: &Cancel) -> Result<()> {
         }
     }
     media::check_target(&args.output)?;
-    let plan = args.shown.plan(Ready::OneRep)?;
+    let limits = args.looking.allow.limits();
+    let plan = args.shown.plan(Ready::OneRep, &limits)?;
     let named = plan.names.clone().map(|[today, _]| today);
     let label = args.label.clone().or(named).unwrap_or_else(|| words::TODAY.to_owned());
-    let options = ClipOptions { plan: Some(plan), ..fitted(&args.fitting)? };
+    let options = ClipOptions { plan: Some(plan), ..fitted(&args.fitting, &limits)? };
     options.check()?;
     Letters::new()?.check(&label)?;
     let rep = reading::read(&args.rep, &args.looking.options(), talk, cancel)?;

@@ -1,5 +1,6 @@
 //! Words, flags, progress, exit codes. How anything is done is the library's business.
 
+mod allow;
 mod args;
 mod care;
 mod check;

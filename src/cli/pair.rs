@@ -1,7 +1,7 @@
 use std::path::{Path, PathBuf};
 
 use swingpair::clip::{self, ClipOptions, ClipSide, Ready};
-use swingpair::ground::{Cancel, Error, Result, Unfinished, folder, write_whole};
+use swingpair::ground::{Cancel, Error, Limits, Result, Unfinished, folder, write_whole};
 use swingpair::media;
 use swingpair::report;
 use swingpair::reps;
@@ -22,7 +22,8 @@ pub fn run(args: &PairArgs, talk: &Talk, cancel: &Cancel) -> Result<()> {
     if let Some(trace) = &args.trace {
         check_trace(trace, args)?;
     }
-    let mut options = clip_options(&args.showing, &args.fitting)?;
+    let limits = args.swings.looking.allow.limits();
+    let mut options = clip_options(&args.showing, &args.fitting, &limits)?;
     let names = options.plan.as_ref().and_then(|p| p.names.clone());
     let Paired { today, references, place, pairing, warnings, labels } =
         args.swings.paired(names, talk, cancel)?;
@@ -51,23 +52,24 @@ pub fn run(args: &PairArgs, talk: &Talk, cancel: &Cancel) -> Result<()> {
 }
 
 /// What `pair` and `report` make their clip by; a spoken note is read already.
-pub fn clip_options(showing: &Showing, fitting: &Fitting) -> Result<ClipOptions> {
-    let plan = showing.shown.plan(Ready::Teach)?;
+pub fn clip_options(showing: &Showing, fitting: &Fitting, limits: &Limits) -> Result<ClipOptions> {
+    let plan = showing.shown.plan(Ready::Teach, limits)?;
     let usual = ClipOptions::default();
     let options = ClipOptions {
         layout: showing.layout,
         plan: Some(plan),
         ghost_strength: showing.ghost_strength.unwrap_or(usual.ghost_strength),
         ghost_look: showing.ghost_look.unwrap_or(usual.ghost_look),
-        ..fitted(fitting)?
+        ..fitted(fitting, limits)?
     };
     options.check()?;
     Ok(options)
 }
 
 /// What the clip has to fit, as the library's options.
-pub fn fitted(fitting: &Fitting) -> Result<ClipOptions> {
-    let voice = fitting.voice.as_deref().map(|path| media::read_sound(path, clip::SOUND_HZ)).transpose()?;
+pub fn fitted(fitting: &Fitting, limits: &Limits) -> Result<ClipOptions> {
+    let voice =
+        fitting.voice.as_deref().map(|path| media::read_sound(path, clip::SOUND_HZ, limits)).transpose()?;
     Ok(ClipOptions {
         screen: fitting.screen,
         size: fitting.size,

@@ -6,7 +6,8 @@ use super::args::ProbeArgs;
 use super::{print, print_json};
 
 pub fn run(args: &ProbeArgs) -> Result<()> {
-    let told = media::probe(&args.file, &OpenOptions { recorded_at_hz: args.recorded_at })?;
+    let options = OpenOptions { recorded_at_hz: args.recorded_at, limits: args.allow.limits() };
+    let told = media::probe(&args.file, &options)?;
     if args.json {
         return print_json(&told);
     }

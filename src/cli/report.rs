@@ -25,7 +25,8 @@ pub fn run(args: &ReportArgs, talk: &Talk, cancel: &Cancel) -> Result<()> {
     media::check_target_of(&args.output, &["html", "htm"])?;
     // Then it is not the clip of an earlier page, and nobody has named it: it stays.
     let taken = beside.exists() && !args.output.exists();
-    let mut options = clip_options(&args.showing, &args.fitting)?;
+    let limits = args.swings.looking.allow.limits();
+    let mut options = clip_options(&args.showing, &args.fitting, &limits)?;
     let names = options.plan.as_ref().and_then(|p| p.names.clone());
     let draw = options.plan.as_ref().map_or_else(clip::Mark::usual, |p| p.draw.clone());
     let ready = args.swings.paired(names, talk, cancel)?;

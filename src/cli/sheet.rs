@@ -14,7 +14,8 @@ pub fn run(args: &SheetArgs, talk: &Talk, cancel: &Cancel) -> Result<()> {
         }
     }
     media::check_target_of(&args.output, &["png", "pdf"])?;
-    let plan = args.plan.as_deref().map(Plan::from_file).transpose()?;
+    let limits = args.swings.looking.allow.limits();
+    let plan = args.plan.as_deref().map(|path| Plan::from_file(path, &limits)).transpose()?;
     if let Some(plan) = &plan {
         plan.check_letters()?;
     }

@@ -1,16 +1,13 @@
 //! A plan as text, TOML or JSON: reading, writing, and what is said about wrong words.
 
-use std::io::Read;
 use std::path::Path;
 
 use serde::{Deserialize, Serialize};
 
 use super::layout::Layout;
 use super::plan::{Hold, Mark, Moment, Plan, Shot, SwingShot};
-use crate::ground::{Error, EventId, Result};
+use crate::ground::{Bound, Error, EventId, Limits, Result};
 
-/// A larger file is no plan, bytes.
-const LARGEST_FILE: u64 = 64 * 1024;
 const MOST_SHOTS: usize = 40;
 const MOST_HOLDS: usize = 20;
 const MOST_LINES: usize = 6;
@@ -186,15 +183,10 @@ impl Plan {
     }
 
     /// A plan from a file.
-    pub fn from_file(path: &Path) -> Result<Self> {
+    pub fn from_file(path: &Path, limits: &Limits) -> Result<Self> {
         let wrong = |cause: String| Error::Plan { path: path.to_owned(), cause };
-        let mut bytes = Vec::new();
-        let file = std::fs::File::open(path).map_err(|e| Error::reading(path, &e))?;
-        file.take(LARGEST_FILE + 1).read_to_end(&mut bytes).map_err(|e| Error::reading(path, &e))?;
-        if bytes.len() as u64 > LARGEST_FILE {
-            return Err(wrong(format!("it has more than the {LARGEST_FILE} bytes a plan may have")));
-        }
-        let text = String::from_utf8(bytes).map_err(|_| wrong("it is not text in UTF-8".to_owned()))?;
+        let text = String::from_utf8(limits.read(Bound::PlanKb, path)?)
+            .map_err(|_| wrong("it is not text in UTF-8".to_owned()))?;
         Self::from_text(text.trim_start_matches('\u{feff}')).map_err(wrong)
     }
 
@@ -402,9 +394,10 @@ mod tests {
         let dir = tempfile::tempdir().unwrap();
         let path = dir.path().join("plan.toml");
         std::fs::write(&path, vec![b'#'; 70_000]).unwrap();
-        assert!(Plan::from_file(&path).unwrap_err().to_string().contains("65536 bytes"));
+        let read = |path: &Path| Plan::from_file(path, &Limits::default());
+        assert!(read(&path).unwrap_err().to_string().contains("--limit plan-kb=70"));
         std::fs::write(&path, [0xff, 0xfe, 0x00]).unwrap();
-        assert!(Plan::from_file(&path).unwrap_err().to_string().contains("UTF-8"));
-        assert!(matches!(Plan::from_file(&dir.path().join("none")), Err(Error::Missing { .. })));
+        assert!(read(&path).unwrap_err().to_string().contains("UTF-8"));
+        assert!(matches!(read(&dir.path().join("none")), Err(Error::Missing { .. })));
     }
 }

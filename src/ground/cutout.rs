@@ -46,9 +46,13 @@ impl Cutout {
 
     /// `side` × `side`, 0…255; `None` where what was kept is not that.
     pub fn cover(&self) -> Option<Vec<u8>> {
-        unpacked(&self.cover, self.side.checked_mul(self.side)?)
+        let side = Some(self.side).filter(|side| *side <= LARGEST_SIDE)?;
+        unpacked(&self.cover, side * side)
     }
 }
+
+/// Several times the grid that bodies are cut out on; what was kept may say anything.
+const LARGEST_SIDE: usize = 2048;
 
 const LEVELS: u8 = 16;
 
@@ -102,5 +106,9 @@ mod tests {
             assert_eq!(unpacked(text, 4), None, "{text}");
         }
         assert_eq!(unpacked("a4", 4), Some(vec![0; 4]));
+        let side = 1 << 20;
+        let cover = format!("a{}", side * side);
+        let vast = Cutout { side, cover, ..Cutout::new(0.0, Similarity::IDENTITY, 1, &[0]) };
+        assert_eq!(vast.cover(), None);
     }
 }

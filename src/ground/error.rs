@@ -1,5 +1,7 @@
 use std::path::{Path, PathBuf};
 
+use super::limits::Bound;
+
 pub type Result<T> = std::result::Result<T, Error>;
 
 /// Everything that can go wrong, each as one sentence that names the file, the cause and the way out.
@@ -35,6 +37,8 @@ pub enum Error {
     NoSound { path: PathBuf, cause: String },
     #[error("{}: cannot be made so small; at this size and length it takes {}: allow that with --max-size, or give a smaller --size", .path.display(), super::words::play::bytes_up(*.smallest))]
     SizeUnmet { path: PathBuf, smallest: u64 },
+    #[error("{}: holds {} {}, more than the {} that are taken on; if it is meant to, allow it with --limit {}={}", .path.display(), shown(*.has), .bound.counts(), shown(*.most), .bound.word(), .has.ceil())]
+    OverLimit { path: PathBuf, bound: Bound, has: f64, most: f64 },
     #[error("{}: is not a keypoint file this program can use ({cause}); give COCO keypoint JSON", .path.display())]
     Keypoints { path: PathBuf, cause: String },
     #[error("{}: is not a shot plan this program can use ({cause}); `swingpair plan` prints one to edit", .path.display())]
@@ -55,6 +59,11 @@ pub enum Error {
     WorkerLost,
     #[error("interrupted")]
     Cancelled,
+}
+
+/// A number to one place, the last half of it never against the limit: rounded up.
+fn shown(number: f64) -> f64 {
+    (number * 10.0).ceil() / 10.0
 }
 
 impl Error {

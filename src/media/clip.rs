@@ -14,7 +14,7 @@ use super::frames::{Frames, decode_one, times_of_pictures};
 use super::index::{Index, PacketFacts, SLOW_FROM, measured_rate_hz, slow_factor};
 use super::upright::Upright;
 use crate::ground::words::probe as words;
-use crate::ground::{ClipFacts, Error, Result, Warning};
+use crate::ground::{Bound, ClipFacts, Error, Limits, Result, Warning};
 
 /// How to understand a file.
 #[derive(Debug, Clone, Copy, PartialEq, Default)]
@@ -22,6 +22,8 @@ pub struct OpenOptions {
     /// The rate the camera filmed at, Hz, where the file does not say or says it wrong.
     /// Default: what the file says.
     pub recorded_at_hz: Option<f64>,
+    /// How much is taken on. Default: [`Limits::default`].
+    pub limits: Limits,
 }
 
 /// An opened, indexed file. Cheap to clone.
@@ -47,19 +49,21 @@ pub(super) struct Inner {
     pub interlaced: bool,
     /// The stream that carries sound a decoder knows.
     pub sound: Option<usize>,
+    pub limits: Limits,
 }
 
 impl Clip {
     /// Open and index `path`: reads every packet's header once and decodes the first picture.
     pub fn open(path: &Path, options: &OpenOptions) -> Result<Self> {
         let mut warnings = Vec::new();
-        let mut source = ffmpeg::open_video(path)?;
-        let packets = packets(&mut source, &mut warnings);
+        let limits = options.limits;
+        let mut source = ffmpeg::open_video(path, &limits)?;
+        let packets = packets(path, &mut source, &mut warnings)?;
         let mut index = Index::from_packets(&packets);
         // Some containers give times to some of their pictures only, and say of the others just when they are
         // decoded, which is not when they are shown.
         if packets.iter().any(|p| p.pts.is_none() && p.dts.is_some()) {
-            index = Index::from_times(times_of_pictures(path, ffmpeg::open_video(path)?)?);
+            index = Index::from_times(times_of_pictures(path, ffmpeg::open_video(path, &limits)?)?);
         }
         let too_short = |frames| Error::TooShort { path: path.to_owned(), frames };
         if index.pts.is_empty() {
@@ -70,7 +74,7 @@ impl Clip {
         }
         drop(source);
 
-        let source = ffmpeg::open_video(path)?;
+        let source = ffmpeg::open_video(path, &limits)?;
         let (stream, mut time_base) = (source.stream, f64::from(source.time_base));
         let of_stream = stream_upright(&source);
         let capture_hz = options.recorded_at_hz.or_else(|| capture_rate(&source));
@@ -83,7 +87,7 @@ impl Clip {
                 format!("The first {lost} pictures cannot be decoded and are left out."),
             ));
         }
-        let interlaced = first.interlaced && are_halves(path, ffmpeg::open_video(path)?)?;
+        let interlaced = first.interlaced && are_halves(path, ffmpeg::open_video(path, &limits)?)?;
         if interlaced {
             index.in_fields();
             time_base /= 2.0;
@@ -123,6 +127,9 @@ impl Clip {
         let last_s = (last_pts - first_pts) as f64 * time_base;
         let stays_s =
             if index.last_duration > 0 { index.last_duration as f64 * time_base } else { 1.0 / rate_hz };
+        limits.check(Bound::Minutes, path, (last_s + stays_s) / 60.0)?;
+        // Pixels that are not square make a larger picture than the stored one.
+        limits.check(Bound::Pixels, path, first.size.0 as f64 * first.size.1 as f64)?;
         let upright = of_stream.or(first.upright).unwrap_or(Upright::AS_STORED);
         let (width, height) = upright.size(first.size.0, first.size.1);
         let facts = ClipFacts {
@@ -149,6 +156,7 @@ impl Clip {
             upright,
             interlaced,
             sound,
+            limits,
         })))
     }
 
@@ -221,7 +229,11 @@ impl Clip {
 }
 
 /// Every packet's facts. A damaged file gives what could be read, and a warning.
-fn packets(source: &mut ffmpeg::Source, warnings: &mut Vec<Warning>) -> Vec<PacketFacts> {
+fn packets(
+    path: &Path,
+    source: &mut ffmpeg::Source,
+    warnings: &mut Vec<Warning>,
+) -> Result<Vec<PacketFacts>> {
     let mut facts = Vec::new();
     let mut packet = ff::Packet::empty();
     let (mut damaged, mut in_a_row, mut corrupt) = (0usize, 0usize, 0usize);
@@ -239,6 +251,7 @@ fn packets(source: &mut ffmpeg::Source, warnings: &mut Vec<Warning>) -> Vec<Pack
                     key: flags & ff::ffi::AV_PKT_FLAG_KEY != 0,
                     discard: flags & ff::ffi::AV_PKT_FLAG_DISCARD != 0,
                 });
+                source.limits.check(Bound::Pictures, path, facts.len() as f64)?;
             }
             Read::Damaged => {
                 damaged += 1;
@@ -263,7 +276,7 @@ fn packets(source: &mut ffmpeg::Source, warnings: &mut Vec<Warning>) -> Vec<Pack
             format!("The file is damaged: {} pieces of it cannot be read properly.", damaged + corrupt);
         warnings.push(Warning::new("file_damaged", text));
     }
-    facts
+    Ok(facts)
 }
 
 /// The turn the stream itself asks for: its display matrix, or in old files a `rotate` tag

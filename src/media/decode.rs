@@ -37,7 +37,7 @@ impl<U: DerefMut<Target = ff::Frame>> Decoding<U> {
             return Err(Error::NotVideo { path: path.to_owned(), cause: "its stream is gone".into() });
         };
         let pictures = parameters.medium() == ff::media::Type::Video;
-        let decoder = ffmpeg::open_decoder(parameters, source.time_base, threads)
+        let decoder = ffmpeg::open_decoder(parameters, source.time_base, threads, &source.limits)
             .map_err(|e| ffmpeg::not_video(path, &e))?;
         Ok(Self {
             source,

@@ -9,7 +9,7 @@ use std::time::{Duration, Instant};
 
 use ffmpeg_next as ff;
 
-use crate::ground::{Error, Result};
+use crate::ground::{Bound, Error, Limits, Result};
 
 /// FFmpeg prints to stderr by a process-wide switch of its own. A library must not print, so the
 /// switch is turned off once; this `Once` is the only state kept, and it guards FFmpeg's, not ours.
@@ -20,8 +20,14 @@ pub(super) fn start() {
         // Only fills FFmpeg's table of error texts; without it causes would read as blanks.
         let _ = ff::init();
         ff::util::log::set_level(ff::util::log::Level::Quiet);
+        // SAFETY: sets one number of FFmpeg's; documented to be called at any time.
+        unsafe { ff::ffi::av_max_alloc(LARGEST_PIECE) };
     });
 }
+
+/// The largest single piece of memory that FFmpeg may ask for, bytes: several times a plane of the largest picture
+/// that is taken on. A file that says it needs more is wrong or means harm.
+const LARGEST_PIECE: usize = 512 << 20;
 
 /// Formats that FFmpeg "plays" although the file is text, a list of other files or a device.
 const NOT_CLIPS: [&str; 10] =
@@ -74,18 +80,20 @@ pub(super) struct Source {
     pub stream: usize,
     pub time_base: ff::Rational,
     patience: Patience,
+    pub limits: Limits,
 }
 
 impl Source {
     /// Read stream number `stream` of an opened file; every other one is switched off. `None` where it is not there or
     /// has no clock.
-    pub(super) fn new((mut input, patience): Opened, stream: usize) -> Option<Self> {
+    pub(super) fn new(opened: Opened, stream: usize) -> Option<Self> {
+        let Opened { mut input, patience, limits } = opened;
         let time_base = input.stream(stream)?.time_base();
         if time_base.numerator() <= 0 || time_base.denominator() <= 0 {
             return None;
         }
         only(&mut input, stream);
-        Some(Self { input, stream, time_base, patience })
+        Some(Self { input, stream, time_base, patience, limits })
     }
 
     /// Go to the key picture at `ticks` of the stream's clock. False when the file cannot.
@@ -105,10 +113,14 @@ impl Source {
 }
 
 /// An opened container and how long it is waited for.
-pub(super) type Opened = (ff::format::context::Input, Patience);
+pub(super) struct Opened {
+    pub input: ff::format::context::Input,
+    patience: Patience,
+    limits: Limits,
+}
 
 /// Open `path`, telling apart what a person would tell apart: not there, empty, not a video.
-pub(super) fn open_input(path: &Path) -> Result<Opened> {
+pub(super) fn open_input(path: &Path, limits: &Limits) -> Result<Opened> {
     start();
     let facts = std::fs::metadata(path).map_err(|e| Error::reading(path, &e))?;
     if facts.is_dir() {
@@ -137,21 +149,24 @@ pub(super) fn open_input(path: &Path) -> Result<Opened> {
     if format.split(',').any(|name| NOT_CLIPS.contains(&name)) {
         return Err(Error::NotVideo { path: path.to_owned(), cause: "it is not a video file".into() });
     }
-    Ok((input, patience))
+    limits.check(Bound::Tracks, path, f64::from(input.nb_streams()))?;
+    Ok(Opened { input, patience, limits: *limits })
 }
 
 /// Open `path` for its pictures.
-pub(super) fn open_video(path: &Path) -> Result<Source> {
-    let opened = open_input(path)?;
+pub(super) fn open_video(path: &Path, limits: &Limits) -> Result<Source> {
+    let opened = open_input(path, limits)?;
     let not_video = |cause: &str| Error::NotVideo { path: path.to_owned(), cause: cause.into() };
     let video = |s: &ff::format::stream::Stream| s.parameters().medium() == ff::media::Type::Video;
-    let stream = match film(&opened.0) {
+    let stream = match film(&opened.input) {
         Some(stream) => stream,
-        None if opened.0.streams().any(|s| video(&s)) => {
+        None if opened.input.streams().any(|s| video(&s)) => {
             return Err(not_video("there is only a cover picture in it"));
         }
         None => return Err(not_video("there is no video in it")),
     };
+    let pixels = opened.input.stream(stream).map_or(0, |s| area(&s));
+    limits.check(Bound::Pixels, path, pixels as f64)?;
     Source::new(opened, stream).ok_or_else(|| not_video("it has no clock"))
 }
 
@@ -161,13 +176,8 @@ fn film(input: &ff::format::context::Input) -> Option<usize> {
     use ff::format::stream::Disposition;
     let score = |s: &ff::format::stream::Stream| {
         let parameters = s.parameters();
-        // SAFETY: reads two integers of live stream parameters; the crate has no getters for them.
-        let area = unsafe {
-            let raw = parameters.as_ptr();
-            i64::from((*raw).width) * i64::from((*raw).height)
-        };
         let known = ff::codec::decoder::find(parameters.id()).is_some();
-        (known, area, s.disposition().contains(Disposition::DEFAULT), std::cmp::Reverse(s.index()))
+        (known, area(s), s.disposition().contains(Disposition::DEFAULT), std::cmp::Reverse(s.index()))
     };
     input
         .streams()
@@ -175,6 +185,16 @@ fn film(input: &ff::format::context::Input) -> Option<usize> {
         .filter(|s| !s.disposition().contains(Disposition::ATTACHED_PIC))
         .max_by_key(score)
         .map(|s| s.index())
+}
+
+/// How many pixels a stream says its pictures have; 0 where it does not say.
+fn area(stream: &ff::format::stream::Stream) -> i64 {
+    let parameters = stream.parameters();
+    // SAFETY: reads two integers of live stream parameters; the crate has no getters for them.
+    unsafe {
+        let raw = parameters.as_ptr();
+        i64::from((*raw).width) * i64::from((*raw).height)
+    }
 }
 
 /// Let the container skip everything but one stream.
@@ -193,15 +213,18 @@ pub(super) fn open_decoder(
     parameters: ff::codec::Parameters,
     time_base: ff::Rational,
     threads: usize,
+    limits: &Limits,
 ) -> std::result::Result<ff::codec::decoder::Opened, ff::Error> {
     let codec = ff::codec::decoder::find(parameters.id()).ok_or(ff::Error::DecoderNotFound)?;
     let mut context = ff::codec::Context::from_parameters(parameters)?;
-    // SAFETY: the context is ours and not yet opened; the crate's setter takes one kind of
-    // threading only, while FFmpeg takes both and uses what the codec can do.
+    // SAFETY: the context is ours and not yet opened, the fields are the caller's to set; the crate's setter takes
+    // one kind of threading only, while FFmpeg takes both and uses what the codec can do.
     unsafe {
         let raw = context.as_mut_ptr();
         (*raw).thread_count = threads.clamp(1, 16) as i32;
         (*raw).thread_type = ff::ffi::FF_THREAD_FRAME | ff::ffi::FF_THREAD_SLICE;
+        // A file may say one size and hold another.
+        (*raw).max_pixels = limits.most(Bound::Pixels) as i64;
     }
     let mut decoder = context.decoder();
     decoder.set_packet_time_base(time_base);

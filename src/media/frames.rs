@@ -164,7 +164,7 @@ impl Frames {
 
     fn decoder(clip: &Clip, threads: usize) -> Result<Decoding<ff::frame::Video>> {
         let path = &clip.facts().path;
-        let source = ffmpeg::open_video(path)?;
+        let source = ffmpeg::open_video(path, &clip.inner().limits)?;
         if source.stream != clip.inner().stream {
             return Err(Error::Decode { path: path.clone(), cause: "the file has changed".into() });
         }

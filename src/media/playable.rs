@@ -10,8 +10,8 @@ pub use facts::PlayFacts;
 pub(super) use facts::read as read_facts;
 
 use super::level;
-use crate::ground::Result;
 use crate::ground::words::play as words;
+use crate::ground::{Limits, Result};
 
 /// How much a finding weighs.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize)]
@@ -59,8 +59,8 @@ const MOST_LEVEL: i32 = 42;
 const CAPS: [u64; 4] = [600_000, 1_000_000, 3_500_000, 16_000_000];
 
 /// Judge `path`. Every picture is decoded, so that damage is found too.
-pub fn check_playable(path: &Path) -> Result<Playable> {
-    let facts = facts::read(path)?;
+pub fn check_playable(path: &Path, limits: &Limits) -> Result<Playable> {
+    let facts = facts::read(path, limits)?;
     let findings = judge(&facts);
     let worst = findings.iter().map(|f| f.weight).max().unwrap_or(Weight::Note);
     Ok(Playable {

@@ -67,8 +67,8 @@ pub enum Private {
 
 /// Look at `path`; every picture is decoded once, so that what is lost can be told.
 pub fn probe(path: &Path, options: &OpenOptions) -> Result<Probed> {
-    let stored = read_facts(path)?;
-    let source = ffmpeg::open_video(path)?;
+    let stored = read_facts(path, &options.limits)?;
+    let source = ffmpeg::open_video(path, &options.limits)?;
     let mut tracks = Tracks::default();
     let mut private = Vec::new();
     told(source.input.metadata(), &mut private);

@@ -9,7 +9,7 @@ use ffmpeg_next as ff;
 use super::clip::Clip;
 use super::decode::Decoding;
 use super::ffmpeg::{self, Source};
-use crate::ground::{Error, Result, Sound};
+use crate::ground::{Bound, Error, Limits, Result, Sound};
 
 const MONO: Sample = Sample::F32(Type::Packed);
 /// A jump of the sound's clock longer than this is a hole (or an overlap), not rounding, s.
@@ -26,7 +26,7 @@ impl Clip {
     pub fn sound(&self, rate_hz: u32) -> Result<Option<Sound>> {
         check_rate(rate_hz)?;
         let Some(stream) = self.inner().sound else { return Ok(None) };
-        let sound = decoded(&self.facts().path, stream, rate_hz)?;
+        let sound = decoded(&self.facts().path, stream, rate_hz, &self.inner().limits)?;
         Ok(sound.map(|s| Sound { start_s: s.start_s - self.inner().first_s, ..s }))
     }
 }
@@ -34,17 +34,17 @@ impl Clip {
 /// The sound of a file of sound or video, from its own beginning (`start_s` = 0), mixed to one channel at
 /// `rate_hz` (1000…192000). A file without sound, or
 /// silent throughout, is an error.
-pub fn read_sound(path: &Path, rate_hz: u32) -> Result<Sound> {
+pub fn read_sound(path: &Path, rate_hz: u32, limits: &Limits) -> Result<Sound> {
     check_rate(rate_hz)?;
     let none = |cause: &str| Error::NoSound { path: path.to_owned(), cause: cause.to_owned() };
-    let (input, _) = ffmpeg::open_input(path).map_err(|e| match e {
+    let opened = ffmpeg::open_input(path, limits).map_err(|e| match e {
         Error::NotVideo { cause, .. } => none(&cause),
         other => other,
     })?;
-    let stream = input.streams().best(ff::media::Type::Audio).map(|s| s.index());
+    let stream = opened.input.streams().best(ff::media::Type::Audio).map(|s| s.index());
     let stream = stream.ok_or_else(|| none("there is no sound in it"))?;
-    drop(input);
-    let sound = decoded(path, stream, rate_hz).map_err(|e| match e {
+    drop(opened);
+    let sound = decoded(path, stream, rate_hz, limits).map_err(|e| match e {
         Error::NotVideo { cause, .. } => none(&cause),
         other => other,
     })?;
@@ -63,15 +63,17 @@ fn check_rate(rate_hz: u32) -> Result<()> {
 }
 
 /// A stream's sound on the file's own clock.
-fn decoded(path: &Path, stream: usize, rate_hz: u32) -> Result<Option<Sound>> {
+fn decoded(path: &Path, stream: usize, rate_hz: u32, limits: &Limits) -> Result<Option<Sound>> {
     let failed = |e: ff::Error| Error::Decode { path: path.to_owned(), cause: format!("its sound: {e}") };
-    let Some(source) = Source::new(ffmpeg::open_input(path)?, stream) else { return Ok(None) };
+    let Some(source) = Source::new(ffmpeg::open_input(path, limits)?, stream) else { return Ok(None) };
     let time_base = source.time_base;
     let mut decoding = Decoding::new(path, source, 1, ff::frame::Audio::empty())?;
 
     let mut track = Track::default();
     while let Some(pts) = decoding.next().map_err(failed)? {
-        track.add(&mut decoding.unit, pts as f64 * f64::from(time_base)).map_err(failed)?;
+        let at_s = pts as f64 * f64::from(time_base);
+        limits.check(Bound::Minutes, path, track.minutes_until(at_s))?;
+        track.add(&mut decoding.unit, at_s).map_err(failed)?;
     }
     if track.samples.is_empty() {
         return Ok(None);
@@ -91,6 +93,13 @@ struct Track {
 }
 
 impl Track {
+    /// How long it is with a piece that begins at `at_s`, holes filled: damaged clocks must not fill the memory.
+    fn minutes_until(&self, at_s: f64) -> f64 {
+        let have_s = self.samples.len() as f64 / f64::from(self.rate_hz.max(1));
+        let jump_s = if self.samples.is_empty() { 0.0 } else { at_s - self.start_s - have_s };
+        (have_s + jump_s.clamp(0.0, LONGEST_HOLE_S)) / 60.0
+    }
+
     /// Append a decoded piece that begins at `at_s` of the file's clock.
     fn add(&mut self, piece: &mut ff::frame::Audio, at_s: f64) -> std::result::Result<(), ff::Error> {
         if piece.samples() == 0 || piece.rate() == 0 {

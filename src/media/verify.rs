@@ -11,6 +11,7 @@ use super::clip::{Clip, OpenOptions};
 use super::ffmpeg;
 use super::frames::{count_keys, count_pictures};
 use super::mp4;
+use crate::ground::Limits;
 
 /// The facts of a written file, as read back from it.
 #[derive(Debug, Clone, PartialEq, Serialize)]
@@ -50,7 +51,7 @@ pub(super) fn verify(path: &Path, wanted: &Wanted) -> std::result::Result<Writte
     if !mp4::starts_fast(path).map_err(|e| e.to_string())? {
         return Err("its index does not come first".into());
     }
-    let source = ffmpeg::open_video(path).map_err(|e| e.to_string())?;
+    let source = ffmpeg::open_video(path, &Limits::default()).map_err(|e| e.to_string())?;
     let stored = stored_facts(&source).ok_or("its video is gone")?;
     let frames = decoded(path, source, wanted)?;
     if (stored.width, stored.height) != (wanted.width, wanted.height) {

@@ -7,8 +7,8 @@ use serde::Serialize;
 use super::look::{self, LookOptions};
 use crate::body::keypoints::{self, Keypoints, Times};
 use crate::ground::{
-    BallLook, BatLook, CameraMotion, Cancel, ClipFacts, Error, EventId, KnownLength, Onset, Point, Progress,
-    Reading, Result, Track, Warning, words,
+    BallLook, BatLook, CameraMotion, Cancel, ClipFacts, Error, EventId, KnownLength, Limits, Onset, Point,
+    Progress, Reading, Result, Track, Warning, words,
 };
 use crate::media::{Clip, OpenOptions};
 use crate::reps::{self, Key, Seen, Sidecar};
@@ -40,6 +40,8 @@ pub struct ReadOptions {
     pub mic_distance_m: Option<f64>,
     /// Look again even when the sidecar is good. Default: false.
     pub fresh: bool,
+    /// How much is taken on. Default: [`Limits::default`].
+    pub limits: Limits,
 }
 
 /// A clip and what was read from it.
@@ -56,7 +58,8 @@ pub fn read(
     progress: &dyn Progress,
     cancel: &Cancel,
 ) -> Result<ReadClip> {
-    let clip = Clip::open(path, &OpenOptions { recorded_at_hz: options.recorded_at_hz })?;
+    let clip =
+        Clip::open(path, &OpenOptions { recorded_at_hz: options.recorded_at_hz, limits: options.limits })?;
     check_known_length(clip.facts(), options)?;
     if let Some(change) = clip.speed_change() {
         let cause = words::speed_change(change.quick_hz, change.slow_hz);
@@ -100,12 +103,8 @@ pub fn read(
 
 /// Pin events of a clip (real s from the first picture); the reading follows at the next look.
 /// The warnings tell of an older sidecar that could not be used and was set aside.
-pub fn pin(
-    path: &Path,
-    pins: &[(EventId, f64)],
-    recorded_at_hz: Option<f64>,
-) -> Result<(Sidecar, Vec<Warning>)> {
-    let clip = Clip::open(path, &OpenOptions { recorded_at_hz })?;
+pub fn pin(path: &Path, pins: &[(EventId, f64)], options: &OpenOptions) -> Result<(Sidecar, Vec<Warning>)> {
+    let clip = Clip::open(path, options)?;
     let end_s = clip.real_s(clip.facts().frames.saturating_sub(1));
     for (event, time_s) in pins {
         if !time_s.is_finite() || *time_s < 0.0 || *time_s > end_s + 1e-9 {
@@ -126,7 +125,7 @@ pub fn pin(
 /// Read a swing from keypoints alone, without any picture.
 pub fn read_keypoints(path: &Path, options: &ReadOptions) -> Result<Reading> {
     let rate = options.keypoints_rate_hz.map_or(Times::FromFile, Times::Rate);
-    let points = keypoints::load(path, rate, options.hitter)?;
+    let points = keypoints::load(path, rate, options.hitter, &options.limits)?;
     let times = points.times_s;
     let (first, last) = (times.first().copied().unwrap_or(0.0), times.last().copied().unwrap_or(0.0));
     let step = (last - first) / (times.len().saturating_sub(1).max(1)) as f64;
@@ -191,7 +190,7 @@ fn see(clip: &Clip, options: &ReadOptions, progress: &dyn Progress, cancel: &Can
         Some(file) => {
             let times: Vec<f64> = (0..clip.facts().frames).map(|i| clip.real_s(i)).collect();
             let rate = options.keypoints_rate_hz.map_or(Times::Given(&times), Times::Rate);
-            let mut points = keypoints::load(file, rate, options.hitter)?;
+            let mut points = keypoints::load(file, rate, options.hitter, &options.limits)?;
             fit_picture(&mut points, clip, file)?;
             for pose in &mut points.track.poses {
                 pose.frame = clip.frame_at_real(pose.time_s);

@@ -4,6 +4,7 @@ mod cutout_truth;
 mod cuts;
 mod fields;
 mod goldens;
+mod hostile;
 mod house;
 mod made_clip;
 mod measures;

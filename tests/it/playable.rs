@@ -4,7 +4,7 @@ use std::path::{Path, PathBuf};
 use std::process::Command;
 
 use serde_json::Value;
-use swingpair::ground::{Frame, Sound};
+use swingpair::ground::{Frame, Limits, Sound};
 use swingpair::media::{Playable, Preset, Weight, WriteOptions, Writer, check_playable};
 
 /// A second of moving pictures made by the `ffmpeg` program with these words; `None`, said loudly, without it.
@@ -93,7 +93,7 @@ fn each_fault_of_a_made_file_is_found_and_nothing_else() {
     ];
     for (name, source, words, wanted) in cases {
         let Some(path) = made(folder.path(), name, source, &words) else { continue };
-        let told = check_playable(&path).unwrap();
+        let told = check_playable(&path, &Limits::default()).unwrap();
         let (mut got, mut wanted) = (weighed(&told), wanted.to_vec());
         got.sort();
         wanted.sort();
@@ -104,7 +104,7 @@ fn each_fault_of_a_made_file_is_found_and_nothing_else() {
     if let Some(whole) = made(folder.path(), "whole.mp4", SMALL, GOOD) {
         let bytes = std::fs::read(&whole).unwrap();
         std::fs::write(&whole, &bytes[..bytes.len() * 2 / 3]).unwrap();
-        let told = check_playable(&whole).unwrap();
+        let told = check_playable(&whole, &Limits::default()).unwrap();
         assert!(!told.plays && weighed(&told).iter().any(|w| w.0 == "damaged"), "{told:?}");
     }
 }
@@ -131,7 +131,7 @@ fn what_is_made_here_plays_everywhere_and_the_program_says_so() {
     let folder = tempfile::tempdir().unwrap();
     let path = folder.path().join("ours.mp4");
     own(&path);
-    let told = check_playable(&path).unwrap();
+    let told = check_playable(&path, &Limits::default()).unwrap();
     assert!(told.plays_everywhere, "{:?}", told.findings);
     assert_eq!((told.facts.frames, told.facts.level), (30, 40));
 

@@ -10,7 +10,7 @@ use super::super::ffmpeg::{self, Read, Source};
 use super::super::frames::count_pictures;
 use super::super::mp4;
 use crate::ground::words::play as words;
-use crate::ground::{Error, Result};
+use crate::ground::{Bound, Error, Limits, Result};
 
 /// A file as its player meets it.
 #[derive(Debug, Clone, PartialEq, Serialize)]
@@ -63,8 +63,8 @@ struct Piece {
     bytes: usize,
 }
 
-pub(in super::super) fn read(path: &Path) -> Result<PlayFacts> {
-    let mut source = ffmpeg::open_video(path)?;
+pub(in super::super) fn read(path: &Path, limits: &Limits) -> Result<PlayFacts> {
+    let mut source = ffmpeg::open_video(path, limits)?;
     let bytes = std::fs::metadata(path).map_err(|e| Error::reading(path, &e))?.len();
     let container = source.input.format().name().to_owned();
     let is_mp4 = container.split(',').any(|c| c == "mp4");
@@ -101,9 +101,9 @@ pub(in super::super) fn read(path: &Path) -> Result<PlayFacts> {
     };
     stored(&source, &mut facts);
     let tick_s = f64::from(source.time_base);
-    timed(&pieces(&mut source), tick_s, &mut facts);
+    timed(&pieces(path, &mut source)?, tick_s, &mut facts);
     drop(source);
-    match ffmpeg::open_video(path).and_then(|source| count_pictures(path, source, 2)) {
+    match ffmpeg::open_video(path, limits).and_then(|source| count_pictures(path, source, 2)) {
         Ok(frames) => facts.frames = frames,
         Err(Error::Decode { cause, .. } | Error::NotVideo { cause, .. }) => facts.damage = Some(cause),
         Err(other) => return Err(other),
@@ -112,7 +112,7 @@ pub(in super::super) fn read(path: &Path) -> Result<PlayFacts> {
         facts.damage.get_or_insert_with(|| words::CUT_SHORT.to_owned());
     }
     // What the readers of clips find out about turning; a file too short or broken for them has no turn to tell.
-    if let Ok(clip) = Clip::open(path, &OpenOptions::default()) {
+    if let Ok(clip) = Clip::open(path, &OpenOptions { recorded_at_hz: None, limits: *limits }) {
         facts.turned = clip.inner().upright != super::super::upright::Upright::AS_STORED;
         facts.duration_s = clip.facts().duration_s;
     }
@@ -156,7 +156,7 @@ fn stored(source: &Source, facts: &mut PlayFacts) {
 }
 
 /// Every packet, in stored order; damage is found by decoding.
-fn pieces(source: &mut Source) -> Vec<Piece> {
+fn pieces(path: &Path, source: &mut Source) -> Result<Vec<Piece>> {
     let mut all = Vec::new();
     let mut packet = ff::Packet::empty();
     let mut damaged = 0;
@@ -165,10 +165,11 @@ fn pieces(source: &mut Source) -> Vec<Piece> {
             Read::Packet => {
                 if let Some(pts) = packet.pts().or(packet.dts()) {
                     all.push(Piece { pts, bytes: packet.size() });
+                    source.limits.check(Bound::Pictures, path, all.len() as f64)?;
                 }
             }
             Read::Damaged if damaged < ffmpeg::PATIENCE => damaged += 1,
-            Read::Damaged | Read::End | Read::Failed(_) => return all,
+            Read::Damaged | Read::End | Read::Failed(_) => return Ok(all),
         }
     }
 }

@@ -1,6 +1,6 @@
 //! `pair` fitted to a screen, a size and a spoken note.
 
-use swingpair::ground::Frame;
+use swingpair::ground::{Frame, Limits};
 use swingpair::media::{Clip, OpenOptions, WriteOptions, Writer, check_playable};
 
 use super::films::{films, listing, swingpair, words};
@@ -45,7 +45,7 @@ fn a_clip_is_made_under_its_size_or_refused_with_the_smallest() {
     let made = run(&format!("{most}KB")).json()["written"]["bytes"].as_u64().unwrap();
     assert!(made <= most * 1000 && made > most * 600, "{made} of {most} KB");
     assert_eq!(made, std::fs::metadata(&out).unwrap().len());
-    let told = check_playable(&out).unwrap();
+    let told = check_playable(&out, &Limits::default()).unwrap();
     assert!(told.plays_everywhere, "{:?}", told.findings);
 
     // Too small: the sentence names a size, and that size is enough.

@@ -3,7 +3,7 @@
 use std::path::Path;
 
 use serde_json::Value;
-use swingpair::ground::EventId;
+use swingpair::ground::{EventId, Limits};
 use swingpair::media::{Clip, OpenOptions, check_playable};
 
 use super::films::{films, listing, swingpair, words};
@@ -168,7 +168,7 @@ fn clips_for_a_tablet_and_for_a_phone_from_wide_sources() {
         assert_eq!(size, sides, "{screen} {layout}");
         assert!(facts.rate_hz < 30.5, "{facts:?}");
         // Its level among other things.
-        let seen = check_playable(&out).unwrap();
+        let seen = check_playable(&out, &Limits::default()).unwrap();
         assert!(seen.plays_everywhere, "{screen} {layout}: {:?}", seen.findings);
     }
 }

@@ -178,3 +178,17 @@ fn words_and_numbers_that_cannot_be_used() {
     }
     refused(folder.path(), 2, &["--output"], &words!["pair", a, b]);
 }
+
+#[test]
+fn limits_are_named_and_can_be_raised() {
+    let folder = tempfile::tempdir().unwrap();
+    let clip = folder.path().join("grey.mp4");
+    grey_film(&clip, 12);
+    for job in ["probe", "check", "read"] {
+        let needles = ["grey.mp4", "12 pictures", "--limit pictures=12"];
+        refused(folder.path(), 1, &needles, &words![job, clip, "--limit", "pictures=11"]);
+        refused(folder.path(), 2, &["hours"], &words![job, clip, "--limit", "hours=1"]);
+    }
+    let raised = words!["probe", clip, "--limit", "tracks=1", "--limit", "pictures=12"];
+    assert_eq!(run(&raised).code, Some(0));
+}

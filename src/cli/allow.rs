@@ -1,0 +1,56 @@
+//! The words that raise or lower what is taken on.
+
+use clap::Args;
+use swingpair::ground::{Bound, Limits};
+
+const LONG: &str = "\
+Change what is taken on, as in --limit minutes=90; may be given several times. Files beyond a limit are refused, \
+so that a wrong or hostile one costs neither memory nor hours. The usual limits: pixels 36000000 (of a picture), \
+pictures 250000, minutes 60, tracks 32, plan-kb 64, keypoints-mb 256.";
+
+#[derive(Debug, Args)]
+pub struct Allow {
+    /// Change what is taken on (--help tells more): pixels, pictures, minutes, tracks, plan-kb or
+    /// keypoints-mb.
+    #[arg(long = "limit", value_name = "WHAT=N", value_parser = limit, long_help = LONG)]
+    limits: Vec<(Bound, f64)>,
+}
+
+impl Allow {
+    pub fn limits(&self) -> Limits {
+        let mut limits = Limits::default();
+        self.limits.iter().for_each(|(bound, most)| limits.set(*bound, *most));
+        limits
+    }
+}
+
+fn limit(text: &str) -> Result<(Bound, f64), String> {
+    let (word, number) = text.split_once('=').ok_or("give WHAT=N, as in minutes=90")?;
+    let words = || Bound::ALL.map(Bound::word).join(", ");
+    let bound =
+        Bound::from_word(word).ok_or_else(|| format!("there is no limit {word:?}; there are {}", words()))?;
+    let most = number.trim().parse::<f64>().ok().filter(|v| v.is_finite() && *v > 0.0);
+    most.map(|most| (bound, most)).ok_or_else(|| format!("{number:?} is not a number above 0"))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn limits_are_read_or_refused() {
+        assert_eq!(limit("minutes=90"), Ok((Bound::Minutes, 90.0)));
+        assert!(limit("hours=2").unwrap_err().contains("minutes"));
+        for wrong in ["minutes", "minutes=", "minutes=-1", "minutes=inf", "minutes=nan", "tracks=0"] {
+            assert!(limit(wrong).is_err(), "{wrong}");
+        }
+    }
+
+    #[test]
+    fn the_help_tells_every_limit_as_it_is() {
+        for bound in Bound::ALL {
+            let told = format!("{} {}", bound.word(), bound.usual());
+            assert!(LONG.contains(&told), "{told}");
+        }
+    }
+}
