@@ -217,6 +217,10 @@ impl Frames {
             if index < self.next {
                 continue;
             }
+            if self.decoding.broken > 0 && self.threads > 1 {
+                self.on_one_thread()?;
+                continue;
+            }
             if index > self.next && self.delivered == 0 && self.reach_back()? {
                 continue;
             }
@@ -233,6 +237,16 @@ impl Frames {
             return Ok(Some(TimedFrame { index, pts_s, frame }));
         }
         Ok(None)
+    }
+
+    /// Several threads do not always tell of the same pictures that they are harmed, one does: from the first harm on
+    /// one decodes, beginning again before the picture that is wanted.
+    fn on_one_thread(&mut self) -> Result<()> {
+        self.threads = 1;
+        self.decoding = Self::decoder(&self.clip, self.threads)?;
+        let lead = if self.clip.inner().interlaced { 2 * LEAD } else { 0 };
+        let key = self.clip.inner().index.key_before(self.next.saturating_sub(lead));
+        self.begin_at(key.unwrap_or(0))
     }
 
     /// Whether what was decoded last has the clip's shape: a smaller or larger picture shows the same, one of another
