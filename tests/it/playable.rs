@@ -85,7 +85,7 @@ fn each_fault_of_a_made_file_is_found_and_nothing_else() {
         ),
         ("odd-rate.mp4", "testsrc2=size=640x360:rate=27.31:duration=1", with(""), &[]),
         // Every seventh picture is left out, the others keep their times.
-        ("uneven.mp4", SMALL, with("-vf select='mod(n,7)' -vsync vfr"), &[("uneven_rate", Doubt)]),
+        ("uneven.mp4", SMALL, with("-vf select='mod(n,7)' -fps_mode vfr"), &[("uneven_rate", Doubt)]),
         ("b-frames.mp4", SMALL, GOOD.replace("-bf 0", "-bf 2"), &[("b_frames", Doubt)]),
         ("full.mp4", SMALL, GOOD.replace("-color_range tv", "-color_range pc"), &[("full_range", Doubt)]),
         ("opus.mp4", SMALL, GOOD.replace("-c:a aac", "-c:a libopus"), &[("sound", Refused)]),
