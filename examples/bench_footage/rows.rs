@@ -222,7 +222,7 @@ fn fields() -> Vec<Row> {
         rate_hz,
         capture_rate_hz: rate_hz,
         as_ffprobe: false,
-        patches_within: 3.0,
+        patches_within: 2.0,
         bars: true,
         ..Wanted::plain()
     };
@@ -313,7 +313,7 @@ fn shapes() -> Vec<Row> {
             "odd.webm",
             plain(),
             "-i IN -vf scale=321:193 -c:v libvpx-vp9 -crf 8 -b:v 0 -cpu-used 8 -colorspace bt709 OUT",
-            Wanted { size: (320, 192), patches_within: 3.0, ..Wanted::plain() },
+            Wanted { size: (320, 192), patches_within: 2.0, ..Wanted::plain() },
         ),
         from_film(
             "pixels 16:15, upright sizes even",
@@ -362,7 +362,7 @@ fn containers() -> Vec<Row> {
             "WebM, VP8, Vorbis",
             "vp8.webm",
             of("-c:v libvpx -crf 4 -b:v 8M -c:a libvorbis").rough601(),
-            rough(3.0),
+            rough(2.0),
         ),
         row(
             "MP4, AV1",
@@ -376,14 +376,14 @@ fn containers() -> Vec<Row> {
             of("-c:v libx264 -crf 4 -c:a ac3 -f mpegts -mpegts_m2ts_mode 1"),
             rough(2.0),
         ),
-        row("AVI, MPEG-4, MP3", "mpeg4.avi", of("-c:v mpeg4 -q:v 1 -c:a libmp3lame").rough601(), rough(3.0)),
+        row("AVI, MPEG-4, MP3", "mpeg4.avi", of("-c:v mpeg4 -q:v 1 -c:a libmp3lame").rough601(), rough(2.0)),
         row(
             "AVI, Motion JPEG",
             "mjpeg.avi",
             Film::new(
                 "-vf scale=out_color_matrix=bt601:out_range=pc:flags=accurate_rnd+full_chroma_int -pix_fmt yuvj420p -c:v mjpeg -q:v 1",
             ),
-            rough(3.0),
+            rough(2.0),
         ),
         row(
             "MP4 in pieces (fragmented)",
@@ -391,19 +391,19 @@ fn containers() -> Vec<Row> {
             of("-c:v libx264 -crf 4 -c:a aac -movflags frag_keyframe+empty_moov"),
             rough(2.0),
         ),
-        row("3GP, MPEG-4, AMR", "phone.3gp", of("-c:v mpeg4 -q:v 1 -an").rough601(), rough(3.0)),
+        row("3GP, MPEG-4, AMR", "phone.3gp", of("-c:v mpeg4 -q:v 1 -an").rough601(), rough(2.0)),
         row(
             "MPEG program stream, MPEG-2",
             "camcorder.mpg",
             of("-c:v mpeg2video -q:v 1 -bf 2 -c:a mp2").rough601(),
             // The last picture has no time, for ffprobe too.
-            Wanted { numbers: Some((0..59).collect()), got: (59, 60), ..rough(3.0) },
+            Wanted { numbers: Some((0..59).collect()), got: (59, 60), ..rough(2.0) },
         ),
         row(
             "GIF",
             "short.gif",
             Film { rate: "25", ..Film::new("-vf split[a][b];[a]palettegen[p];[b][p]paletteuse=dither=none") },
-            Wanted { rate_hz: 25.0, capture_rate_hz: 25.0, ..rough(6.0) },
+            Wanted { rate_hz: 25.0, capture_rate_hz: 25.0, ..rough(2.0) },
         ),
     ]
 }
@@ -512,7 +512,7 @@ fn damage() -> Vec<Row> {
                 got: (57, 60),
                 as_ffprobe: false,
                 says: Some("size_changes"),
-                patches_within: 3.0,
+                patches_within: 2.0,
                 ..Wanted::plain()
             },
         ),
