@@ -320,9 +320,9 @@ fn slow(options: &OpenOptions, capture_hz: Option<f64>, rate_hz: f64, quickest_h
     {
         return Err(Error::Usage(format!("{hz} is no camera rate; give pictures a second, such as 240")));
     }
-    let told = options.recorded_at_hz.is_none();
+    let by_the_file = options.recorded_at_hz.is_none();
     Ok(capture_hz.map_or(1.0, |hz| match slow_factor(hz, quickest_hz) {
-        factor if told && factor <= 1.0 => 1.0,
+        factor if by_the_file && factor <= 1.0 => 1.0,
         _ => slow_factor(hz, rate_hz),
     }))
 }

@@ -154,9 +154,7 @@ impl Frames {
             done: from >= clip.facts().frames,
             clip,
         };
-        let lead = if frames.clip.inner().interlaced { 2 * LEAD } else { 0 };
-        let key = frames.clip.inner().index.key_before(from.saturating_sub(lead)).filter(|k| *k > 0);
-        if let Some(key) = key {
+        if let Some(key) = frames.key_for(from).filter(|k| *k > 0) {
             frames.begin_at(key)?;
         }
         Ok(frames)
@@ -244,9 +242,13 @@ impl Frames {
     fn on_one_thread(&mut self) -> Result<()> {
         self.threads = 1;
         self.decoding = Self::decoder(&self.clip, self.threads)?;
+        self.begin_at(self.key_for(self.next).unwrap_or(0))
+    }
+
+    /// Where decoding begins for picture number `index`: halves want some pictures before it.
+    fn key_for(&self, index: usize) -> Option<usize> {
         let lead = if self.clip.inner().interlaced { 2 * LEAD } else { 0 };
-        let key = self.clip.inner().index.key_before(self.next.saturating_sub(lead));
-        self.begin_at(key.unwrap_or(0))
+        self.clip.inner().index.key_before(index.saturating_sub(lead))
     }
 
     /// Whether what was decoded last has the clip's shape: a smaller or larger picture shows the same, one of another
