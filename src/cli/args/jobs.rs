@@ -1,0 +1,147 @@
+//! The words of each job.
+
+use std::path::PathBuf;
+
+use clap::Args;
+use swingpair::clip::Ready;
+use swingpair::ground::EventId;
+
+use super::looking::{Looking, Swings};
+use super::showing::{Fitting, Showing, Shown};
+use super::values::*;
+use crate::cli::allow::Allow;
+
+#[derive(Debug, Args)]
+pub struct PairArgs {
+    #[command(flatten)]
+    pub swings: Swings,
+    /// The clip to write (.mp4); one of that name is replaced.
+    #[arg(short, long, value_name = "CLIP")]
+    pub output: PathBuf,
+    #[command(flatten)]
+    pub showing: Showing,
+    #[command(flatten)]
+    pub fitting: Fitting,
+    /// Print both swings' events, the time map, the registration and the written file's facts as JSON.
+    #[arg(long)]
+    pub json: bool,
+    /// Write one JSON line for each picture of the made clip: its time and the source pictures shown.
+    #[arg(long, value_name = "FILE")]
+    pub trace: Option<PathBuf>,
+}
+
+#[derive(Debug, Args)]
+pub struct SheetArgs {
+    #[command(flatten)]
+    pub swings: Swings,
+    /// The sheet to write (.png or .pdf), A4 lying; one of that name is replaced.
+    #[arg(short, long, value_name = "SHEET")]
+    pub output: PathBuf,
+    /// A shot plan of your own: its names and its common `draw` are taken, its shots are not.
+    #[arg(long, value_name = "FILE")]
+    pub plan: Option<PathBuf>,
+}
+
+#[derive(Debug, Args)]
+pub struct ReportArgs {
+    #[command(flatten)]
+    pub swings: Swings,
+    /// The page to write (.html); one of that name is replaced. A clip of more than 20 MB lies beside it, as the
+    /// page's name with .mp4.
+    #[arg(short, long, value_name = "PAGE")]
+    pub output: PathBuf,
+    #[command(flatten)]
+    pub showing: Showing,
+    #[command(flatten)]
+    pub fitting: Fitting,
+}
+
+#[derive(Debug, Args)]
+pub struct ClipArgs {
+    /// The video.
+    pub rep: PathBuf,
+    /// The clip to write (.mp4); one of that name is replaced.
+    #[arg(short, long, value_name = "CLIP")]
+    pub output: PathBuf,
+    /// How the rep is named [default: Today].
+    #[arg(long, value_name = "NAME")]
+    pub label: Option<String>,
+    #[command(flatten)]
+    pub shown: Shown,
+    #[command(flatten)]
+    pub fitting: Fitting,
+    #[command(flatten)]
+    pub looking: Looking,
+}
+
+#[derive(Debug, Args)]
+pub struct PlanArgs {
+    /// quick (at most 8 s), teach, before-after or one-rep.
+    #[arg(default_value = "teach", value_parser = ready_from_word)]
+    pub name: Ready,
+    /// How many times slower than life its slow part plays [default: 8].
+    #[arg(long, value_name = "N", value_parser = slow, allow_negative_numbers = true)]
+    pub slow: Option<f64>,
+    /// As JSON instead of TOML.
+    #[arg(long)]
+    pub json: bool,
+}
+
+#[derive(Debug, Args)]
+pub struct ReadArgs {
+    /// The video; may be left out where --keypoints is given.
+    pub clip: Option<PathBuf>,
+    /// Print the reading as JSON.
+    #[arg(long)]
+    pub json: bool,
+    #[command(flatten)]
+    pub looking: Looking,
+}
+
+#[derive(Debug, Args)]
+pub struct MarkArgs {
+    /// The video.
+    pub clip: PathBuf,
+    /// Events and their times, s of real time from the first picture: plant=1.234
+    #[arg(required = true, value_name = "EVENT=SECONDS", value_parser = pin)]
+    pub pins: Vec<(EventId, f64)>,
+    /// The rate the camera filmed at, Hz, where the file does not say it.
+    #[arg(long, value_name = "HZ", value_parser = positive, allow_negative_numbers = true)]
+    pub recorded_at: Option<f64>,
+    #[command(flatten)]
+    pub allow: Allow,
+}
+
+#[derive(Debug, Args)]
+pub struct CheckArgs {
+    /// The file to be sent.
+    pub file: PathBuf,
+    /// Count what only some phones or messengers refuse as well.
+    #[arg(long)]
+    pub strict: bool,
+    /// Print the facts and findings as JSON.
+    #[arg(long)]
+    pub json: bool,
+    #[command(flatten)]
+    pub allow: Allow,
+}
+
+#[derive(Debug, Args)]
+pub struct ProbeArgs {
+    /// The file to look at.
+    pub file: PathBuf,
+    /// The rate the camera filmed at, Hz, where the file does not say it (slow motion).
+    #[arg(long, value_name = "HZ")]
+    pub recorded_at: Option<f64>,
+    /// Print what was found as JSON.
+    #[arg(long)]
+    pub json: bool,
+    #[command(flatten)]
+    pub allow: Allow,
+}
+
+#[derive(Debug, Args)]
+pub struct DemoArgs {
+    /// Where the clips go; made when it is not there.
+    pub dir: PathBuf,
+}

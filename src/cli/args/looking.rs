@@ -1,0 +1,111 @@
+//! Words about how swings are read, and which are compared.
+
+use std::path::PathBuf;
+
+use clap::Args;
+use swingpair::ground::{KnownLength, Point, SyncOn};
+use swingpair::reading::ReadOptions;
+
+use super::values::*;
+use crate::cli::allow::Allow;
+
+/// The swings that are compared.
+#[derive(Debug, Args)]
+pub struct Swings {
+    /// Today's rep.
+    pub today: PathBuf,
+    /// The rep to compare with; or several good reps, three or more: today is then compared with their range,
+    /// and the one nearest their middle is shown.
+    #[arg(required = true, value_name = "REFERENCE")]
+    pub references: Vec<PathBuf>,
+    /// Line up on: an event (plant, contact, …) or `phases` for every shared event.
+    #[arg(long, default_value = "plant", value_parser = sync_from_word)]
+    pub sync: SyncOn,
+    /// Names of the two, today's first.
+    #[arg(long, value_name = "TODAY,REFERENCE", value_parser = two_labels)]
+    pub labels: Option<(String, String)>,
+    #[command(flatten)]
+    pub looking: Looking,
+    /// A point on the hitter in the references, px.
+    #[arg(long, value_name = "X,Y", value_parser = point, allow_hyphen_values = true)]
+    pub reference_hitter: Option<Point>,
+    /// The rate the references were filmed at, Hz.
+    #[arg(long, value_name = "HZ", value_parser = positive, allow_negative_numbers = true)]
+    pub reference_recorded_at: Option<f64>,
+    /// A known length in the reference's first picture; with several references one for all, or once for each,
+    /// in order.
+    #[arg(long, value_name = "X1,Y1,X2,Y2=CM", value_parser = known_length, allow_hyphen_values = true)]
+    pub reference_known_length: Vec<KnownLength>,
+    /// Keypoints for the reference (COCO keypoint JSON); with several references once for each, in order.
+    #[arg(long, value_name = "FILE")]
+    pub reference_keypoints: Vec<PathBuf>,
+}
+
+/// How a swing is looked at. In `pair` these hold for today's rep; what belongs to the hitter, for both.
+#[derive(Debug, Args)]
+pub struct Looking {
+    /// A point on the hitter, px, where several people could be meant.
+    #[arg(long, value_name = "X,Y", value_parser = point, allow_hyphen_values = true)]
+    pub hitter: Option<Point>,
+    /// The rate the camera filmed at, Hz, where the file does not say it (slow motion).
+    #[arg(long, value_name = "HZ", value_parser = positive, allow_negative_numbers = true)]
+    pub recorded_at: Option<f64>,
+    /// Use another estimator's points (COCO keypoint JSON) instead of looking.
+    #[arg(long, value_name = "FILE")]
+    pub keypoints: Option<PathBuf>,
+    /// Pictures a second of keypoints that carry no times, Hz.
+    #[arg(long, value_name = "HZ", value_parser = positive, allow_negative_numbers = true)]
+    pub rate: Option<f64>,
+    /// The hitter's standing height, 60 to 250 cm: lengths are then given in cm.
+    #[arg(long, value_name = "CM", value_parser = height, allow_negative_numbers = true)]
+    pub height: Option<f64>,
+    /// The bat's length from knob to tip, cm: lengths are then given in cm.
+    #[arg(long, value_name = "CM", value_parser = positive)]
+    pub bat: Option<f64>,
+    /// Two points in the clip's first picture, px, and how far apart they truly are, cm; lengths are then
+    /// given in cm. Mark what lies beside the hitter and square to the camera: home plate from its front
+    /// edge to its point is 43.18 cm (17 in), as in 412,655,530,655=43.18
+    #[arg(long, value_name = "X1,Y1,X2,Y2=CM", value_parser = known_length, allow_hyphen_values = true)]
+    pub known_length: Option<KnownLength>,
+    /// Distance from the microphone to the plate, m: sound is late by 2.9 ms a metre.
+    #[arg(long, value_name = "M", value_parser = positive, allow_negative_numbers = true)]
+    pub mic_distance: Option<f64>,
+    /// Look again even when the reading kept beside the clip is still good.
+    #[arg(long)]
+    pub fresh: bool,
+    #[command(flatten)]
+    pub allow: Allow,
+}
+
+impl Looking {
+    pub fn options(&self) -> ReadOptions {
+        ReadOptions {
+            recorded_at_hz: self.recorded_at,
+            hitter: self.hitter,
+            keypoints: self.keypoints.clone(),
+            keypoints_rate_hz: self.rate,
+            height_cm: self.height,
+            bat_cm: self.bat,
+            known_length: self.known_length,
+            mic_distance_m: self.mic_distance,
+            fresh: self.fresh,
+            limits: self.allow.limits(),
+        }
+    }
+}
+
+impl Swings {
+    /// For the reference at this place in `references`.
+    pub fn reference_options(&self, place: usize) -> ReadOptions {
+        ReadOptions {
+            recorded_at_hz: self.reference_recorded_at,
+            hitter: self.reference_hitter,
+            keypoints: self.reference_keypoints.get(place).cloned(),
+            known_length: match self.reference_known_length.as_slice() {
+                [one] => Some(*one),
+                each => each.get(place).copied(),
+            },
+            ..self.looking.options()
+        }
+    }
+}

@@ -1,0 +1,144 @@
+//! Values as they are given in words.
+
+use swingpair::clip::{GhostLook, Layout, Ready, Screen, nearest};
+use swingpair::ground::{EventId, KnownLength, Point, SyncOn};
+
+pub fn event_from_word(word: &str) -> Result<EventId, String> {
+    EventId::from_word(word).ok_or_else(|| {
+        let words: Vec<_> = EventId::ALL.iter().map(|e| e.word()).collect();
+        format!("there is no event {word:?}; the events are {}", words.join(", "))
+    })
+}
+
+pub fn sync_from_word(word: &str) -> Result<SyncOn, String> {
+    if word == "phases" { Ok(SyncOn::Phases) } else { event_from_word(word).map(SyncOn::Event) }
+}
+
+pub fn layout_from_word(word: &str) -> Result<Layout, String> {
+    Layout::from_word(word).ok_or_else(|| unknown("layout", word, &Layout::ALL.map(Layout::word)))
+}
+
+pub fn ghost_look_from_word(word: &str) -> Result<GhostLook, String> {
+    GhostLook::from_word(word).ok_or_else(|| unknown("look", word, &GhostLook::ALL.map(GhostLook::word)))
+}
+
+pub fn strength(text: &str) -> Result<f64, String> {
+    let (number, whole) = text.strip_suffix('%').map_or((text, 1.0), |t| (t, 100.0));
+    let share = number.trim().parse::<f64>().ok().map(|v| v / whole).filter(|v| (0.0..=1.0).contains(v));
+    share.ok_or_else(|| "a share is needed, 0 to 1 or 0% to 100%".to_owned())
+}
+
+pub fn ready_from_word(word: &str) -> Result<Ready, String> {
+    Ready::from_word(word).ok_or_else(|| unknown("ready plan", word, &Ready::ALL.map(Ready::word)))
+}
+
+pub fn unknown(what: &str, word: &str, known: &[&str]) -> String {
+    let all = format!("there is no {what} {word:?}; there are {}", known.join(", "));
+    nearest(word, known).map_or(all, |near| format!("there is no {what} {word:?}; the nearest is {near}"))
+}
+
+pub fn screen_from_word(word: &str) -> Result<Screen, String> {
+    Screen::from_word(word).ok_or_else(|| "the screens are phone and tablet".to_owned())
+}
+
+pub fn bytes(text: &str) -> Result<u64, String> {
+    let text = text.trim().to_ascii_uppercase();
+    let units = [("KB", 1e3), ("MB", 1e6)];
+    let found = units.iter().find_map(|(unit, each)| Some((text.strip_suffix(unit)?, each)));
+    let (value, each) = found.ok_or("give a size in KB or MB, as in 16MB or 600KB")?;
+    let bytes = positive(value)? * each;
+    if bytes > 1e12 { Err("must be at most 1000000MB".to_owned()) } else { Ok(bytes as u64) }
+}
+
+pub fn two_labels(text: &str) -> Result<(String, String), String> {
+    match text.split_once(',').map(|(a, b)| (a.trim(), b.trim())) {
+        Some((a, b)) if !a.is_empty() && !b.is_empty() => Ok((a.to_owned(), b.to_owned())),
+        _ => Err("give two names with a comma between them: Before,After".to_owned()),
+    }
+}
+
+pub fn number(text: &str) -> Result<f64, String> {
+    text.trim()
+        .parse::<f64>()
+        .ok()
+        .filter(|v| v.is_finite())
+        .ok_or_else(|| format!("{text:?} is not a number"))
+}
+
+pub fn positive(text: &str) -> Result<f64, String> {
+    number(text).and_then(|v| if v > 0.0 { Ok(v) } else { Err("must be more than 0".to_owned()) })
+}
+
+pub fn height(text: &str) -> Result<f64, String> {
+    number(text).and_then(|v| {
+        if (60.0..=250.0).contains(&v) { Ok(v) } else { Err("must lie between 60 and 250 cm".to_owned()) }
+    })
+}
+
+pub fn slow(text: &str) -> Result<f64, String> {
+    number(text).and_then(|v| {
+        if (1.0..=64.0).contains(&v) { Ok(v) } else { Err("must lie between 1 and 64".to_owned()) }
+    })
+}
+
+pub fn point(text: &str) -> Result<Point, String> {
+    let (x, y) = text.split_once(',').ok_or("give X,Y in px, as in 640,360")?;
+    Ok(Point::new(number(x)?, number(y)?))
+}
+
+pub fn known_length(text: &str) -> Result<KnownLength, String> {
+    let words = "give X1,Y1,X2,Y2=CM, two points in px and their distance in cm, as in 412,655,530,655=43.18";
+    let (points, cm) = text.split_once('=').ok_or(words)?;
+    let places: Vec<f64> = points.split(',').map(number).collect::<Result<_, _>>()?;
+    let [x1, y1, x2, y2] = places.try_into().map_err(|_| words)?;
+    let (from, to) = (Point::new(x1, y1), Point::new(x2, y2));
+    if from == to {
+        return Err("the two points are one and the same; mark both ends of the length".to_owned());
+    }
+    Ok(KnownLength { from, to, cm: positive(cm)? })
+}
+
+pub fn size(text: &str) -> Result<(usize, usize), String> {
+    let (w, h) = text.split_once('x').ok_or("give WIDTHxHEIGHT in px, as in 1080x1920")?;
+    let side = |t: &str| {
+        t.parse::<usize>()
+            .ok()
+            .filter(|v| v % 2 == 0)
+            .ok_or("each side must be an even number of px, as in 1080x1920")
+    };
+    Ok((side(w)?, side(h)?))
+}
+
+pub fn pin(text: &str) -> Result<(EventId, f64), String> {
+    let (word, time) = text.split_once('=').ok_or("give EVENT=SECONDS, as in plant=1.234")?;
+    Ok((event_from_word(word)?, number(time)?))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn values_are_read_or_refused() {
+        assert_eq!(sync_from_word("phases"), Ok(SyncOn::Phases));
+        assert_eq!(pin("plant=1.25"), Ok((EventId::Plant, 1.25)));
+        assert!(pin("plnt=1").unwrap_err().contains("plant"));
+        assert_eq!(size("1080x1920"), Ok((1080, 1920)));
+        assert!(size("1081x1920").is_err());
+        assert_eq!(two_labels("Before, After"), Ok(("Before".into(), "After".into())));
+        let length = known_length("412,655, 530,655=43.18").unwrap();
+        assert_eq!((length.from.distance(length.to), length.cm), (118.0, 43.18));
+        assert!(known_length("1,2,3=4").is_err() && known_length("1,2,3,4").is_err());
+        assert!(known_length("1,2,1,2=40").unwrap_err().contains("one and the same"));
+        assert!(known_length("1,2,3,4=0").unwrap_err().contains("more than 0"));
+        assert_eq!(
+            [bytes("16MB"), bytes("3.5 mb"), bytes("600KB")],
+            [Ok(16_000_000), Ok(3_500_000), Ok(600_000)]
+        );
+        assert!(
+            bytes("16").unwrap_err().contains("KB or MB") && bytes("-1MB").is_err() && bytes("xMB").is_err()
+        );
+        assert!(slow("0.5").is_err());
+        assert!(positive("nan").is_err());
+    }
+}
