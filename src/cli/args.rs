@@ -10,6 +10,7 @@ use clap::{Parser, Subcommand};
 pub use jobs::*;
 pub use looking::Swings;
 pub use showing::{Fitting, Showing};
+pub use values::Mark;
 
 const CAUTIONS: &str = "\
 Filming: from behind a screen or on a tripod, outside the bat's reach plus a step, never in the ball's \
@@ -54,7 +55,9 @@ pub enum Job {
     Report(Box<ReportArgs>),
     /// Read one swing: events and measures.
     Read(ReadArgs),
-    /// Pin events of a clip by hand; pins win over what is found.
+    /// How much one hitter's reps differ: spread of each measure, the typical rep, the odd one out.
+    Spread(SpreadArgs),
+    /// Pin events of a clip by hand, which win over what is found; or say that a rep is a good one, or the best.
     Mark(MarkArgs),
     /// Whether a file will play on phones, and why not; exit code 0 when it plays, 1 when it does not.
     Check(CheckArgs),
@@ -73,6 +76,7 @@ impl Job {
             | Self::Sheet(_)
             | Self::Report(_)
             | Self::Read(_)
+            | Self::Spread(_)
             | Self::Demo(_) => true,
             Self::Plan(_) | Self::Mark(_) | Self::Check(_) | Self::Probe(_) => false,
         }

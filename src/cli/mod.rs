@@ -15,6 +15,7 @@ mod pulse;
 mod read;
 mod report;
 mod sheet;
+mod spread;
 mod swings;
 
 use std::io::{ErrorKind, Write};
@@ -46,9 +47,13 @@ pub fn run() -> ExitCode {
         talk.say(&format!("warning: Ctrl-C will not clean up ({e})"));
     }
     let done = match words.job {
-        Job::Pair(args) => pair::run(&args, &talk, &cancel),
-        Job::Sheet(args) => sheet::run(&args, &talk, &cancel),
-        Job::Report(args) => report::run(&args, &talk, &cancel),
+        Job::Pair(mut args) => args.swings.find_references().and_then(|()| pair::run(&args, &talk, &cancel)),
+        Job::Sheet(mut args) => {
+            args.swings.find_references().and_then(|()| sheet::run(&args, &talk, &cancel))
+        }
+        Job::Report(mut args) => {
+            args.swings.find_references().and_then(|()| report::run(&args, &talk, &cancel))
+        }
         Job::Check(args) => match check::run(&args) {
             Ok(true) => Ok(()),
             // Told on stdout already.
@@ -57,6 +62,7 @@ pub fn run() -> ExitCode {
         },
         Job::Clip(args) => clip::run(&args, &talk, &cancel),
         Job::Plan(args) => plan::run(&args),
+        Job::Spread(args) => spread::run(&args, &talk, &cancel),
         Job::Read(args) => read::run(&args, &talk, &cancel),
         Job::Mark(args) => mark::run(&args, &talk),
         Job::Probe(args) => probe::run(&args),

@@ -7,7 +7,7 @@ use swingpair::draw::Letters;
 use swingpair::ground::{Cancel, Cutouts, Error, Pairing, Result, Warning, words};
 use swingpair::pairing;
 use swingpair::reading::{self, ReadClip};
-use swingpair::reps;
+use swingpair::reps::{self, Standing};
 
 use super::args::Swings;
 use super::progress::Talk;
@@ -28,6 +28,26 @@ pub struct Paired {
 impl Swings {
     pub fn inputs(&self) -> impl Iterator<Item = &PathBuf> {
         std::iter::once(&self.today).chain(&self.references)
+    }
+
+    /// With `--from`, the references that a folder holds: the reps marked good, or the one marked best.
+    pub fn find_references(&mut self) -> Result<()> {
+        let Some(folder) = &self.from else { return Ok(()) };
+        let mut found = reps::list(folder)?;
+        found.retain(|rep| match rep.standing {
+            Some(Standing::Best) => true,
+            Some(Standing::Good) => !self.best,
+            None => false,
+        });
+        // Today's own rep may lie there and be a good one.
+        let today = reps::content_hash(&self.today).ok();
+        found.retain(|rep| today.is_none() || reps::content_hash(&rep.clip).ok() != today);
+        self.references = found.into_iter().map(|rep| rep.clip).collect();
+        match (self.references.as_slice(), self.best) {
+            ([], best) => Err(Error::Usage(words::lesson::none_marked(folder, best))),
+            ([_, _, ..], true) => Err(Error::Usage(words::lesson::several_best(&self.references))),
+            _ => Ok(()),
+        }
     }
 
     /// Read and pair; what is wrong with the words is told before long work is begun. `names` of a plan stand in

@@ -2,6 +2,7 @@
 
 mod faults;
 pub mod keep;
+pub mod lesson;
 pub mod page;
 mod plans;
 pub mod play;

@@ -1,20 +1,26 @@
-//! Readings lined up: time map, registration, differences, the range of several good reps. Pure.
+//! Readings lined up: time map, registration, differences, the range of several good reps, how much reps
+//! differ, what changed from day to day. Pure.
 
+mod chi;
 mod differences;
+mod range;
 mod registration;
 #[cfg(test)]
 mod sample;
 mod spread;
 mod student;
 mod time_map;
+mod trend;
 
 use crate::ground::{
     Error, EventId, GoodRep, GoodReps, Pairing, Reading, Result, SyncOn, Verdict, Warning, words,
 };
 
+pub use range::FEWEST_REPS;
 pub use registration::similarity_from_pairs;
-pub use spread::FEWEST_REPS;
+pub use spread::spread;
 pub use student::t95;
+pub use trend::trends;
 
 /// Line one reference rep up with today's.
 ///
@@ -53,13 +59,13 @@ pub fn pair_with_reps(
         .iter()
         .map(|r| GoodRep {
             clip: r.clip.path.clone(),
-            left_out: spread::left_out(today, r).or_else(|| same_as_before(today, references, r)),
+            left_out: range::left_out(today, r).or_else(|| same_as_before(today, references, r)),
             from_middle: None,
         })
         .collect();
     let counted: Vec<usize> = (0..reps.len()).filter(|i| reps[*i].left_out.is_none()).collect();
     let in_range: Vec<&Reading> = counted.iter().filter_map(|i| references.get(*i).copied()).collect();
-    for (i, away) in counted.iter().zip(spread::from_middle(&in_range)) {
+    for (i, away) in counted.iter().zip(range::from_middle(&in_range)) {
         reps[*i].from_middle = Some(away);
     }
     let mut warnings: Vec<Warning> = reps
@@ -74,7 +80,7 @@ pub fn pair_with_reps(
     let n = in_range.len();
     let (mut pairing, told) = if n >= FEWEST_REPS {
         let (mut pairing, told) = lined_up(today, reference, sync)?;
-        pairing.differences = spread::against(&today.measures, &in_range, today.clip.capture_rate_hz);
+        pairing.differences = range::against(&today.measures, &in_range, today.clip.capture_rate_hz);
         pairing.one_sided =
             differences::one_sided(&today.measures, &reference.measures, &pairing.differences);
         (pairing, told)

@@ -1,228 +1,242 @@
-//! Several good reps: their range, today's rep against it, and the rep nearest their middle.
+//! How much one hitter's reps differ: spread of each measure, the rep nearest the middle, the odd one out.
 
-use std::collections::BTreeMap;
+use super::chi::sd_between;
+use super::range::{FEWEST_REPS, from_middle, mean_sd, unlike};
+use super::student::{beyond, t95};
+use crate::ground::{
+    GoodRep, Hitter, Measure, MeasureId, MeasureSpread, OddRep, REAL_CHANGE_REPS, Reading, RepSpread, Stray,
+    Unit, Warning, words,
+};
 
-use super::differences::{Z95, assumed_sd, limit};
-use super::student::t95;
-use crate::ground::{Difference, Limit, Measure, MeasureId, Measures, Reading, Spread, Verdict};
-
-/// From this many reps on a spread is taken from them: of two, t is 12.7 and everything is "within it".
-pub const FEWEST_REPS: usize = 3;
-
-/// A measure that a rep lacks counts as so far from the middle, in standard deviations.
-const LACKING: f64 = 1.5;
-/// One wild value does not decide which rep is the middle one: no measure counts for more, in standard
-/// deviations.
-const FARTHEST: f64 = 3.0;
-
-/// Why `rep` says nothing about the range for `today`, if so.
-pub fn left_out(today: &Reading, rep: &Reading) -> Option<String> {
-    use super::registration::view_words;
-    use crate::ground::Side;
-    let (t, r) = (&today.hitter, &rep.hitter);
-    if t.view != r.view {
-        return Some(format!(
-            "it is filmed from another side ({}, today's {})",
-            view_words(r.view),
-            view_words(t.view)
-        ));
-    }
-    let side = |s| if s == Side::Left { "left" } else { "right" };
-    (t.bats != r.bats).then(|| format!("the hitter bats {} in it, today {}", side(r.bats), side(t.bats)))
-}
-
-/// Each measure's values over the reps, with their ±, in the unit that `today` has it in, else the first.
-fn by_measure<'a>(reps: &[&'a Reading], today: Option<&Measures>) -> BTreeMap<MeasureId, Vec<&'a Measure>> {
-    let mut all: BTreeMap<MeasureId, Vec<&Measure>> = BTreeMap::new();
-    for (id, m) in reps.iter().flat_map(|r| &r.measures) {
-        let known = all.entry(*id).or_default();
-        let unit = today.and_then(|t| t.get(id)).or(known.first().copied()).map_or(m.unit, |m| m.unit);
-        if m.unit == unit {
-            known.push(m);
-        }
-    }
-    all.retain(|_, values| !values.is_empty());
-    all
-}
-
-/// Mean and standard deviation (n − 1) of at least one value.
-fn mean_sd(values: &[f64]) -> (f64, Option<f64>) {
-    let n = values.len() as f64;
-    let mean = values.iter().sum::<f64>() / n;
-    let square: f64 = values.iter().map(|v| (v - mean).powi(2)).sum();
-    (mean, (values.len() > 1).then(|| (square / (n - 1.0)).sqrt()))
-}
-
-/// How far a new value may lie from the mean of `n` before it is unlikely (5 %) to be one more of them:
-/// t(0.975, n − 1) · sd · √(1 + 1/n). What measuring adds is in the standard deviation and not added again.
-pub fn needed(sd: f64, n: usize) -> f64 {
-    t95(n.saturating_sub(1)) * sd * (1.0 + 1.0 / n.max(1) as f64).sqrt()
-}
-
-/// Today against the range of the good reps. `rate_hz`: today's camera.
-pub fn against(today: &Measures, reps: &[&Reading], rate_hz: f64) -> Vec<Difference> {
-    let range = by_measure(reps, Some(today));
-    let both = today.iter().filter_map(|(id, t)| Some((*id, t, range.get(id)?)));
-    both.map(|(measure, today, reps)| one(measure, today, reps, rate_hz)).collect()
-}
-
-fn one(measure: MeasureId, today: &Measure, reps: &[&Measure], rate_hz: f64) -> Difference {
-    let values: Vec<f64> = reps.iter().map(|m| m.value).collect();
-    let n = values.len();
-    let (mean, sd) = mean_sd(&values);
-    let low = values.iter().copied().fold(f64::INFINITY, f64::min);
-    let high = values.iter().copied().fold(f64::NEG_INFINITY, f64::max);
-    let needed = sd.filter(|_| n >= FEWEST_REPS).map(|sd| needed(sd, n));
-    let mean_pm = match sd.filter(|_| n >= FEWEST_REPS) {
-        Some(sd) => t95(n - 1) * sd / (n as f64).sqrt(),
-        None => (reps.iter().map(|m| m.plus_minus.powi(2)).sum::<f64>() / (n * n) as f64).sqrt(),
-    };
-    let difference = today.value - mean;
-    // Measured worse than the reps differ: only what is beyond both is more than either.
-    let coarse = needed.is_some_and(|needed| today.plus_minus > needed);
-    let needed = if coarse { needed.map(|needed| needed.hypot(today.plus_minus)) } else { needed };
-    let (verdict, limit) = match needed {
-        None => (Verdict::CantTell, Some(Limit::FewReps)),
-        Some(needed) if difference.abs() > needed => (Verdict::Bigger, None),
-        Some(_) if coarse => (Verdict::CantTell, Some(limit(today.unit, today.plus_minus, rate_hz))),
-        Some(_) => (Verdict::Within, None),
-    };
-    Difference {
-        measure,
-        today: *today,
-        reference: Measure { value: mean, plus_minus: mean_pm, unit: today.unit },
-        difference,
-        plus_minus: today.plus_minus.hypot(mean_pm),
-        needed,
-        verdict,
-        limit,
-        spread: Some(Spread { reps: n, low, high, sd }),
-    }
-}
-
-/// How far each rep lies from the middle (the medians) of all, in standard deviations: the mean over the
-/// measures that at least two reps give. Zero for all where there is nothing to tell them apart by.
-pub fn from_middle(reps: &[&Reading]) -> Vec<f64> {
-    let range = by_measure(reps, None);
-    let axes: Vec<(MeasureId, f64, f64)> = range
+/// Reps beside each other. Those seen from another side, or of a hitter of the other side of the plate, than most
+/// are left out, as are such that show the same swing twice; the warnings tell.
+pub fn spread(readings: &[&Reading]) -> (RepSpread, Vec<Warning>) {
+    let most = most_common(readings);
+    let mut reps: Vec<GoodRep> = readings
         .iter()
-        .filter(|(_, values)| values.len() > 1)
-        .map(|(id, reps)| {
-            let mut values: Vec<f64> = reps.iter().map(|m| m.value).collect();
-            let sd = mean_sd(&values).1.unwrap_or(0.0);
-            values.sort_by(f64::total_cmp);
-            let half = values.len() / 2;
-            let middle = (values[half] + values[(values.len() - 1) / 2]) / 2.0;
-            // Reps closer together than they are measured differ by chance: their ± is the scale then.
-            let measuring = reps.iter().map(|m| m.plus_minus).sum::<f64>() / reps.len() as f64 / Z95;
-            let unit = reps.first().map_or(crate::ground::Unit::Ms, |m| m.unit);
-            let scale = sd.max(measuring).max(1e-3 * assumed_sd(unit, middle));
-            (*id, middle, scale)
+        .enumerate()
+        .map(|(i, r)| GoodRep {
+            clip: r.clip.path.clone(),
+            left_out: most
+                .and_then(|m| unlike(m, &r.hitter, "the others"))
+                .or_else(|| twin(readings, i).map(|t| words::lesson::same_swing(&t.clip.path))),
+            from_middle: None,
         })
         .collect();
-    let away = |rep: &Reading, (id, middle, scale): &(MeasureId, f64, f64)| {
-        rep.measures.get(id).map_or(LACKING, |m| ((m.value - middle) / scale).abs().min(FARTHEST))
+    let mut warnings: Vec<Warning> = reps
+        .iter()
+        .filter_map(|r| {
+            Some(Warning::new("rep_left_out", words::lesson::rep_not_counted(&r.clip, r.left_out.as_ref()?)))
+        })
+        .collect();
+    let counted: Vec<usize> = (0..reps.len()).filter(|i| reps[*i].left_out.is_none()).collect();
+    let in_it: Vec<&Reading> = counted.iter().filter_map(|i| readings.get(*i).copied()).collect();
+    for (i, away) in counted.iter().zip(from_middle(&in_it)) {
+        reps[*i].from_middle = Some(away);
+    }
+    let away = |i: &&usize| reps[**i].from_middle.unwrap_or(f64::INFINITY);
+    let nearest = counted.iter().min_by(|a, b| away(a).total_cmp(&away(b))).copied();
+    if counted.len() < FEWEST_REPS {
+        warnings.push(Warning::new("few_reps", words::lesson::few_to_spread(counted.len(), FEWEST_REPS)));
+    }
+    let measures: Vec<MeasureSpread> = MeasureId::ALL
+        .into_iter()
+        .filter_map(|id| {
+            let of = |i: usize| {
+                reps[i].left_out.is_none().then(|| readings[i].measures.get(&id).copied()).flatten()
+            };
+            measure_spread(id, (0..reps.len()).map(of).collect())
+        })
+        .collect();
+    let odd = odd_one(&measures, &counted);
+    let nearest = nearest.filter(|_| counted.len() > 1);
+    (RepSpread { reps, counted: counted.len(), nearest, odd, measures }, warnings)
+}
+
+/// Side and view of most of them, the first of equals.
+fn most_common<'a>(readings: &[&'a Reading]) -> Option<&'a Hitter> {
+    let alike = |h: &Hitter| readings.iter().filter(|r| unlike(h, &r.hitter, "").is_none()).count();
+    let mut best: Option<(&Hitter, usize)> = None;
+    for hitter in readings.iter().map(|r| &r.hitter) {
+        let n = alike(hitter);
+        if best.is_none_or(|(_, most)| n > most) {
+            best = Some((hitter, n));
+        }
+    }
+    best.map(|b| b.0)
+}
+
+/// An earlier reading with the same numbers to the last digit: the same recording under another name.
+fn twin<'a>(readings: &[&'a Reading], i: usize) -> Option<&'a Reading> {
+    let rep = readings.get(i)?;
+    let same = |a: &&&Reading| !a.measures.is_empty() && a.measures == rep.measures && a.events == rep.events;
+    readings[..i].iter().find(same).copied()
+}
+
+fn measure_spread(measure: MeasureId, values: Vec<Option<Measure>>) -> Option<MeasureSpread> {
+    let unit = values.iter().flatten().next()?.unit;
+    let values: Vec<Option<(f64, f64)>> =
+        values.into_iter().map(|m| m.filter(|m| m.unit == unit).map(|m| (m.value, m.plus_minus))).collect();
+    let known: Vec<f64> = values.iter().flatten().map(|v| v.0).collect();
+    let n = known.len();
+    let (mean, sd) = mean_sd(&known);
+    let sd = sd.filter(|_| n >= FEWEST_REPS);
+    let t = t95(n.saturating_sub(1));
+    let of_means = |reps: usize, sd: f64| t * sd * (2.0 / reps as f64).sqrt();
+    Some(MeasureSpread {
+        measure,
+        unit,
+        values,
+        reps: n,
+        mean,
+        mean_plus_minus: sd.map(|sd| t * sd / (n as f64).sqrt()),
+        sd,
+        sd_between: sd.map(|sd| (sd * sd_between(n).0, sd * sd_between(n).1)),
+        real_change: sd.map(|sd| REAL_CHANGE_REPS.map(|reps| of_means(reps, sd))),
+    })
+}
+
+/// Of five and more reps the one with a value too far from the others to be one more of them. Every rep is looked at
+/// in every measure, so the 5 % that some honest rep is called odd are shared among all of these looks.
+fn odd_one(measures: &[MeasureSpread], counted: &[usize]) -> Option<OddRep> {
+    const FEWEST: usize = 5;
+    let looks: usize = measures.iter().map(|m| m.reps).filter(|n| *n >= FEWEST).sum();
+    let strays = |rep: usize| -> Vec<Stray> {
+        let mut by: Vec<Stray> = measures
+            .iter()
+            .filter(|m| m.reps >= FEWEST)
+            .filter_map(|m| {
+                let (value, plus_minus) = (*m.values.get(rep)?)?;
+                let others: Vec<f64> = m
+                    .values
+                    .iter()
+                    .enumerate()
+                    .filter(|(i, _)| *i != rep)
+                    .filter_map(|(_, v)| v.map(|v| v.0))
+                    .collect();
+                let n = others.len();
+                let (mean, sd) = mean_sd(&others);
+                let t = beyond(0.05 / looks.max(1) as f64, n.saturating_sub(1));
+                let needed = (t * sd? * (1.0 + 1.0 / n as f64).sqrt()).max(least(m.unit)).max(plus_minus);
+                ((value - mean).abs() > needed).then_some(Stray {
+                    measure: m.measure,
+                    unit: m.unit,
+                    value,
+                    others: mean,
+                    needed,
+                })
+            })
+            .collect();
+        by.sort_by(|a, b| beyond_needed(b).total_cmp(&beyond_needed(a)));
+        by
     };
-    let of = |rep: &&Reading| axes.iter().map(|a| away(rep, a)).sum::<f64>() / axes.len().max(1) as f64;
-    reps.iter().map(of).collect()
+    let all = counted.iter().map(|rep| OddRep { rep: *rep, by: strays(*rep) }).filter(|o| !o.by.is_empty());
+    all.max_by(|a, b| {
+        let sum = |o: &OddRep| o.by.iter().map(beyond_needed).sum::<f64>();
+        sum(a).total_cmp(&sum(b))
+    })
+}
+
+fn beyond_needed(s: &Stray) -> f64 {
+    (s.value - s.others).abs() / s.needed.max(1e-12)
+}
+
+/// Less than this is never worth a word, however alike the others are.
+fn least(unit: Unit) -> f64 {
+    match unit {
+        Unit::Ms => 5.0,
+        Unit::Deg => 3.0,
+        Unit::Cm => 1.0,
+        Unit::BodyHeights => 0.006,
+        Unit::MetresPerS => 0.1,
+        Unit::BodyHeightsPerS => 0.06,
+    }
 }
 
 #[cfg(test)]
 mod tests {
     use super::super::sample;
     use super::*;
-    use crate::ground::{Side, Unit, View};
+    use crate::ground::Side;
     use approx::assert_abs_diff_eq;
 
-    const ID: MeasureId = MeasureId::PlantToContact;
+    const TIME: MeasureId = MeasureId::PlantToContact;
+    const KNEE: MeasureId = MeasureId::FrontKneeAtContact;
 
-    fn ms(value: f64, plus_minus: f64) -> Measure {
-        Measure { value, plus_minus, unit: Unit::Ms }
-    }
-
-    fn reps(values: &[f64], plus_minus: f64) -> Vec<Reading> {
-        values.iter().map(|v| sample::reading([(ID, ms(*v, plus_minus))].into())).collect()
-    }
-
-    fn said(today: Measure, reps: &[Reading], rate_hz: f64) -> Difference {
-        against(&[(ID, today)].into(), &reps.iter().collect::<Vec<_>>(), rate_hz).remove(0)
-    }
-
-    /// `fixtures/statistics.py` wrote the file with SciPy and NumPy.
-    #[test]
-    fn the_needed_difference_agrees_with_scipy() {
-        let file: serde_json::Value =
-            serde_json::from_str(include_str!("../../fixtures/statistics.json")).unwrap();
-        let cases = file["new_observation"].as_array().unwrap();
-        assert_eq!(cases.len(), 5);
-        for case in cases {
-            let of = |key: &str| case[key].as_f64().unwrap();
-            let values: Vec<f64> =
-                case["reps"].as_array().unwrap().iter().map(|v| v.as_f64().unwrap()).collect();
-            let d = said(ms(of("mean"), 1.0), &reps(&values, 4.0), 240.0);
-            assert_abs_diff_eq!(d.reference.value, of("mean"), epsilon = 1e-9);
-            assert_abs_diff_eq!(d.spread.unwrap().sd.unwrap(), of("sd"), epsilon = 1e-9);
-            assert_abs_diff_eq!(d.needed.unwrap(), of("needed"), epsilon = 1e-7);
-        }
-    }
-
-    #[test]
-    fn todays_rep_is_judged_by_the_reps_own_spread() {
-        // sd 5, t(4) = 2.776, √1.2: needed 15.2 ms.
-        let five = reps(&[170.0, 174.0, 176.0, 178.0, 184.0], 30.0);
-        let verdict = |value, pm| said(ms(value, pm), &five, 240.0).verdict;
-        let d = said(ms(190.0, 9.0), &five, 240.0);
-        assert_abs_diff_eq!(d.needed.unwrap(), 2.7764 * 26.8f64.sqrt() * 1.2f64.sqrt(), epsilon = 1e-2);
-        assert_eq!((d.spread.unwrap().low, d.spread.unwrap().high), (170.0, 184.0));
-        assert_eq!(verdict(190.0, 9.0), Verdict::Within);
-        assert_eq!(verdict(193.0, 9.0), Verdict::Bigger);
-        // Measured worse than they differ.
-        assert_eq!(verdict(193.0, 20.0), Verdict::CantTell);
-        assert_eq!(verdict(230.0, 20.0), Verdict::Bigger);
-        let slow = said(ms(180.0, 27.0), &five, 30.0);
-        assert_eq!((slow.verdict, slow.limit), (Verdict::CantTell, Some(Limit::FrameRate)));
-    }
-
-    #[test]
-    fn of_two_reps_nothing_can_be_told() {
-        for values in [&[175.0][..], &[170.0, 180.0]] {
-            let d = said(ms(300.0, 5.0), &reps(values, 5.0), 240.0);
-            assert_eq!((d.verdict, d.limit), (Verdict::CantTell, Some(Limit::FewReps)));
-            assert_eq!((d.needed, d.spread.unwrap().reps), (None, values.len()));
-        }
-        // Few reps make t large: three need almost five standard deviations, ten 2.4.
-        assert_abs_diff_eq!(needed(1.0, 3), 4.968, epsilon = 1e-3);
-        assert_abs_diff_eq!(needed(1.0, 10), 2.373, epsilon = 1e-3);
-    }
-
-    #[test]
-    fn the_middle_rep_is_found_in_spite_of_wild_and_lacking_measures() {
-        let mut all = reps(&[150.0, 176.0, 200.0, 171.0], 5.0);
-        let near = |all: &[Reading]| {
-            let scores = from_middle(&all.iter().collect::<Vec<_>>());
-            (0..scores.len()).min_by(|a, b| scores[*a].total_cmp(&scores[*b])).unwrap()
+    fn reps(times: &[f64], knees: &[f64]) -> Vec<Reading> {
+        let one = |(t, k): (&f64, &f64)| {
+            let m = |value, unit| Measure { value, plus_minus: 2.0, unit };
+            sample::reading([(TIME, m(*t, Unit::Ms)), (KNEE, m(*k, Unit::Deg))].into())
         };
-        assert!([1, 3].contains(&near(&all)));
-        for (i, (rep, knee)) in all.iter_mut().zip([160.0, 161.0, 158.0, 140.0]).enumerate() {
-            let deg = Measure { value: knee, plus_minus: 5.0, unit: Unit::Deg };
-            rep.measures.insert(MeasureId::FrontKneeAtContact, deg);
-            let lift = Measure { value: 0.02, plus_minus: 0.01, unit: Unit::BodyHeights };
-            if i != 2 {
-                rep.measures.insert(MeasureId::BackFootLiftAtContact, lift);
-            }
-        }
-        assert_eq!(near(&all), 1);
-        assert_eq!(from_middle(&[]), Vec::<f64>::new());
-        assert_eq!(from_middle(&[&all[0]]), vec![0.0]);
+        times.iter().zip(knees).map(one).collect()
+    }
+
+    fn of(readings: &[Reading]) -> (RepSpread, Vec<Warning>) {
+        spread(&readings.iter().collect::<Vec<_>>())
+    }
+
+    /// Mean and SD of NIST's StRD data set "NumAcc1" (10000001, 10000003, 10000002: mean 10000002, SD 1; from memory).
+    #[test]
+    fn mean_and_deviation_of_a_certified_data_set() {
+        let (found, _) = of(&reps(&[10_000_001.0, 10_000_003.0, 10_000_002.0], &[1.0, 2.0, 4.0]));
+        let m = &found.measures[0];
+        assert_eq!((m.mean, m.sd, m.reps), (10_000_002.0, Some(1.0), 3));
     }
 
     #[test]
-    fn another_side_or_view_is_left_out() {
-        let [today, mut other] = [(); 2].map(|()| sample::reading(Measures::new()));
-        assert_eq!(left_out(&today, &other), None);
-        other.hitter.bats = Side::Left;
-        assert!(left_out(&today, &other).unwrap().contains("bats left in it, today right"));
-        other.hitter.view = View::FromBehind;
-        assert!(left_out(&today, &other).unwrap().contains("from behind"));
+    fn real_changes_follow_from_t_and_the_reps_on_each_side() {
+        let (found, warnings) = of(&reps(&[170.0, 174.0, 176.0, 178.0, 184.0], &[150.0; 5]));
+        assert!(warnings.is_empty(), "{warnings:?}");
+        let m = &found.measures[0];
+        let (sd, [one, three, five]) = (m.sd.unwrap(), m.real_change.unwrap());
+        // t(4) = 2.776 as in printed tables.
+        assert_abs_diff_eq!(one, 2.776 * sd * 2f64.sqrt(), epsilon = 0.01);
+        assert_abs_diff_eq!(three, one / 3f64.sqrt(), epsilon = 1e-9);
+        assert_abs_diff_eq!(five, one / 5f64.sqrt(), epsilon = 1e-9);
+        let (low, high) = m.sd_between.unwrap();
+        assert!(low < 0.61 * sd && high > 2.86 * sd);
+        assert_eq!(found.nearest, Some(2));
+    }
+
+    #[test]
+    fn the_odd_one_is_named_with_what_makes_it_odd() {
+        let knees = [160.0, 162.0, 158.0, 161.0, 120.0, 159.0, 160.0];
+        let (found, _) = of(&reps(&[175.0, 172.0, 178.0, 174.0, 176.0, 173.0, 177.0], &knees));
+        let odd = found.odd.unwrap();
+        assert_eq!((odd.rep, odd.by.len(), odd.by[0].measure), (4, 1, KNEE));
+        assert_abs_diff_eq!(odd.by[0].others, 160.0, epsilon = 1e-9);
+        let (even, _) = of(&reps(&[175.0, 172.0, 178.0, 174.0, 176.0], &[160.0, 162.0, 158.0, 161.0, 159.0]));
+        assert_eq!(even.odd, None);
+    }
+
+    #[test]
+    fn honest_reps_are_seldom_called_odd() {
+        let mut state = 77u64;
+        let mut unit = || {
+            state = state.wrapping_mul(6_364_136_223_846_793_005).wrapping_add(1);
+            (state >> 33) as f64 / (1u64 << 31) as f64
+        };
+        let mut bell = || (0..12).map(|_| unit()).sum::<f64>() - 6.0;
+        let called = (0..400)
+            .filter(|_| {
+                let times: Vec<f64> = (0..8).map(|_| 175.0 + 10.0 * bell()).collect();
+                let knees: Vec<f64> = (0..8).map(|_| 160.0 + 6.0 * bell()).collect();
+                of(&reps(&times, &knees)).0.odd.is_some()
+            })
+            .count();
+        assert!(called <= 28, "{called} of 400");
+    }
+
+    #[test]
+    fn few_mixed_and_doubled_reps_are_told() {
+        let mut all = reps(&[170.0, 174.0, 176.0, 174.0], &[150.0, 152.0, 151.0, 152.0]);
+        all[2].hitter.bats = Side::Left;
+        let (found, warnings) = of(&all);
+        let codes: Vec<&str> = warnings.iter().map(|w| w.code.as_str()).collect();
+        assert_eq!(codes, ["rep_left_out", "rep_left_out", "few_reps"]);
+        assert!(warnings[0].text.contains("left"), "{}", warnings[0].text);
+        assert_eq!((found.counted, found.measures[0].sd, found.odd), (2, None, None));
+        let (none, warnings) = of(&[]);
+        assert_eq!((none.counted, none.nearest, warnings.len()), (0, None, 1));
     }
 }

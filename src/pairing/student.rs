@@ -4,14 +4,25 @@ use std::f64::consts::{FRAC_2_PI, FRAC_PI_2};
 
 /// The t that leaves 5 % in both tails together (0.975 quantile) for `dof` ≥ 1 degrees of freedom.
 pub fn t95(dof: usize) -> f64 {
+    beyond(0.05, dof)
+}
+
+/// The t that leaves `chance` (0…1) in both tails together.
+pub fn beyond(chance: f64, dof: usize) -> f64 {
     let root = (dof.max(1) as f64).sqrt();
     // t = √dof · tan θ, and the share between −t and t rises with θ: halve until nothing is left to halve.
     let (mut low, mut high) = (0.0, FRAC_PI_2);
     for _ in 0..60 {
         let middle = (low + high) / 2.0;
-        if share_between(middle, dof.max(1)) < 0.95 { low = middle } else { high = middle }
+        if share_between(middle, dof.max(1)) < 1.0 - chance { low = middle } else { high = middle }
     }
     root * ((low + high) / 2.0).tan()
+}
+
+/// How often a t as far from 0 as this one, or farther, comes about by chance alone (two tails).
+pub fn chance(t: f64, dof: usize) -> f64 {
+    let dof = dof.max(1);
+    (1.0 - share_between((t.abs() / (dof as f64).sqrt()).atan(), dof)).max(0.0)
 }
 
 /// Share of the t distribution between −t and t, where t = √dof · tan θ: the finite sums of Abramowitz &
@@ -60,6 +71,14 @@ mod tests {
             assert_abs_diff_eq!(t95(dof), t, epsilon = 6e-4);
         }
         assert_abs_diff_eq!(t95(100_000), 1.960, epsilon = 6e-4);
+    }
+
+    #[test]
+    fn chance_and_limit_are_inverses() {
+        for (share, dof) in [(0.05, 4), (0.05, 18), (0.0023, 8), (0.5, 1), (1e-5, 30)] {
+            assert_abs_diff_eq!(chance(beyond(share, dof), dof), share, epsilon = 1e-9);
+        }
+        assert_eq!(chance(0.0, 7), 1.0);
     }
 
     /// `fixtures/statistics.py` wrote the file.

@@ -3,4 +3,4 @@
 pub mod look;
 mod read;
 
-pub use read::{ReadClip, ReadOptions, pin, read, read_keypoints};
+pub use read::{ReadClip, ReadOptions, kept_reading, pin, read, read_keypoints, stand};

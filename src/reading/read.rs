@@ -11,11 +11,13 @@ use crate::ground::{
     Progress, Reading, Result, Track, Warning, words,
 };
 use crate::media::{Clip, OpenOptions};
-use crate::reps::{self, Key, Seen, Sidecar};
+use crate::reps::{self, KeptRep, Key, MadeFrom, Seen, Sidecar, Standing};
 use crate::swing::{self, Evidence, KnownBat, Pins};
 
 /// Raised whenever looking gives other points from the same pictures: sidecars of before are then stale.
 const LOOK_VERSION: u32 = 4;
+/// Raised whenever the same points give another reading: readings kept before are then made again.
+const READ_VERSION: u32 = 1;
 /// Sound is listened to at this rate, Hz.
 const SOUND_RATE_HZ: u32 = 48_000;
 
@@ -89,8 +91,12 @@ pub fn read(
         ..reading.clone()
     });
     let content = key.content.clone();
+    let made_from = MadeFrom::of(path, all_settings(options)?);
+    let pins = sidecar.pins;
     let saved = reps::update(path, &content, |s| {
         (s.key, s.seen, s.reading) = (Some(key), Some(seen), kept);
+        // Pinned meanwhile: the reading is from before.
+        s.made_from = made_from.filter(|_| s.pins == pins);
     });
     let mut reading = read?;
     let told = match saved {
@@ -99,6 +105,25 @@ pub fn read(
     };
     reading.warnings.splice(0..0, clip.warnings().iter().cloned().chain(told));
     Ok(ReadClip { clip, reading })
+}
+
+/// The reading kept beside a clip, without its track, where neither clip nor settings have changed since: nothing is
+/// opened. `None`: it has to be [`read`].
+pub fn kept_reading(kept: &KeptRep, options: &ReadOptions) -> Option<Reading> {
+    let settings = all_settings(options).ok().filter(|_| !options.fresh)?;
+    let same = kept.made_from.is_some() && kept.made_from == MadeFrom::of(&kept.clip, settings);
+    kept.reading.clone().filter(|_| same)
+}
+
+/// Keep what a person thinks of a rep; `None` takes it back.
+pub fn stand(path: &Path, standing: Option<Standing>, options: &OpenOptions) -> Result<Vec<Warning>> {
+    Clip::open(path, options)?;
+    let content = reps::content_hash(path)?;
+    let (_, warnings) = reps::update(path, &content, |s| {
+        s.key.get_or_insert(Key { content: content.clone(), settings: String::new() });
+        s.standing = standing;
+    })?;
+    Ok(warnings)
 }
 
 /// Pin events of a clip (real s from the first picture); the reading follows at the next look.
@@ -119,6 +144,7 @@ pub fn pin(path: &Path, pins: &[(EventId, f64)], options: &OpenOptions) -> Resul
     reps::update(path, &content, |s| {
         s.key.get_or_insert(Key { content: content.clone(), settings: String::new() });
         s.pins.extend(pins.iter().copied());
+        s.made_from = None;
     })
 }
 
@@ -183,6 +209,15 @@ fn settings(options: &ReadOptions) -> Result<String> {
         keypoints_rate_hz: options.keypoints_rate_hz,
     };
     serde_json::to_string(&line).map_err(|e| Error::Usage(e.to_string()))
+}
+
+/// Every setting that a reading depends on, as one line.
+fn all_settings(options: &ReadOptions) -> Result<String> {
+    let looking = settings(options)?;
+    let ReadOptions { height_cm, bat_cm, known_length, mic_distance_m, .. } = options;
+    let rest = serde_json::to_string(&(READ_VERSION, height_cm, bat_cm, known_length, mic_distance_m))
+        .map_err(|e| Error::Usage(e.to_string()))?;
+    Ok(format!("{looking} {rest}"))
 }
 
 fn see(clip: &Clip, options: &ReadOptions, progress: &dyn Progress, cancel: &Cancel) -> Result<Seen> {

@@ -6,6 +6,7 @@ mod playable;
 mod plot;
 mod probed;
 mod sheet;
+mod spread;
 mod text;
 
 pub use json::{DifferenceJson, PairJson, SideJson, pair_json};
@@ -14,4 +15,5 @@ pub use playable::playable_text;
 pub use plot::{Plot, plots};
 pub use probed::probed_text;
 pub use sheet::{SHEET_SIZE, pdf_from_png, png_from_frame, sheet};
+pub use spread::{SpreadJson, spread_json, spread_picture, spread_text};
 pub use text::{pairing_text, reading_text};

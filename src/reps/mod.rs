@@ -4,6 +4,7 @@
 //! pinned, and the last reading for other programs. It is trusted only while the clip's content and the
 //! settings it was made with are the same.
 
+mod folder;
 mod turn;
 
 use std::fs;
@@ -17,6 +18,7 @@ use crate::ground::{
     BallLook, BatLook, CameraMotion, Cutouts, Error, EventId, Onset, Reading, Result, Track, Warning, folder,
     write_whole,
 };
+pub use folder::{KeptRep, kept, list};
 use turn::Turn;
 
 /// Raised when the file's form changes.
@@ -62,12 +64,52 @@ pub struct Sidecar {
     pub pins: std::collections::BTreeMap<EventId, f64>,
     pub seen: Option<Seen>,
     pub reading: Option<Reading>,
+    /// What `reading` was made from.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub made_from: Option<MadeFrom>,
+    /// What a person said of the rep; kept as pins are.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub standing: Option<Standing>,
     /// Whoever made a clip of this one was told to ask before it is shared.
     #[serde(default, skip_serializing_if = "std::ops::Not::not")]
     pub told_to_ask: bool,
 }
 
+/// A kept reading is good without a look at the clip while these hold.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+pub struct MadeFrom {
+    pub bytes: u64,
+    /// When the clip's file was changed last, ms from 1970.
+    pub modified_ms: u64,
+    /// Every setting of reading, as one line.
+    pub settings: String,
+}
+
+impl MadeFrom {
+    /// Of the file as it lies there now.
+    pub fn of(clip: &Path, settings: String) -> Option<Self> {
+        let facts = fs::metadata(clip).ok()?;
+        let since = facts.modified().ok()?.duration_since(std::time::UNIX_EPOCH).ok()?;
+        Some(Self { bytes: facts.len(), modified_ms: since.as_millis() as u64, settings })
+    }
+}
+
+/// What a person thinks of a rep.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case")]
+pub enum Standing {
+    /// It may stand for what this hitter does well.
+    Good,
+    /// The best one; it is a good one too.
+    Best,
+}
+
 impl Sidecar {
+    /// Whether a person put something into it, which cannot be worked out again.
+    fn holds_a_persons_word(&self) -> bool {
+        !self.pins.is_empty() || self.standing.is_some()
+    }
+
     /// Whether it was kept for another clip, or another state of this one.
     pub fn is_foreign(&self, content: &str) -> bool {
         self.key.as_ref().is_some_and(|k| k.content != content)
@@ -82,6 +124,8 @@ impl Default for Sidecar {
             pins: Default::default(),
             seen: None,
             reading: None,
+            made_from: None,
+            standing: None,
             told_to_ask: false,
         }
     }
@@ -137,7 +181,7 @@ pub fn load(clip: &Path) -> Result<Sidecar> {
 /// Change what is kept beside the clip, whose content has the hash `content`, in one step: whole, or as it was.
 /// `change` gets what lies there now, since another run may have kept something meanwhile.
 ///
-/// A sidecar that is damaged, of a newer program, or holds pins of another clip is set aside under another name
+/// A sidecar that is damaged, of a newer program, or holds what a person said of another clip is set aside under another name
 /// (never deleted, nor used for this one), and a warning tells it. Returns what is kept now.
 pub fn update(
     clip: &Path,
@@ -149,7 +193,7 @@ pub fn update(
     let (mut sidecar, warnings) = match find_sidecar(&path)? {
         Found::Good(kept) if !kept.is_foreign(content) => (kept, Vec::new()),
         // Nothing in it that cannot be worked out again.
-        Found::Good(kept) if kept.pins.is_empty() => (Sidecar::default(), Vec::new()),
+        Found::Good(kept) if !kept.holds_a_persons_word() => (Sidecar::default(), Vec::new()),
         Found::Good(_) => {
             let cause = "it belongs to another clip or an older state of this one";
             (Sidecar::default(), vec![set_aside(&path, cause)?])

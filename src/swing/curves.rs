@@ -65,7 +65,7 @@ pub fn centre_way(reading: &Reading) -> Vec<CentrePoint> {
 }
 
 /// The track with the camera's motion taken out, and the figure in it.
-fn figure(reading: &Reading) -> Option<(Track, Figure)> {
+pub(super) fn figure(reading: &Reading) -> Option<(Track, Figure)> {
     let camera = &reading.camera.to_steady;
     let poses = reading.track.poses.iter().enumerate();
     let track = Track { poses: poses.map(|(i, p)| steady(p, camera.get(i))).collect() };

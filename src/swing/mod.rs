@@ -5,6 +5,7 @@ mod centre;
 mod curves;
 mod feet;
 mod figure;
+mod hand_path;
 mod hands;
 mod hitter;
 mod holes;
@@ -23,6 +24,7 @@ use crate::ground::{
     Similarity, Source, Track, View, Warning,
 };
 pub use curves::{CentrePoint, CurvePoint, Curves, centre_way, curves};
+pub use hand_path::{HandPath, hand_path};
 pub use holes::holes;
 pub use onsets::onsets;
 pub use scale::KnownBat;

@@ -4,7 +4,6 @@ use std::path::PathBuf;
 
 use clap::Args;
 use swingpair::clip::Ready;
-use swingpair::ground::EventId;
 
 use super::looking::{Looking, Swings};
 use super::showing::{Fitting, Showing, Shown};
@@ -102,14 +101,33 @@ pub struct ReadArgs {
 pub struct MarkArgs {
     /// The video.
     pub clip: PathBuf,
-    /// Events and their times, s of real time from the first picture: plant=1.234
-    #[arg(required = true, value_name = "EVENT=SECONDS", value_parser = pin)]
-    pub pins: Vec<(EventId, f64)>,
+    /// Events and their times, s of real time from the first picture: plant=1.234; or what you think of the rep: good,
+    /// best, or neither.
+    #[arg(required = true, value_name = "MARK", value_parser = mark)]
+    pub marks: Vec<Mark>,
     /// The rate the camera filmed at, Hz, where the file does not say it.
     #[arg(long, value_name = "HZ", value_parser = positive, allow_negative_numbers = true)]
     pub recorded_at: Option<f64>,
     #[command(flatten)]
     pub allow: Allow,
+}
+
+#[derive(Debug, Args)]
+pub struct SpreadArgs {
+    /// Reps of one hitter; a folder stands for all its reps that have been read.
+    #[arg(required = true, value_name = "REP")]
+    pub reps: Vec<PathBuf>,
+    /// Draw it (.png or .pdf): every rep's way of the hands, and a strip of dots for each measure.
+    #[arg(short, long, value_name = "PICTURE")]
+    pub output: Option<PathBuf>,
+    /// What stands over the picture, as the hitter's name and the day.
+    #[arg(long, value_name = "TEXT")]
+    pub title: Option<String>,
+    /// Print it as JSON.
+    #[arg(long)]
+    pub json: bool,
+    #[command(flatten)]
+    pub looking: Looking,
 }
 
 #[derive(Debug, Args)]
@@ -144,4 +162,7 @@ pub struct ProbeArgs {
 pub struct DemoArgs {
     /// Where the clips go; made when it is not there.
     pub dir: PathBuf,
+    /// Film a whole lesson instead: three hitters, two days, two angles (30 short films).
+    #[arg(long)]
+    pub lesson: bool,
 }

@@ -16,8 +16,14 @@ pub struct Swings {
     pub today: PathBuf,
     /// The rep to compare with; or several good reps, three or more: today is then compared with their range,
     /// and the one nearest their middle is shown.
-    #[arg(required = true, value_name = "REFERENCE")]
+    #[arg(required_unless_present = "from", value_name = "REFERENCE")]
     pub references: Vec<PathBuf>,
+    /// Compare with the reps of this folder that are marked good (`swingpair mark REP good`), instead of naming them.
+    #[arg(long, value_name = "FOLDER", conflicts_with = "references")]
+    pub from: Option<PathBuf>,
+    /// Of that folder take the one rep marked best alone. It flatters the past: today tends to look worse than it is.
+    #[arg(long, requires = "from")]
+    pub best: bool,
     /// Line up on: an event (plant, contact, …) or `phases` for every shared event.
     #[arg(long, default_value = "plant", value_parser = sync_from_word)]
     pub sync: SyncOn,

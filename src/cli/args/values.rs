@@ -2,6 +2,7 @@
 
 use swingpair::clip::{GhostLook, Layout, Ready, Screen, nearest};
 use swingpair::ground::{EventId, KnownLength, Point, SyncOn};
+use swingpair::reps::Standing;
 
 pub fn event_from_word(word: &str) -> Result<EventId, String> {
     EventId::from_word(word).ok_or_else(|| {
@@ -109,9 +110,23 @@ pub fn size(text: &str) -> Result<(usize, usize), String> {
     Ok((side(w)?, side(h)?))
 }
 
-pub fn pin(text: &str) -> Result<(EventId, f64), String> {
-    let (word, time) = text.split_once('=').ok_or("give EVENT=SECONDS, as in plant=1.234")?;
-    Ok((event_from_word(word)?, number(time)?))
+/// What `mark` keeps of a rep.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum Mark {
+    Pin(EventId, f64),
+    Standing(Option<Standing>),
+}
+
+pub fn mark(text: &str) -> Result<Mark, String> {
+    match text {
+        "good" => return Ok(Mark::Standing(Some(Standing::Good))),
+        "best" => return Ok(Mark::Standing(Some(Standing::Best))),
+        "neither" => return Ok(Mark::Standing(None)),
+        _ => (),
+    }
+    let words = "give EVENT=SECONDS, as in plant=1.234, or good, best or neither";
+    let (word, time) = text.split_once('=').ok_or(words)?;
+    Ok(Mark::Pin(event_from_word(word)?, number(time)?))
 }
 
 #[cfg(test)]
@@ -121,8 +136,9 @@ mod tests {
     #[test]
     fn values_are_read_or_refused() {
         assert_eq!(sync_from_word("phases"), Ok(SyncOn::Phases));
-        assert_eq!(pin("plant=1.25"), Ok((EventId::Plant, 1.25)));
-        assert!(pin("plnt=1").unwrap_err().contains("plant"));
+        assert_eq!(mark("plant=1.25"), Ok(Mark::Pin(EventId::Plant, 1.25)));
+        assert_eq!(mark("best"), Ok(Mark::Standing(Some(Standing::Best))));
+        assert!(mark("plnt=1").unwrap_err().contains("plant") && mark("godo").unwrap_err().contains("good"));
         assert_eq!(size("1080x1920"), Ok((1080, 1920)));
         assert!(size("1081x1920").is_err());
         assert_eq!(two_labels("Before, After"), Ok(("Before".into(), "After".into())));

@@ -1,0 +1,66 @@
+use std::path::PathBuf;
+
+use swingpair::ground::{Cancel, Error, Reading, Result, words, write_whole};
+use swingpair::reading::{self, ReadOptions};
+use swingpair::{media, pairing, report, reps};
+
+use super::args::SpreadArgs;
+use super::progress::Talk;
+use super::{print, print_json, warn};
+
+/// Of more reps than this the hand paths are not drawn, and what is kept beside them is taken without opening them.
+const DRAWN: usize = 60;
+
+pub fn run(args: &SpreadArgs, talk: &Talk, cancel: &Cancel) -> Result<()> {
+    if let Some(output) = &args.output {
+        if args.reps.iter().any(|rep| media::same_file(rep, output)) {
+            return Err(Error::OutputIsInput { path: output.clone() });
+        }
+        media::check_target_of(output, &["png", "pdf"])?;
+    }
+    let options = args.looking.options();
+    let readings = readings(&clips(&args.reps)?, &options, talk, cancel)?;
+    let readings: Vec<&Reading> = readings.iter().collect();
+    let (spread, warnings) = pairing::spread(&readings);
+    if let Some(output) = &args.output {
+        let title = args.title.as_deref().unwrap_or(words::lesson::SPREAD);
+        let png = report::png_from_frame(&report::spread_picture(title, &readings, &spread)?)?;
+        let as_pdf = output.extension().is_some_and(|e| e.eq_ignore_ascii_case("pdf"));
+        write_whole(output, &if as_pdf { report::pdf_from_png(&png)? } else { png })?;
+    }
+    warn(talk, "", &warnings);
+    if args.json {
+        return print_json(&report::spread_json(&readings, &spread, &warnings));
+    }
+    print(&report::spread_text(&spread))?;
+    match &args.output {
+        Some(output) => print(&output.display().to_string()),
+        None => Ok(()),
+    }
+}
+
+/// Files as they are given, folders as their reps that have been read.
+fn clips(reps: &[PathBuf]) -> Result<Vec<PathBuf>> {
+    let mut clips = Vec::new();
+    for rep in reps {
+        if rep.is_dir() {
+            let found = reps::list(rep)?;
+            if found.is_empty() {
+                return Err(Error::Usage(words::lesson::no_reps(rep)));
+            }
+            clips.extend(found.into_iter().map(|kept| kept.clip));
+        } else {
+            clips.push(rep.clone());
+        }
+    }
+    Ok(clips)
+}
+
+fn readings(clips: &[PathBuf], options: &ReadOptions, talk: &Talk, cancel: &Cancel) -> Result<Vec<Reading>> {
+    let read = |clip: &PathBuf| Ok(reading::read(clip, options, talk, cancel)?.reading);
+    if clips.len() <= DRAWN {
+        return clips.iter().map(read).collect();
+    }
+    let kept = |clip: &PathBuf| reading::kept_reading(&reps::kept(clip)?, options);
+    clips.iter().map(|clip| kept(clip).map_or_else(|| read(clip), Ok)).collect()
+}

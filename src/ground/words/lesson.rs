@@ -1,0 +1,104 @@
+//! Words about many reps: their spread, what changed from day to day, a whole lesson.
+
+use std::path::{Path, PathBuf};
+
+use super::keep;
+use crate::ground::{Stray, Unit};
+
+pub fn same_swing(as_clip: &Path) -> String {
+    format!("it shows the same swing as {}", keep::name(as_clip))
+}
+
+/// A rep that is not counted among those whose spread is told.
+pub fn rep_not_counted(clip: &Path, why: &str) -> String {
+    format!("{}: is not counted, because {why}.", keep::name(clip))
+}
+
+pub fn few_to_spread(reps: usize, needed: usize) -> String {
+    let have = match reps {
+        0 => "No rep is left".to_owned(),
+        1 => "One rep alone is left".to_owned(),
+        n => format!("{n} reps are too few"),
+    };
+    format!("{have} to tell how much this hitter’s reps differ: {needed} are needed, ten tell it well.")
+}
+
+pub fn counted(reps: usize, of: usize) -> String {
+    match (reps, of) {
+        (1, 1) => "1 rep".to_owned(),
+        (n, m) if n == m => format!("{n} reps"),
+        (n, m) => format!("{n} of {m} reps counted"),
+    }
+}
+
+/// "rep 3, wren-3.mp4".
+pub fn rep_named(place: usize, clip: &Path) -> String {
+    format!("rep {}, {}", place + 1, keep::name(clip))
+}
+
+pub fn nearest_named(rep: &str) -> String {
+    format!("Nearest the middle: {rep}")
+}
+
+pub fn odd_named(rep: &str) -> String {
+    format!("Odd one out: {rep}")
+}
+
+pub const NONE_ODD: &str = "No rep strays from the others.";
+pub const OTHER_REPS: &str = "other reps";
+pub const HAND_PATHS: &str = "Way of the hands, load to extension";
+pub const NO_PATHS: &str = "no hand paths could be drawn";
+pub const TO_PITCHER: &str = "to the pitcher →";
+pub const TO_PLATE: &str = "to the plate →";
+pub const PATH_DOTS: &str = "Small dot: hands start. Large mark: contact.";
+pub const MEASURES: &str = "Measures, one dot a rep";
+pub const REAL_FROM: &str = "mean          real from";
+pub const REAL_CHANGE: &str = "a change is real from, with 1 / 3 / 5 reps on each day";
+pub const TOO_FEW: &str = "too few reps";
+pub const PICTURE_TOLD: &str = "Bodies are at one size, the feet at stance on one spot. Strips: upright line the mean, band \
+    the spread (SD) of these reps, each strip on its own scale. “Real from”: between the means of three reps on each of two \
+    days, a smaller change comes about without any (95 of 100). Estimates from one camera view, not a diagnosis.";
+
+/// A size in its unit, without sign or error: "6 ms", "1.2 cm".
+pub fn amount(of: Unit, size: f64) -> String {
+    format!("{}{}", number(of, size), super::unit(of))
+}
+
+fn number(of: Unit, size: f64) -> String {
+    let size = if of == Unit::BodyHeights { size * 100.0 } else { size };
+    let digits = usize::from(size.abs() < 9.95 && super::in_tenths(of));
+    super::signed(size, digits)
+}
+
+/// "6 ms (4–12)".
+pub fn between(of: Unit, size: f64, low: f64, high: f64) -> String {
+    format!("{} ({}–{})", amount(of, size), number(of, low), number(of, high))
+}
+
+/// "Front knee at contact: 120°, the others 160°".
+pub fn strays(stray: &Stray) -> String {
+    let of = |value: f64| amount(stray.unit, value);
+    format!("{}: {}, the others {}", super::measure(stray.measure), of(stray.value), of(stray.others))
+}
+
+pub const SPREAD: &str = "How much the reps differ";
+
+pub fn no_reps(folder: &Path) -> String {
+    format!(
+        "{}: no rep in it has been read; read some with `swingpair read REP` or name them",
+        folder.display()
+    )
+}
+
+pub fn none_marked(folder: &Path, best: bool) -> String {
+    let word = if best { "best" } else { "good" };
+    format!("{}: no rep in it is marked {word}; mark one with `swingpair mark REP {word}`", folder.display())
+}
+
+pub fn several_best(clips: &[PathBuf]) -> String {
+    let names: Vec<String> = clips.iter().map(|c| keep::name(c)).collect();
+    format!(
+        "{} are all marked best; leave one, the others with `swingpair mark REP good`",
+        names.join(" and ")
+    )
+}

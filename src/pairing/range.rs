@@ -1,0 +1,236 @@
+//! Several good reps: their range, today's rep against it, and the rep nearest their middle.
+
+use std::collections::BTreeMap;
+
+use super::differences::{Z95, assumed_sd, limit};
+use super::student::t95;
+use crate::ground::{
+    Difference, Hitter, Limit, Measure, MeasureId, Measures, Reading, Side, Spread, Verdict,
+};
+
+/// From this many reps on a spread is taken from them: of two, t is 12.7 and everything is "within it".
+pub const FEWEST_REPS: usize = 3;
+
+/// A measure that a rep lacks counts as so far from the middle, in standard deviations.
+const LACKING: f64 = 1.5;
+/// One wild value does not decide which rep is the middle one: no measure counts for more, in standard
+/// deviations.
+const FARTHEST: f64 = 3.0;
+
+/// Why `rep` says nothing about the range for `today`, if so.
+pub fn left_out(today: &Reading, rep: &Reading) -> Option<String> {
+    unlike(&today.hitter, &rep.hitter, "today")
+}
+
+/// Why one who stands as in `rep` is not comparable with `other`, called `whose` ("today", "the others").
+pub fn unlike(other: &Hitter, rep: &Hitter, whose: &str) -> Option<String> {
+    use super::registration::view_words;
+    if other.view != rep.view {
+        let (rep, other) = (view_words(rep.view), view_words(other.view));
+        return Some(format!("it is filmed from another side ({rep}, {} {other})", of(whose)));
+    }
+    let side = |s| if s == Side::Left { "left" } else { "right" };
+    let (rep, other) = (rep.bats, other.bats);
+    (other != rep).then(|| format!("the hitter bats {} in it, {whose} {}", side(rep), side(other)))
+}
+
+/// "today's", "the others'".
+fn of(whose: &str) -> String {
+    format!("{whose}{}", if whose.ends_with('s') { "'" } else { "'s" })
+}
+
+/// Each measure's values over the reps, with their ±, in the unit that `today` has it in, else the first.
+fn by_measure<'a>(reps: &[&'a Reading], today: Option<&Measures>) -> BTreeMap<MeasureId, Vec<&'a Measure>> {
+    let mut all: BTreeMap<MeasureId, Vec<&Measure>> = BTreeMap::new();
+    for (id, m) in reps.iter().flat_map(|r| &r.measures) {
+        let known = all.entry(*id).or_default();
+        let unit = today.and_then(|t| t.get(id)).or(known.first().copied()).map_or(m.unit, |m| m.unit);
+        if m.unit == unit {
+            known.push(m);
+        }
+    }
+    all.retain(|_, values| !values.is_empty());
+    all
+}
+
+/// Mean and standard deviation (n − 1) of at least one value.
+pub fn mean_sd(values: &[f64]) -> (f64, Option<f64>) {
+    let n = values.len() as f64;
+    let mean = values.iter().sum::<f64>() / n;
+    let square: f64 = values.iter().map(|v| (v - mean).powi(2)).sum();
+    (mean, (values.len() > 1).then(|| (square / (n - 1.0)).sqrt()))
+}
+
+/// How far a new value may lie from the mean of `n` before it is unlikely (5 %) to be one more of them:
+/// t(0.975, n − 1) · sd · √(1 + 1/n). What measuring adds is in the standard deviation and not added again.
+pub fn needed(sd: f64, n: usize) -> f64 {
+    t95(n.saturating_sub(1)) * sd * (1.0 + 1.0 / n.max(1) as f64).sqrt()
+}
+
+/// Today against the range of the good reps. `rate_hz`: today's camera.
+pub fn against(today: &Measures, reps: &[&Reading], rate_hz: f64) -> Vec<Difference> {
+    let range = by_measure(reps, Some(today));
+    let both = today.iter().filter_map(|(id, t)| Some((*id, t, range.get(id)?)));
+    both.map(|(measure, today, reps)| one(measure, today, reps, rate_hz)).collect()
+}
+
+fn one(measure: MeasureId, today: &Measure, reps: &[&Measure], rate_hz: f64) -> Difference {
+    let values: Vec<f64> = reps.iter().map(|m| m.value).collect();
+    let n = values.len();
+    let (mean, sd) = mean_sd(&values);
+    let low = values.iter().copied().fold(f64::INFINITY, f64::min);
+    let high = values.iter().copied().fold(f64::NEG_INFINITY, f64::max);
+    let needed = sd.filter(|_| n >= FEWEST_REPS).map(|sd| needed(sd, n));
+    let mean_pm = match sd.filter(|_| n >= FEWEST_REPS) {
+        Some(sd) => t95(n - 1) * sd / (n as f64).sqrt(),
+        None => (reps.iter().map(|m| m.plus_minus.powi(2)).sum::<f64>() / (n * n) as f64).sqrt(),
+    };
+    let difference = today.value - mean;
+    // Measured worse than the reps differ: only what is beyond both is more than either.
+    let coarse = needed.is_some_and(|needed| today.plus_minus > needed);
+    let needed = if coarse { needed.map(|needed| needed.hypot(today.plus_minus)) } else { needed };
+    let (verdict, limit) = match needed {
+        None => (Verdict::CantTell, Some(Limit::FewReps)),
+        Some(needed) if difference.abs() > needed => (Verdict::Bigger, None),
+        Some(_) if coarse => (Verdict::CantTell, Some(limit(today.unit, today.plus_minus, rate_hz))),
+        Some(_) => (Verdict::Within, None),
+    };
+    Difference {
+        measure,
+        today: *today,
+        reference: Measure { value: mean, plus_minus: mean_pm, unit: today.unit },
+        difference,
+        plus_minus: today.plus_minus.hypot(mean_pm),
+        needed,
+        verdict,
+        limit,
+        spread: Some(Spread { reps: n, low, high, sd }),
+    }
+}
+
+/// How far each rep lies from the middle (the medians) of all, in standard deviations: the mean over the
+/// measures that at least two reps give. Zero for all where there is nothing to tell them apart by.
+pub fn from_middle(reps: &[&Reading]) -> Vec<f64> {
+    let range = by_measure(reps, None);
+    let axes: Vec<(MeasureId, f64, f64)> = range
+        .iter()
+        .filter(|(_, values)| values.len() > 1)
+        .map(|(id, reps)| {
+            let mut values: Vec<f64> = reps.iter().map(|m| m.value).collect();
+            let sd = mean_sd(&values).1.unwrap_or(0.0);
+            values.sort_by(f64::total_cmp);
+            let half = values.len() / 2;
+            let middle = (values[half] + values[(values.len() - 1) / 2]) / 2.0;
+            // Reps closer together than they are measured differ by chance: their ± is the scale then.
+            let measuring = reps.iter().map(|m| m.plus_minus).sum::<f64>() / reps.len() as f64 / Z95;
+            let unit = reps.first().map_or(crate::ground::Unit::Ms, |m| m.unit);
+            let scale = sd.max(measuring).max(1e-3 * assumed_sd(unit, middle));
+            (*id, middle, scale)
+        })
+        .collect();
+    let away = |rep: &Reading, (id, middle, scale): &(MeasureId, f64, f64)| {
+        rep.measures.get(id).map_or(LACKING, |m| ((m.value - middle) / scale).abs().min(FARTHEST))
+    };
+    let of = |rep: &&Reading| axes.iter().map(|a| away(rep, a)).sum::<f64>() / axes.len().max(1) as f64;
+    reps.iter().map(of).collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::super::sample;
+    use super::*;
+    use crate::ground::{Unit, View};
+    use approx::assert_abs_diff_eq;
+
+    const ID: MeasureId = MeasureId::PlantToContact;
+
+    fn ms(value: f64, plus_minus: f64) -> Measure {
+        Measure { value, plus_minus, unit: Unit::Ms }
+    }
+
+    fn reps(values: &[f64], plus_minus: f64) -> Vec<Reading> {
+        values.iter().map(|v| sample::reading([(ID, ms(*v, plus_minus))].into())).collect()
+    }
+
+    fn said(today: Measure, reps: &[Reading], rate_hz: f64) -> Difference {
+        against(&[(ID, today)].into(), &reps.iter().collect::<Vec<_>>(), rate_hz).remove(0)
+    }
+
+    /// `fixtures/statistics.py` wrote the file with SciPy and NumPy.
+    #[test]
+    fn the_needed_difference_agrees_with_scipy() {
+        let file: serde_json::Value =
+            serde_json::from_str(include_str!("../../fixtures/statistics.json")).unwrap();
+        let cases = file["new_observation"].as_array().unwrap();
+        assert_eq!(cases.len(), 5);
+        for case in cases {
+            let of = |key: &str| case[key].as_f64().unwrap();
+            let values: Vec<f64> =
+                case["reps"].as_array().unwrap().iter().map(|v| v.as_f64().unwrap()).collect();
+            let d = said(ms(of("mean"), 1.0), &reps(&values, 4.0), 240.0);
+            assert_abs_diff_eq!(d.reference.value, of("mean"), epsilon = 1e-9);
+            assert_abs_diff_eq!(d.spread.unwrap().sd.unwrap(), of("sd"), epsilon = 1e-9);
+            assert_abs_diff_eq!(d.needed.unwrap(), of("needed"), epsilon = 1e-7);
+        }
+    }
+
+    #[test]
+    fn todays_rep_is_judged_by_the_reps_own_spread() {
+        // sd 5, t(4) = 2.776, √1.2: needed 15.2 ms.
+        let five = reps(&[170.0, 174.0, 176.0, 178.0, 184.0], 30.0);
+        let verdict = |value, pm| said(ms(value, pm), &five, 240.0).verdict;
+        let d = said(ms(190.0, 9.0), &five, 240.0);
+        assert_abs_diff_eq!(d.needed.unwrap(), 2.7764 * 26.8f64.sqrt() * 1.2f64.sqrt(), epsilon = 1e-2);
+        assert_eq!((d.spread.unwrap().low, d.spread.unwrap().high), (170.0, 184.0));
+        assert_eq!(verdict(190.0, 9.0), Verdict::Within);
+        assert_eq!(verdict(193.0, 9.0), Verdict::Bigger);
+        // Measured worse than they differ.
+        assert_eq!(verdict(193.0, 20.0), Verdict::CantTell);
+        assert_eq!(verdict(230.0, 20.0), Verdict::Bigger);
+        let slow = said(ms(180.0, 27.0), &five, 30.0);
+        assert_eq!((slow.verdict, slow.limit), (Verdict::CantTell, Some(Limit::FrameRate)));
+    }
+
+    #[test]
+    fn of_two_reps_nothing_can_be_told() {
+        for values in [&[175.0][..], &[170.0, 180.0]] {
+            let d = said(ms(300.0, 5.0), &reps(values, 5.0), 240.0);
+            assert_eq!((d.verdict, d.limit), (Verdict::CantTell, Some(Limit::FewReps)));
+            assert_eq!((d.needed, d.spread.unwrap().reps), (None, values.len()));
+        }
+        // Few reps make t large: three need almost five standard deviations, ten 2.4.
+        assert_abs_diff_eq!(needed(1.0, 3), 4.968, epsilon = 1e-3);
+        assert_abs_diff_eq!(needed(1.0, 10), 2.373, epsilon = 1e-3);
+    }
+
+    #[test]
+    fn the_middle_rep_is_found_in_spite_of_wild_and_lacking_measures() {
+        let mut all = reps(&[150.0, 176.0, 200.0, 171.0], 5.0);
+        let near = |all: &[Reading]| {
+            let scores = from_middle(&all.iter().collect::<Vec<_>>());
+            (0..scores.len()).min_by(|a, b| scores[*a].total_cmp(&scores[*b])).unwrap()
+        };
+        assert!([1, 3].contains(&near(&all)));
+        for (i, (rep, knee)) in all.iter_mut().zip([160.0, 161.0, 158.0, 140.0]).enumerate() {
+            let deg = Measure { value: knee, plus_minus: 5.0, unit: Unit::Deg };
+            rep.measures.insert(MeasureId::FrontKneeAtContact, deg);
+            let lift = Measure { value: 0.02, plus_minus: 0.01, unit: Unit::BodyHeights };
+            if i != 2 {
+                rep.measures.insert(MeasureId::BackFootLiftAtContact, lift);
+            }
+        }
+        assert_eq!(near(&all), 1);
+        assert_eq!(from_middle(&[]), Vec::<f64>::new());
+        assert_eq!(from_middle(&[&all[0]]), vec![0.0]);
+    }
+
+    #[test]
+    fn another_side_or_view_is_left_out() {
+        let [today, mut other] = [(); 2].map(|()| sample::reading(Measures::new()));
+        assert_eq!(left_out(&today, &other), None);
+        other.hitter.bats = Side::Left;
+        assert!(left_out(&today, &other).unwrap().contains("bats left in it, today right"));
+        other.hitter.view = View::FromBehind;
+        assert!(left_out(&today, &other).unwrap().contains("from behind"));
+    }
+}
