@@ -5,6 +5,7 @@ pub mod clip;
 pub mod demo;
 pub mod draw;
 pub mod ground;
+pub mod lesson;
 pub mod media;
 pub mod pairing;
 pub mod reading;

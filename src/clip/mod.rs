@@ -45,7 +45,6 @@ pub use film::{Footage, Pictures, Sink};
 pub use ghost::{Ghost, GhostLook};
 pub use layout::{Arrangement, Layout};
 pub use plan::{Hold, Mark, Moment, Plan, Shot, SwingShot};
-pub use plan_text::nearest;
 pub use ready::Ready;
 pub use render::{Shown, TraceLine, render};
 pub use screen::Screen;

@@ -6,7 +6,7 @@ use serde::{Deserialize, Serialize};
 
 use super::layout::Layout;
 use super::plan::{Hold, Mark, Moment, Plan, Shot, SwingShot};
-use crate::ground::{Bound, Error, EventId, Limits, Result};
+use crate::ground::{Bound, Error, EventId, Limits, Result, from_json, from_toml};
 
 const MOST_SHOTS: usize = 40;
 const MOST_HOLDS: usize = 20;
@@ -164,20 +164,8 @@ impl From<Moment> for String {
 impl Plan {
     /// A plan from TOML, or from JSON where the text begins with `{`.
     pub fn from_text(text: &str) -> std::result::Result<Self, String> {
-        let plan: Self = if text.trim_start().starts_with('{') {
-            serde_json::from_str(text).map_err(|e| {
-                // serde_json ends its message with the place.
-                let whole = e.to_string();
-                let cause = whole.split(" at line ").next().unwrap_or(&whole);
-                format!("line {}: {}", e.line(), with_nearest(cause))
-            })?
-        } else {
-            toml::from_str(text).map_err(|e| {
-                let before = e.span().and_then(|s| text.get(..s.start));
-                let line = before.map(|b| format!("line {}: ", b.matches('\n').count() + 1));
-                format!("{}{}", line.unwrap_or_default(), with_nearest(e.message().trim()))
-            })?
-        };
+        let json = text.trim_start().starts_with('{');
+        let plan: Self = if json { from_json(text)? } else { from_toml(text)? };
         plan.check()?;
         Ok(plan)
     }
@@ -269,29 +257,6 @@ fn check_text(text: &str) -> std::result::Result<(), String> {
         return Err(format!("a text has 1 to {LONGEST_TEXT} letters, this one {letters}"));
     }
     Ok(())
-}
-
-/// serde names the unknown word and the known ones in backticks; the nearest is what was likely meant.
-fn with_nearest(message: &str) -> String {
-    if !message.starts_with("unknown ") {
-        return message.to_owned();
-    }
-    let mut quoted = message.split('`').skip(1).step_by(2);
-    let Some(word) = quoted.next() else { return message.to_owned() };
-    let known: Vec<&str> = quoted.collect();
-    match nearest(word, &known) {
-        Some(near) => format!("there is no “{word}” here; the nearest is “{near}”"),
-        None => format!("there is no “{word}” here; the words are {}", known.join(", ")),
-    }
-}
-
-/// The known word fewest letters away from `word`, unless even that is another word altogether.
-pub fn nearest<'a>(word: &str, known: &[&'a str]) -> Option<&'a str> {
-    // Hyphen, space and underline are easily taken for one another.
-    let plain = |w: &str| w.to_lowercase().replace([' ', '_'], "-");
-    let away = |k: &&str| strsim::damerau_levenshtein(&plain(word), &plain(k));
-    let best = known.iter().copied().min_by_key(|k| away(k))?;
-    (away(&best) <= 1 + best.chars().count() / 3).then_some(best)
 }
 
 #[cfg(test)]

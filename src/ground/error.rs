@@ -43,6 +43,8 @@ pub enum Error {
     Keypoints { path: PathBuf, cause: String },
     #[error("{}: is not a shot plan this program can use ({cause}); `swingpair plan` prints one to edit", .path.display())]
     Plan { path: PathBuf, cause: String },
+    #[error("{}: is not a lesson this program can use ({cause}); `swingpair lesson --new FOLDER` drafts one", .path.display())]
+    Lesson { path: PathBuf, cause: String },
     #[error("{}: the known length cannot be used ({cause}); mark two points in the first picture, px from its upper left corner", .path.display())]
     KnownLength { path: PathBuf, cause: String },
     #[error("{}: is not a reading of this program ({cause}); delete it and read the clip again", .path.display())]

@@ -22,6 +22,7 @@ mod track;
 mod trend;
 mod warning;
 pub mod words;
+mod written;
 
 pub use ball::BallLook;
 pub use bat::BatLook;
@@ -45,3 +46,4 @@ pub use steady::CameraMotion;
 pub use track::{PARTS, Part, Pose, Seen, Spot, Track};
 pub use trend::{DayMean, Trend};
 pub use warning::Warning;
+pub use written::{from_json, from_toml, nearest};

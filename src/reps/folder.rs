@@ -1,5 +1,6 @@
 //! The reps of a folder: what lies beside its clips.
 
+use std::collections::BTreeMap;
 use std::fs;
 use std::io::{BufReader, Read};
 use std::path::{Path, PathBuf};
@@ -7,13 +8,15 @@ use std::path::{Path, PathBuf};
 use serde::Deserialize;
 
 use super::{MAX_BYTES, MadeFrom, SCHEMA, Standing, sidecar_path};
-use crate::ground::{Error, Reading, Result, words};
+use crate::ground::{Error, EventId, Reading, Result, words};
 
 /// What is kept of one rep, without its points.
 #[derive(Debug, Clone, PartialEq)]
 pub struct KeptRep {
     pub clip: PathBuf,
     pub standing: Option<Standing>,
+    /// Real s from the first picture.
+    pub pins: BTreeMap<EventId, f64>,
     /// The last one, without its track.
     pub reading: Option<Reading>,
     pub made_from: Option<MadeFrom>,
@@ -23,6 +26,8 @@ pub struct KeptRep {
 #[derive(Debug, Deserialize)]
 struct Head {
     schema: String,
+    #[serde(default)]
+    pins: BTreeMap<EventId, f64>,
     #[serde(default)]
     standing: Option<Standing>,
     reading: Option<Reading>,
@@ -49,7 +54,8 @@ pub fn kept(clip: &Path) -> Option<KeptRep> {
         reading.clip.path = clip.to_owned();
         reading
     });
-    Some(KeptRep { clip: clip.to_owned(), standing: head.standing, reading, made_from: head.made_from })
+    let Head { pins, standing, made_from, .. } = head;
+    Some(KeptRep { clip: clip.to_owned(), standing, pins, reading, made_from })
 }
 
 /// Every clip of the folder beside which something is kept, by name. Folders inside it are not looked into.

@@ -3,7 +3,7 @@
 use std::fs;
 use std::path::{Path, PathBuf};
 
-const ROOMS: [(&str, u8); 11] = [
+const ROOMS: [(&str, u8); 12] = [
     ("ground", 0),
     ("media", 1),
     ("body", 1),
@@ -15,9 +15,10 @@ const ROOMS: [(&str, u8); 11] = [
     ("clip", 2),
     ("reading", 2),
     ("demo", 2),
+    ("lesson", 2),
 ];
-/// Upper rooms that may look at one another: the report tells of what clip made.
-const NEIGHBOURS: [(&str, &str); 1] = [("report", "clip")];
+/// Upper rooms that may look at one another: the report tells of what clip made, a lesson names its ready plans.
+const NEIGHBOURS: [(&str, &str); 2] = [("report", "clip"), ("lesson", "clip")];
 
 fn sources(dir: &Path) -> Vec<(PathBuf, String)> {
     let mut all = Vec::new();

@@ -1,7 +1,7 @@
 //! Values as they are given in words.
 
-use swingpair::clip::{GhostLook, Layout, Ready, Screen, nearest};
-use swingpair::ground::{EventId, KnownLength, Point, SyncOn};
+use swingpair::clip::{GhostLook, Layout, Ready, Screen};
+use swingpair::ground::{EventId, KnownLength, Point, SyncOn, nearest};
 use swingpair::reps::Standing;
 
 pub fn event_from_word(word: &str) -> Result<EventId, String> {

@@ -102,3 +102,38 @@ pub fn several_best(clips: &[PathBuf]) -> String {
         names.join(" and ")
     )
 }
+
+pub fn day(place: usize) -> String {
+    format!("Day {}", place + 1)
+}
+
+pub fn undated(hitter: &str) -> String {
+    format!("{hitter}: not every day has a date, so the days count in the order they are written.")
+}
+
+pub fn missing(path: &Path) -> String {
+    format!("{}: is not there; the rest goes on without it.", path.display())
+}
+
+pub fn empty_folder(word: &str) -> String {
+    format!("{word}: no film lies in this folder.")
+}
+
+pub fn nothing_to_draft(folder: &Path) -> String {
+    format!(
+        "{}: no film lies in it; put each hitter's films in a folder of their own, days in folders inside",
+        folder.display()
+    )
+}
+
+/// Over a drafted lesson.
+pub const DRAFT_HEAD: &str = "\
+# A lesson: who hit on which day, and what shall be made of it. Run it with: swingpair lesson FILE
+# Places are seen from this file. A rep is a film, OPEN+REAR (two angles of one swing), or a folder of films.
+# Worth adding to a [[hitter]]: bats = \"right\", height_cm = 176 (lengths in cm), good = [\"…\"] (reps to compare with;
+# else those marked with `swingpair mark REP good`, else the first day's), watch = [\"stride_length\"] (what is worked
+# on: of fewer measures smaller changes can be told), labels = [\"Now\", \"Before\"].
+# To a [[hitter.day]]: recordings = [\"…\"] (long films, in which reps are found), recorded_at_hz = 240.
+# [make] at the head, or [hitter.make]: clip = \"quick\" (teach, before-after, one-rep, a plan's file, none),
+# sheet, spread, page = true or false.
+";

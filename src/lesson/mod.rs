@@ -1,0 +1,106 @@
+//! A lesson: who hit on which day, where the footage lies, what shall be made of it. Plain data, and which files
+//! follow from which; how they are made is not known here.
+
+mod draft;
+mod file;
+mod footage;
+mod stamp;
+mod targets;
+
+use std::path::{Path, PathBuf};
+
+use crate::ground::{MeasureId, Side, Warning};
+
+pub use draft::draft;
+pub use stamp::{Stamp, is_current, keep_stamp};
+pub use targets::{Make, Target, targets};
+
+/// A lesson, read and looked up on the disk.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Lesson {
+    /// The file it was read from.
+    pub file: PathBuf,
+    pub title: Option<String>,
+    /// Where everything is made.
+    pub output: PathBuf,
+    pub hitters: Vec<Hitter>,
+    /// What is missing, given twice or not dated; the rest goes on.
+    pub warnings: Vec<Warning>,
+}
+
+#[derive(Debug, Clone, PartialEq)]
+pub struct Hitter {
+    pub name: String,
+    /// The name as a folder is called, one of its own for each hitter.
+    pub folder: String,
+    pub bats: Option<Side>,
+    pub height_cm: Option<f64>,
+    pub bat_cm: Option<f64>,
+    /// Reps to compare with; empty: those marked good on the disk.
+    pub good: Vec<Rep>,
+    /// Measures worked on; empty: all are looked at.
+    pub watch: Vec<MeasureId>,
+    /// In rising order.
+    pub days: Vec<Day>,
+    pub wanted: Wanted,
+    /// How today and the reference are called.
+    pub labels: Option<[String; 2]>,
+}
+
+#[derive(Debug, Clone, PartialEq)]
+pub struct Day {
+    /// The date, else what the day is called.
+    pub name: String,
+    pub reps: Vec<Rep>,
+    /// Long films in which the reps are to be found first.
+    pub recordings: Vec<PathBuf>,
+    /// The rate the camera filmed at, Hz, where the files do not say it.
+    pub recorded_at_hz: Option<f64>,
+}
+
+/// One swing: its film, and one from behind if there is one.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Rep {
+    pub open: PathBuf,
+    pub rear: Option<PathBuf>,
+}
+
+impl Rep {
+    /// As it is given on the command line: OPEN, or OPEN+REAR.
+    pub fn words(&self) -> String {
+        let open = self.open.display();
+        self.rear.as_ref().map_or_else(|| open.to_string(), |rear| format!("{open}+{}", rear.display()))
+    }
+}
+
+/// What is made for a hitter.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Wanted {
+    /// A ready plan's word or a plan's file; `None`: no clip.
+    pub clip: Option<String>,
+    pub sheet: bool,
+    pub spread: bool,
+    pub page: bool,
+}
+
+impl Default for Wanted {
+    fn default() -> Self {
+        Self { clip: Some("quick".to_owned()), sheet: true, spread: true, page: true }
+    }
+}
+
+/// A name as a folder is called: letters and digits of any script, the rest as hyphens.
+fn folder_name(name: &str) -> String {
+    let plain: String =
+        name.to_lowercase().chars().map(|c| if c.is_alphanumeric() { c } else { '-' }).collect();
+    let parts: Vec<&str> = plain.split('-').filter(|p| !p.is_empty()).collect();
+    if parts.is_empty() { "hitter".to_owned() } else { parts.join("-") }
+}
+
+/// `path` as seen from the lesson's folder.
+fn beside(lesson: &Path, path: &Path) -> PathBuf {
+    match lesson.parent() {
+        Some(folder) if path.is_relative() => folder.join(path),
+        _ => path.to_owned(),
+    }
+}

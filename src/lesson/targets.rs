@@ -1,0 +1,118 @@
+//! Which files follow from a lesson, and from what.
+
+use std::path::{Path, PathBuf};
+
+use super::{Day, Hitter, Lesson};
+use crate::reps;
+
+/// What is done for a target.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Make {
+    /// Read a rep: its sidecar.
+    Read {
+        hitter: usize,
+        day: Option<usize>,
+        clip: PathBuf,
+    },
+    Spread {
+        hitter: usize,
+        day: usize,
+    },
+    /// The last day's typical rep against the reference.
+    Clip {
+        hitter: usize,
+    },
+    Sheet {
+        hitter: usize,
+    },
+    Page {
+        hitter: usize,
+    },
+}
+
+/// One file that is made, from files alone: again gives the same.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Target {
+    /// How it is called for: its place in the lesson's output, or of a reading the clip's own place.
+    pub name: String,
+    pub make: Make,
+    pub output: PathBuf,
+    /// The films it rests on.
+    pub inputs: Vec<PathBuf>,
+}
+
+/// Every target, those first that others can use.
+pub fn targets(lesson: &Lesson) -> Vec<Target> {
+    let mut all: Vec<Target> = Vec::new();
+    for (h, hitter) in lesson.hitters.iter().enumerate() {
+        let days = hitter.days.iter().enumerate();
+        let of_days = days.flat_map(|(d, day)| day.reps.iter().map(move |rep| (Some(d), rep)));
+        for (day, rep) in of_days.chain(hitter.good.iter().map(|rep| (None, rep))) {
+            for clip in [Some(&rep.open), rep.rear.as_ref()].into_iter().flatten() {
+                let output = reps::sidecar_path(clip);
+                if all.iter().any(|t| t.output == output) {
+                    continue;
+                }
+                let name = clip.display().to_string();
+                let make = Make::Read { hitter: h, day, clip: clip.clone() };
+                all.push(Target { name, make, output, inputs: vec![clip.clone()] });
+            }
+        }
+    }
+    for (h, hitter) in lesson.hitters.iter().enumerate() {
+        let mut add = |name: String, make: Make, inputs: Vec<PathBuf>| {
+            let place = Path::new(&hitter.folder).join(name);
+            let (name, output) = (place.display().to_string(), lesson.output.join(&place));
+            all.push(Target { name, make, output, inputs });
+        };
+        let wanted = &hitter.wanted;
+        for (d, day) in
+            hitter.days.iter().enumerate().filter(|(_, day)| wanted.spread && !day.reps.is_empty())
+        {
+            add(
+                format!("{}-spread.png", file_word(&day.name)),
+                Make::Spread { hitter: h, day: d },
+                films(day, false),
+            );
+        }
+        let Some(last) = hitter.last_day() else { continue };
+        let everything = all_films(hitter);
+        let word = file_word(&last.name);
+        if wanted.clip.is_some() {
+            add(format!("{word}-clip.mp4"), Make::Clip { hitter: h }, everything.clone());
+        }
+        if wanted.sheet {
+            add(format!("{word}-sheet.png"), Make::Sheet { hitter: h }, everything.clone());
+        }
+        if wanted.page {
+            add("page.html".to_owned(), Make::Page { hitter: h }, everything);
+        }
+    }
+    all
+}
+
+impl Hitter {
+    /// The last day that has a rep.
+    pub fn last_day(&self) -> Option<&Day> {
+        self.days.iter().rev().find(|d| !d.reps.is_empty())
+    }
+}
+
+fn films(day: &Day, rear: bool) -> Vec<PathBuf> {
+    let both = |rep: &super::Rep| {
+        let rear = rep.rear.clone().filter(|_| rear);
+        std::iter::once(rep.open.clone()).chain(rear).collect::<Vec<_>>()
+    };
+    day.reps.iter().flat_map(both).collect()
+}
+
+fn all_films(hitter: &Hitter) -> Vec<PathBuf> {
+    let mut all: Vec<PathBuf> = hitter.days.iter().flat_map(|d| films(d, true)).collect();
+    all.extend(hitter.good.iter().flat_map(|rep| std::iter::once(rep.open.clone()).chain(rep.rear.clone())));
+    all
+}
+
+/// A day's name in a file's.
+fn file_word(day: &str) -> String {
+    super::folder_name(day)
+}
