@@ -22,6 +22,12 @@ impl Allow {
         self.limits.iter().for_each(|(bound, most)| limits.set(*bound, *most));
         limits
     }
+
+    /// The same words again, for a run of this program of its own.
+    pub fn words(&self) -> Vec<String> {
+        let word = |(bound, most): &(Bound, f64)| format!("--limit={}={most}", bound.word());
+        self.limits.iter().map(word).collect()
+    }
 }
 
 fn limit(text: &str) -> Result<(Bound, f64), String> {

@@ -1,6 +1,7 @@
 //! The words of the command line. They are turned into the library's options here and nowhere else.
 
 mod jobs;
+mod lesson;
 mod looking;
 mod showing;
 mod values;
@@ -8,6 +9,7 @@ mod values;
 use clap::{Parser, Subcommand};
 
 pub use jobs::*;
+pub use lesson::LessonArgs;
 pub use looking::Swings;
 pub use showing::{Fitting, Showing};
 pub use values::Mark;
@@ -20,7 +22,8 @@ date or device. Readings are estimates from one camera view, not a \
 diagnosis. If it hurts, stop, tell an adult, and see a licensed medical professional.
 
 Exit codes: 0 done, whatever warnings there were; 1 failed, or `check` found that a file will not play; 2 words \
-or values that cannot be used; 130 interrupted.";
+or values that cannot be used; 3 a lesson was finished with warnings (something is missing or failed, the rest is \
+made); 130 interrupted.";
 
 const TWO_CLIPS: &str = "\
 --hitter, --recorded-at, --keypoints and --known-length are about today's rep and have a --reference-… of \
@@ -57,6 +60,8 @@ pub enum Job {
     Read(ReadArgs),
     /// How much one hitter's reps differ: spread of each measure, the typical rep, the odd one out.
     Spread(SpreadArgs),
+    /// A whole lesson from one file: hitters, days, clips, sheets and a page for each; only what changed is made.
+    Lesson(LessonArgs),
     /// Pin events of a clip by hand, which win over what is found; or say that a rep is a good one, or the best.
     Mark(MarkArgs),
     /// Whether a file will play on phones, and why not; exit code 0 when it plays, 1 when it does not.
@@ -77,6 +82,7 @@ impl Job {
             | Self::Report(_)
             | Self::Read(_)
             | Self::Spread(_)
+            | Self::Lesson(_)
             | Self::Demo(_) => true,
             Self::Plan(_) | Self::Mark(_) | Self::Check(_) | Self::Probe(_) => false,
         }

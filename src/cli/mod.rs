@@ -6,6 +6,7 @@ mod care;
 mod check;
 mod clip;
 mod demo;
+mod lesson;
 mod mark;
 mod pair;
 mod plan;
@@ -30,6 +31,7 @@ use progress::Talk;
 
 const FAILED: u8 = 1;
 const USAGE: u8 = 2;
+const WITH_WARNINGS: u8 = 3;
 const INTERRUPTED: u8 = 130;
 
 pub fn run() -> ExitCode {
@@ -62,6 +64,10 @@ pub fn run() -> ExitCode {
         },
         Job::Clip(args) => clip::run(&args, &talk, &cancel),
         Job::Plan(args) => plan::run(&args),
+        Job::Lesson(args) => match lesson::run(&args, &talk, &cancel) {
+            Ok(lesson::End::WithWarnings) => return ExitCode::from(WITH_WARNINGS),
+            end => end.map(drop),
+        },
         Job::Spread(args) => spread::run(&args, &talk, &cancel),
         Job::Read(args) => read::run(&args, &talk, &cancel),
         Job::Mark(args) => mark::run(&args, &talk),

@@ -78,10 +78,12 @@ pub fn targets(lesson: &Lesson) -> Vec<Target> {
         let Some(last) = hitter.last_day() else { continue };
         let everything = all_films(hitter);
         let word = file_word(&last.name);
-        if wanted.clip.is_some() {
-            add(format!("{word}-clip.mp4"), Make::Clip { hitter: h }, everything.clone());
+        if let Some(plan) = &wanted.clip {
+            let own = Some(PathBuf::from(plan)).filter(|p| p.is_file());
+            let inputs = everything.iter().cloned().chain(own).collect();
+            add(format!("{word}-clip.mp4"), Make::Clip { hitter: h }, inputs);
         }
-        if wanted.sheet {
+        if wanted.sheet && compared(hitter) {
             add(format!("{word}-sheet.png"), Make::Sheet { hitter: h }, everything.clone());
         }
         if wanted.page {
@@ -110,6 +112,13 @@ fn all_films(hitter: &Hitter) -> Vec<PathBuf> {
     let mut all: Vec<PathBuf> = hitter.days.iter().flat_map(|d| films(d, true)).collect();
     all.extend(hitter.good.iter().flat_map(|rep| std::iter::once(rep.open.clone()).chain(rep.rear.clone())));
     all
+}
+
+/// Whether there is something to compare the last day with.
+fn compared(hitter: &Hitter) -> bool {
+    let days = hitter.days.iter().filter(|d| !d.reps.is_empty()).count();
+    let marked = |rep: &super::Rep| reps::kept(&rep.open).is_some_and(|k| k.standing.is_some());
+    days > 1 || !hitter.good.is_empty() || hitter.days.iter().flat_map(|d| &d.reps).any(marked)
 }
 
 /// A day's name in a file's.

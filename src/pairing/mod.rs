@@ -20,7 +20,7 @@ pub use range::FEWEST_REPS;
 pub use registration::similarity_from_pairs;
 pub use spread::spread;
 pub use student::t95;
-pub use trend::trends;
+pub use trend::{filmed_alike, trends};
 
 /// Line one reference rep up with today's.
 ///

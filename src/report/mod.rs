@@ -1,5 +1,6 @@
 //! Readings and pairings for people (text) and programs (JSON).
 
+mod hitter_page;
 mod json;
 mod page;
 mod playable;
@@ -9,6 +10,7 @@ mod sheet;
 mod spread;
 mod text;
 
+pub use hitter_page::{HitterPage, PageDay, hitter_page};
 pub use json::{DifferenceJson, PairJson, SideJson, pair_json};
 pub use page::{LARGEST_INSIDE, PageClip, PageParts, page};
 pub use playable::playable_text;

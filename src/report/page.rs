@@ -104,7 +104,7 @@ fn news(parts: &PageParts) -> String {
     format!("<ul>{}</ul>", bigger.iter().map(item).collect::<String>())
 }
 
-fn row(cells: &[String], class: &str) -> String {
+pub(super) fn row(cells: &[String], class: &str) -> String {
     let cells: String = cells
         .iter()
         .enumerate()
@@ -113,7 +113,7 @@ fn row(cells: &[String], class: &str) -> String {
     format!("<tr class=\"{class}\">{cells}</tr>")
 }
 
-fn table(head: &[String], rows: &str) -> String {
+pub(super) fn table(head: &[String], rows: &str) -> String {
     let head: String = head.iter().map(|h| format!("<th scope=\"col\">{h}</th>")).collect();
     format!("<div class=\"scroll\"><table><thead><tr>{head}</tr></thead><tbody>{rows}</tbody></table></div>")
 }
@@ -227,7 +227,7 @@ pub(super) fn escaped(text: &str) -> String {
 }
 
 /// A file name as a relative address (RFC 3986): all but unreserved characters as %XX.
-fn percent(name: &str) -> String {
+pub(super) fn percent(name: &str) -> String {
     name.bytes()
         .map(|b| match b {
             b'a'..=b'z' | b'A'..=b'Z' | b'0'..=b'9' | b'-' | b'.' | b'_' | b'~' => char::from(b).to_string(),
@@ -237,7 +237,7 @@ fn percent(name: &str) -> String {
 }
 
 /// RFC 4648 §4.
-fn base64(bytes: &[u8]) -> String {
+pub(super) fn base64(bytes: &[u8]) -> String {
     const LETTERS: &[u8; 64] = b"ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz0123456789+/";
     let mut out = String::with_capacity(bytes.len().div_ceil(3) * 4);
     for three in bytes.chunks(3) {

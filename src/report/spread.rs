@@ -9,7 +9,7 @@ use serde::Serialize;
 
 use super::sheet::{INK, PAPER, QUIET, RULE, SHEET_SIZE};
 use crate::draw::{Align, Canvas, Letters, Rgb, Style};
-use crate::ground::{Frame, Hitter, Point, Reading, Rect, RepSpread, Result, Warning, words};
+use crate::ground::{Frame, Hitter, MeasureSpread, Point, Reading, Rect, RepSpread, Result, Warning, words};
 
 pub use text::spread_text;
 
@@ -59,6 +59,11 @@ pub fn spread_picture(title: &str, readings: &[&Reading], spread: &RepSpread) ->
     strips::draw(&letters, &mut canvas, spread, Rect::new(left, top, width - MARGIN - left, bottom - top))?;
     foot(&letters, &mut canvas, spread, bottom + 44.0)?;
     Ok(canvas.into_frame())
+}
+
+/// The mean of the values' own ±, where their spread is not known.
+pub(super) fn own_error(m: &MeasureSpread) -> f64 {
+    m.values.iter().flatten().map(|v| v.1).sum::<f64>() / m.reps.max(1) as f64
 }
 
 /// Which mark is which, and how to read it.

@@ -3,7 +3,7 @@
 use std::path::{Path, PathBuf};
 
 use super::keep;
-use crate::ground::{Stray, Unit};
+use crate::ground::{Error, RepSpread, Side, Stray, Trend, Unit, Verdict};
 
 pub fn same_swing(as_clip: &Path) -> String {
     format!("it shows the same swing as {}", keep::name(as_clip))
@@ -48,11 +48,12 @@ pub const NONE_ODD: &str = "No rep strays from the others.";
 pub const OTHER_REPS: &str = "other reps";
 pub const HAND_PATHS: &str = "Way of the hands, load to extension";
 pub const NO_PATHS: &str = "no hand paths could be drawn";
-pub const TO_PITCHER: &str = "to the pitcher →";
-pub const TO_PLATE: &str = "to the plate →";
+pub const TO_PITCHER: &str = "to the pitcher";
+pub const TO_PLATE: &str = "to the plate";
 pub const PATH_DOTS: &str = "Small dot: hands start. Large mark: contact.";
 pub const MEASURES: &str = "Measures, one dot a rep";
-pub const REAL_FROM: &str = "mean          real from";
+pub const MEAN: &str = "mean";
+pub const REAL_FROM: &str = "real from";
 pub const REAL_CHANGE: &str = "a change is real from, with 1 / 3 / 5 reps on each day";
 pub const TOO_FEW: &str = "too few reps";
 pub const PICTURE_TOLD: &str = "Bodies are at one size, the feet at stance on one spot. Strips: upright line the mean, band \
@@ -137,3 +138,124 @@ pub const DRAFT_HEAD: &str = "\
 # [make] at the head, or [hitter.make]: clip = \"quick\" (teach, before-after, one-rep, a plan's file, none),
 # sheet, spread, page = true or false.
 ";
+
+pub const CLIP: &str = "Clip";
+pub const TRENDS: &str = "From day to day";
+pub const THEN: &str = "→";
+pub const NUMBERS: &str = "The numbers";
+pub const SPREAD_HEAD: [&str; 7] =
+    ["", "reps", "mean", "differ by (SD)", "real from, 1 rep a day", "3 reps", "5 reps"];
+pub const ONE_DAY: &str = "One day so far: what changes will be told from the second day on.";
+pub const NO_CHANGE: &str = "No measure changed by more than this hitter’s reps differ by anyway.";
+pub const TOO_FEW_FOR_CHANGE: &str =
+    "Whether anything changed cannot be told: three reps on the first and on the last day are needed.";
+pub const BANDS_TOLD: &str = "Days: every rep is a dot, the line through the days joins their means, the upright bars are \
+    meant to hold the true mean in 95 of 100 cases. How much reps differ is taken from all days together.";
+
+/// Over the plots of the days.
+pub fn trends_told(looked_at: usize, alike: bool) -> String {
+    let chance = format!(
+        "A change is called real when it is larger than comes about by chance: once in 20 such pages at most for all \
+         {looked_at} measures together (Holm’s method)."
+    );
+    let filmed = if alike {
+        " All days are taken to be filmed from one place."
+    } else {
+        " The days are not filmed alike (rate, or size of the body), so what measuring may add is added to the bars."
+    };
+    chance + filmed
+}
+
+pub fn under_name(side: Option<&str>, view: Option<&str>, reps: usize, first: &str, last: &str) -> String {
+    let mut parts = Vec::new();
+    parts.extend(side.map(|s| format!("bats {s}")));
+    parts.extend(view.map(|v| format!("seen from {v}")));
+    parts.push(if reps == 1 { "1 rep".to_owned() } else { format!("{reps} reps") });
+    parts.push(if first == last { first.to_owned() } else { format!("{first} to {last}") });
+    parts.join(", ")
+}
+
+/// "−9.1 ± 3.2 cm".
+pub fn change(t: &Trend) -> String {
+    let size = number(t.unit, t.change);
+    let sign = if t.change > 0.0 && size.chars().any(|c| c.is_ascii_digit() && c != '0') { "+" } else { "" };
+    match t.plus_minus {
+        Some(pm) => format!("{sign}{size} ± {}", amount(t.unit, pm)),
+        None => format!("{sign}{size}{}", super::unit(t.unit)),
+    }
+}
+
+/// The change and what it amounts to.
+pub fn change_said(t: &Trend) -> String {
+    let said = match t.verdict {
+        Verdict::Bigger => "a real change",
+        Verdict::Within => "no more than chance",
+        Verdict::CantTell if t.plus_minus.is_some() => "not looked at",
+        Verdict::CantTell => "too few reps to tell",
+    };
+    format!("{}: {said}", change(t))
+}
+
+/// A number at an axis.
+pub fn axis(value: f64) -> String {
+    let digits = usize::from(value.abs() < 10.0 && (value - value.round()).abs() > 1e-6);
+    super::signed(value, digits)
+}
+
+pub const DRAFTED: &str =
+    "Drafted. Add heights, sides and what is worked on, then run: swingpair lesson FILE";
+pub const MADE: &str = "made";
+pub const STANDS: &str = "unchanged";
+pub const NOT_MADE: &str = "NOT MADE";
+pub const NO_REP: &str = "no rep could be read";
+
+pub fn job_ended(name: &str, took_s: f64, failure: Option<&str>) -> String {
+    match failure {
+        None => format!("{name} ({took_s:.1} s)"),
+        Some(why) => format!("{name} failed: {why}"),
+    }
+}
+
+pub fn not_read(clip: &Path, why: &Error) -> String {
+    let name = keep::name(clip);
+    let why = why.to_string();
+    // An error begins with the file's whole place.
+    let why = why.strip_prefix(&format!("{}: ", clip.display())).unwrap_or(&why);
+    format!("{name}: is not counted, because it could not be read ({why}).")
+}
+
+pub fn other_side(clip: &Path, bats: Side) -> String {
+    let (is, said) = if bats == Side::Left { ("right", "left") } else { ("left", "right") };
+    format!(
+        "{}: is not counted, because the hitter bats {is} in it and the lesson says {said}: another hitter, or a mirrored film.",
+        keep::name(clip)
+    )
+}
+
+pub fn no_rep_read(hitter: &str, day: &str, why: &str) -> String {
+    format!("{hitter}, {day}: no rep could be read; {why}")
+}
+
+pub fn nothing_to_compare(hitter: &str) -> String {
+    format!(
+        "{hitter}: there is one day and no good rep, so nothing to compare with; mark one with `swingpair mark REP good`"
+    )
+}
+
+/// What the clip of the page shows.
+pub fn clip_told(day: &str) -> String {
+    format!("The rep of {day} nearest the middle of that day.")
+}
+
+pub fn day_summary(day: &str, spread: &RepSpread, typical: Option<usize>) -> String {
+    let name = |i: usize| spread.reps.get(i).map(|r| keep::name(&r.clip)).unwrap_or_default();
+    let mut said = format!("{day}: {}", counted(spread.counted, spread.reps.len()));
+    if let Some(i) = typical {
+        said.push_str(&format!(", typical {}", name(i)));
+    }
+    if let Some(odd) = &spread.odd {
+        let by = odd.by.first().map(strays).unwrap_or_default();
+        said.push_str(&format!(", odd {} ({by})", name(odd.rep)));
+    }
+    said
+}

@@ -7,7 +7,7 @@ use crate::swing::{HandPath, hand_path};
 
 const BODY: Rgb = Rgb(0xD9, 0xDE, 0xE3);
 /// Body heights about the stance that are always shown: left, right, down, up.
-const ROOM: [f64; 4] = [-0.55, 0.65, -0.08, 1.12];
+const ROOM: [f64; 4] = [-0.37, 0.48, -0.12, 1.02];
 
 pub fn draw(
     letters: &Letters,
@@ -46,7 +46,8 @@ pub fn draw(
     let ground = picture.bottom() - 20.0;
     let at =
         |p: Point| Point::new(picture.centre().x + (p.x - middle) * scale, ground + (room[2] - p.y) * scale);
-    let level = at(Point::new(0.0, -0.04)).y;
+    let soles = paths.iter().flat_map(|(_, p)| &p.stance).map(|(a, b)| a.y.min(b.y)).fold(-0.04, f64::min);
+    let level = at(Point::new(0.0, soles - 0.01)).y;
     canvas.round_rect(Rect::new(picture.x, level, picture.width, 3.0), 0.0, RULE, 1.0);
     let body = spread.nearest.and_then(|n| paths.iter().find(|(i, _)| *i == n)).or(paths.first());
     if let Some((_, path)) = body {
@@ -78,7 +79,12 @@ pub fn draw(
         matches!(r.hitter.view, crate::ground::View::OpenSide | crate::ground::View::ClosedSide)
     });
     let toward = if side_on { words::lesson::TO_PITCHER } else { words::lesson::TO_PLATE };
-    letters.draw(canvas, toward, Point::new(picture.right(), level + 34.0), style, Align::Right)?;
+    letters.draw(canvas, toward, Point::new(picture.right() - 30.0, level + 34.0), style, Align::Right)?;
+    let (tip, tail) =
+        (Point::new(picture.right(), level + 28.0), Point::new(picture.right() - 22.0, level + 28.0));
+    let barb = |dy: f64| Point::new(tip.x - 8.0, tip.y + dy);
+    canvas.line(&[tail, tip], Stroke::solid(2.5), QUIET, 1.0);
+    canvas.line(&[barb(-7.0), tip, barb(7.0)], Stroke::solid(2.5), QUIET, 1.0);
     letters.draw(
         canvas,
         words::lesson::PATH_DOTS,

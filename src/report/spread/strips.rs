@@ -1,6 +1,6 @@
 //! A strip of dots for each measure: one dot a rep, with mean and spread.
 
-use super::{INK, QUIET, REP, RULE, Role, SMALL, TEXT, dot, role};
+use super::{INK, QUIET, REP, RULE, Role, SMALL, TEXT, dot, own_error, role};
 use crate::draw::{Align, Canvas, Letters, Style};
 use crate::ground::{Measure, MeasureSpread, Point, Rect, RepSpread, Result, words};
 
@@ -15,6 +15,8 @@ pub fn draw(letters: &Letters, canvas: &mut Canvas, spread: &RepSpread, place: R
     let strip = Rect::new(place.x + 400.0, 0.0, place.width - 400.0 - 330.0, 0.0);
     let quiet = Style::semibold(SMALL, QUIET);
     let right = place.right();
+    let mean = Point::new(strip.right() + 24.0, place.y + 18.0);
+    letters.draw(canvas, words::lesson::MEAN, mean, quiet, Align::Left)?;
     letters.draw(canvas, words::lesson::REAL_FROM, Point::new(right, place.y + 18.0), quiet, Align::Right)?;
     for (k, m) in spread.measures.iter().enumerate() {
         let middle = place.y + 50.0 + (k as f64 + 0.5) * row;
@@ -37,12 +39,6 @@ pub fn draw(letters: &Letters, canvas: &mut Canvas, spread: &RepSpread, place: R
         letters.draw(canvas, &real, Point::new(right, middle + SMALL / 2.0), quiet, Align::Right)?;
     }
     Ok(())
-}
-
-/// The mean of the values' own ±, where their spread is not known.
-fn own_error(m: &MeasureSpread) -> f64 {
-    let all = m.values.iter().flatten();
-    all.map(|v| v.1).sum::<f64>() / m.reps.max(1) as f64
 }
 
 fn one(canvas: &mut Canvas, spread: &RepSpread, m: &MeasureSpread, place: Rect) {

@@ -1,0 +1,132 @@
+//! A whole lesson: its jobs, each a run of this program of its own, side by side.
+
+mod make;
+mod run;
+mod summary;
+
+use std::path::Path;
+
+use swingpair::ground::{Cancel, Error, Result, words, write_whole};
+use swingpair::lesson::{self, Lesson, Make, Target, is_current, targets};
+use swingpair::reading;
+use swingpair::reps;
+
+use super::args::LessonArgs;
+use super::print;
+use super::progress::Talk;
+
+/// How a lesson ended.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum End {
+    Done,
+    /// Something is missing or failed; the rest is made.
+    WithWarnings,
+}
+
+pub fn run(args: &LessonArgs, talk: &Talk, cancel: &Cancel) -> Result<End> {
+    if let Some(folder) = &args.new {
+        return draft(folder, talk).map(|()| End::Done);
+    }
+    let file = args.file.as_deref().ok_or_else(|| Error::Usage("give a lesson's file".to_owned()))?;
+    let limits = args.allow.limits();
+    let lesson = Lesson::from_file(file, &limits)?;
+    if args.jobs {
+        return jobs(&lesson, talk).map(|()| End::Done);
+    }
+    match &args.make {
+        Some(name) => {
+            let all = targets(&lesson);
+            let target = all.iter().find(|t| t.name == *name).ok_or_else(|| unknown(&lesson, name, &all))?;
+            make::make(&lesson, target, &limits, talk, cancel)?;
+            Ok(End::Done)
+        }
+        None => run::all(&lesson, args, talk, cancel),
+    }
+}
+
+fn unknown(lesson: &Lesson, name: &str, all: &[Target]) -> Error {
+    let names: Vec<&str> = all.iter().map(|t| t.name.as_str()).collect();
+    let near =
+        swingpair::ground::nearest(name, &names).map(|n| format!("; the nearest is {n}")).unwrap_or_default();
+    Error::Usage(format!("{}: makes no {name:?}{near}", lesson.file.display()))
+}
+
+fn draft(folder: &Path, talk: &Talk) -> Result<()> {
+    let file = folder.join("lesson.toml");
+    if file.exists() {
+        let cause = "a lesson is there already; move it away first".to_owned();
+        return Err(Error::Unwritable { path: file, cause });
+    }
+    write_whole(&file, lesson::draft(folder)?.as_bytes())?;
+    talk.say(words::lesson::DRAFTED);
+    print(&file.display().to_string())
+}
+
+/// One line each: what a shell runs, and behind # what it makes.
+fn jobs(lesson: &Lesson, talk: &Talk) -> Result<()> {
+    for warning in &lesson.warnings {
+        talk.say(&format!("warning: {}", warning.text));
+    }
+    for target in targets(lesson) {
+        let words: Vec<String> = command(lesson, &target).iter().map(|w| quoted(w)).collect();
+        let made = target.output.display().to_string().replace('\n', " ");
+        print(&format!("swingpair {} # {made}", words.join(" ")))?;
+    }
+    Ok(())
+}
+
+/// A target as words for this program.
+fn command(lesson: &Lesson, target: &Target) -> Vec<String> {
+    match &target.make {
+        Make::Read { hitter, day, clip } => {
+            let mut words = vec!["read".to_owned(), clip.display().to_string()];
+            let hitter = lesson.hitters.get(*hitter);
+            words.extend(hitter.map(|h| make::looking_words(h, *day)).unwrap_or_default());
+            words
+        }
+        _ => vec![
+            "lesson".to_owned(),
+            lesson.file.display().to_string(),
+            "--make".to_owned(),
+            target.name.clone(),
+        ],
+    }
+}
+
+/// Whether the target lies there as it would be made.
+fn stands(lesson: &Lesson, target: &Target) -> bool {
+    match &target.make {
+        Make::Read { hitter, day, clip } => lesson.hitters.get(*hitter).is_some_and(|h| {
+            let options = make::read_options(h, *day, &Default::default());
+            reps::kept(clip).is_some_and(|kept| reading::kept_reading(&kept, &options).is_some())
+        }),
+        _ => is_current(lesson, target, &make::how(lesson, target)),
+    }
+}
+
+/// A word as any shell takes it (POSIX): in single quotes where it holds anything but plain letters.
+fn quoted(word: &str) -> String {
+    let plain = |c: char| c.is_ascii_alphanumeric() || "-_./:=,+@%".contains(c);
+    if !word.is_empty() && word.chars().all(plain) {
+        word.to_owned()
+    } else {
+        format!("'{}'", word.replace('\'', r"'\''"))
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::quoted;
+
+    #[test]
+    fn words_survive_a_shell() {
+        for word in ["plain-1.mp4", "day 1/it's \"one\" $HOME `x`;.mp4", "", "é*?"] {
+            let out = std::process::Command::new("sh")
+                .args(["-c", &format!("printf %s {}", quoted(word))])
+                .output()
+                .unwrap();
+            assert_eq!(String::from_utf8(out.stdout).unwrap(), word);
+        }
+        assert_eq!(quoted("a/b-1.mp4"), "a/b-1.mp4");
+    }
+}

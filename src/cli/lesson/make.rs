@@ -1,0 +1,281 @@
+//! One file of a lesson.
+
+use std::path::{Path, PathBuf};
+
+use clap::Parser;
+use swingpair::ground::{
+    Cancel, Error, GoodRep, Limits, Reading, RepSpread, Result, Side, Warning, words, write_whole,
+};
+use swingpair::lesson::{Day, Hitter, Lesson, Make, Rep, Target, keep_stamp};
+use swingpair::reading::{self, ReadOptions};
+use swingpair::{clip::Ready, pairing, report, reps};
+
+use crate::cli::args::{Job, Words};
+use crate::cli::progress::Talk;
+use crate::cli::{clip, pair, sheet};
+
+/// All that the lesson says about how a target is made, without where the lesson lies.
+pub fn how(lesson: &Lesson, target: &Target) -> String {
+    let hitter = lesson.hitters.get(hitter_of(target));
+    let folder = lesson.file.parent().unwrap_or(Path::new("")).display().to_string();
+    let said = format!("{hitter:?} {:?}", target.make);
+    if folder.is_empty() { said } else { said.replace(&folder, "") }
+}
+
+fn hitter_of(target: &Target) -> usize {
+    match &target.make {
+        Make::Read { hitter, .. }
+        | Make::Spread { hitter, .. }
+        | Make::Clip { hitter }
+        | Make::Sheet { hitter }
+        | Make::Page { hitter } => *hitter,
+    }
+}
+
+pub fn read_options(hitter: &Hitter, day: Option<usize>, limits: &Limits) -> ReadOptions {
+    ReadOptions {
+        height_cm: hitter.height_cm,
+        bat_cm: hitter.bat_cm,
+        recorded_at_hz: day.and_then(|d| hitter.days.get(d)).and_then(|d| d.recorded_at_hz),
+        limits: *limits,
+        ..ReadOptions::default()
+    }
+}
+
+/// The same as words.
+pub fn looking_words(hitter: &Hitter, day: Option<usize>) -> Vec<String> {
+    let recorded_at = day.and_then(|d| hitter.days.get(d)).and_then(|d| d.recorded_at_hz);
+    [("--height", hitter.height_cm), ("--bat", hitter.bat_cm), ("--recorded-at", recorded_at)]
+        .into_iter()
+        .filter_map(|(word, value)| Some([word.to_owned(), value?.to_string()]))
+        .flatten()
+        .collect()
+}
+
+/// Make it and note from what.
+pub fn make(lesson: &Lesson, target: &Target, limits: &Limits, talk: &Talk, cancel: &Cancel) -> Result<()> {
+    let hitter = lesson.hitters.get(hitter_of(target)).ok_or(Error::WorkerLost)?;
+    if let Make::Read { day, clip, .. } = &target.make {
+        return reading::read(clip, &read_options(hitter, *day, limits), talk, cancel).map(drop);
+    }
+    let folder = target.output.parent().unwrap_or(Path::new("."));
+    std::fs::create_dir_all(folder).map_err(|e| Error::writing(folder, &e))?;
+    let how = how(lesson, target);
+    let read = Reader { hitter, limits, talk, cancel };
+    match &target.make {
+        Make::Read { .. } => (),
+        Make::Spread { day, .. } => {
+            let day = hitter.days.get(*day).ok_or(Error::WorkerLost)?;
+            let (readings, _) = read.day(hitter.days.iter().position(|d| d == day).unwrap_or(0))?;
+            write_whole(&target.output, &spread_png(hitter, day, &readings)?)?;
+        }
+        Make::Clip { .. } => shown(&read, &target.output, true)?,
+        Make::Sheet { .. } => shown(&read, &target.output, false)?,
+        Make::Page { .. } => page(lesson, &read, &target.output)?,
+    }
+    keep_stamp(lesson, target, &how)
+}
+
+/// Reads the reps of one hitter.
+pub struct Reader<'a> {
+    pub hitter: &'a Hitter,
+    pub limits: &'a Limits,
+    pub talk: &'a Talk,
+    pub cancel: &'a Cancel,
+}
+
+impl Reader<'_> {
+    /// Every rep of a day that can be read and is this hitter's, and what is to be said of the others.
+    pub fn day(&self, day: usize) -> Result<(Vec<Reading>, Vec<Warning>)> {
+        let options = read_options(self.hitter, Some(day), self.limits);
+        let mut readings = Vec::new();
+        let mut warnings = Vec::new();
+        for rep in self.hitter.days.get(day).map(|d| d.reps.as_slice()).unwrap_or_default() {
+            match reading::read(&rep.open, &options, self.talk, self.cancel) {
+                Ok(read) => match self.hitter.bats.filter(|bats| *bats != read.reading.hitter.bats) {
+                    None => readings.push(read.reading),
+                    Some(bats) => warnings.push(other_side(&rep.open, bats)),
+                },
+                Err(Error::Cancelled) => return Err(Error::Cancelled),
+                Err(e) => warnings.push(Warning::new("rep_not_read", words::lesson::not_read(&rep.open, &e))),
+            }
+        }
+        Ok((readings, warnings))
+    }
+}
+
+fn other_side(clip: &Path, bats: Side) -> Warning {
+    Warning::new("other_side", words::lesson::other_side(clip, bats))
+}
+
+/// How the picture is called over it.
+fn spread_png(hitter: &Hitter, day: &Day, readings: &[Reading]) -> Result<Vec<u8>> {
+    let readings: Vec<&Reading> = readings.iter().collect();
+    let (spread, _) = pairing::spread(&readings);
+    let title = format!("{}, {}", hitter.name, day.name);
+    report::png_from_frame(&report::spread_picture(&title, &readings, &spread)?)
+}
+
+/// The rep nearest the middle of a day, else the first that counts.
+pub fn typical(spread: &RepSpread) -> Option<usize> {
+    spread.nearest.or_else(|| spread.reps.iter().position(|r: &GoodRep| r.left_out.is_none()))
+}
+
+/// What the last day is compared with.
+pub struct Reference {
+    pub reps: Vec<Rep>,
+    pub labels: [String; 2],
+}
+
+/// The reps named good, else those marked good on the disk, else the first day's.
+pub fn reference(hitter: &Hitter, today: &Path) -> Option<Reference> {
+    let last = hitter.last_day()?;
+    let first = hitter.days.iter().find(|d| !d.reps.is_empty())?;
+    let others = |reps: &mut dyn Iterator<Item = &Rep>| -> Vec<Rep> {
+        reps.filter(|r| r.open != today).cloned().collect()
+    };
+    let marked = |r: &&Rep| reps::kept(&r.open).is_some_and(|k| k.standing.is_some());
+    let mut good = others(&mut hitter.good.iter());
+    if good.is_empty() {
+        good = others(&mut hitter.days.iter().flat_map(|d| &d.reps).filter(marked));
+    }
+    let labels =
+        |reference: &str| hitter.labels.clone().unwrap_or_else(|| [last.name.clone(), reference.to_owned()]);
+    if !good.is_empty() {
+        return Some(Reference { reps: good, labels: labels(words::GOOD_REP) });
+    }
+    (first.name != last.name).then(|| Reference { reps: first.reps.clone(), labels: labels(&first.name) })
+}
+
+/// The last day's typical rep against the reference, as a clip or a sheet; without a reference that rep alone.
+fn shown(read: &Reader, output: &Path, as_clip: bool) -> Result<()> {
+    let hitter = read.hitter;
+    let last = hitter.last_day().ok_or(Error::WorkerLost)?;
+    let day = hitter.days.iter().position(|d| d == last).unwrap_or(0);
+    let (readings, warnings) = read.day(day)?;
+    let all: Vec<&Reading> = readings.iter().collect();
+    let (spread, _) = pairing::spread(&all);
+    let today = typical(&spread).and_then(|i| all.get(i)).ok_or_else(|| {
+        let told = warnings.first().map(|w| w.text.clone()).unwrap_or_default();
+        Error::Usage(words::lesson::no_rep_read(&hitter.name, &last.name, &told))
+    })?;
+    let today = last.reps.iter().find(|r| r.open == today.clip.path).ok_or(Error::WorkerLost)?;
+    let reference = reference(hitter, &today.open);
+    let mut given: Vec<String> = vec!["swingpair".to_owned()];
+    match (&reference, as_clip) {
+        (Some(r), _) => {
+            given.push(if as_clip { "pair" } else { "sheet" }.to_owned());
+            given.push(today.words());
+            given.extend(r.reps.iter().map(Rep::words));
+        }
+        (None, true) => given.extend(["clip".to_owned(), today.words()]),
+        (None, false) => return Err(Error::Usage(words::lesson::nothing_to_compare(&hitter.name))),
+    }
+    given.extend(["-o".to_owned(), output.display().to_string()]);
+    given.extend(looking_words(hitter, Some(day)));
+    if let (Some(wanted), true) = (&hitter.wanted.clip, as_clip) {
+        let alone = reference.is_none();
+        match Ready::from_word(wanted) {
+            Some(_) if alone => (),
+            Some(ready) => given.extend(["--ready".to_owned(), ready.word().to_owned()]),
+            None => given.extend(["--plan".to_owned(), wanted.clone()]),
+        }
+    }
+    let words = Words::try_parse_from(&given).map_err(|e| Error::Usage(e.to_string()))?;
+    let labels = reference.map(|r| (r.labels[0].clone(), r.labels[1].clone()));
+    match words.job {
+        Job::Pair(mut args) => {
+            args.swings.labels = labels;
+            pair::run(&args, read.talk, read.cancel)
+        }
+        Job::Sheet(mut args) => {
+            args.swings.labels = labels;
+            sheet::run(&args, read.talk, read.cancel)
+        }
+        Job::Clip(mut args) => {
+            args.label = Some(last.name.clone());
+            clip::run(&args, read.talk, read.cancel)
+        }
+        _ => Err(Error::WorkerLost),
+    }
+}
+
+/// Everything of one hitter on one page.
+fn page(lesson: &Lesson, read: &Reader, output: &Path) -> Result<()> {
+    let hitter = read.hitter;
+    let days = days(read)?;
+    let by_day: Vec<Vec<&Reading>> = days.iter().map(counted).collect();
+    let trends = pairing::trends(&by_day, &hitter.watch);
+    let mut notes: Vec<String> = days.iter().flat_map(|d| &d.warnings).map(|w| w.text.clone()).collect();
+    notes.extend(lesson.warnings.iter().filter(|w| w.text.contains(&hitter.name)).map(|w| w.text.clone()));
+    let mut shown = Vec::new();
+    for day in &days {
+        let readings: Vec<&Reading> = day.readings.iter().collect();
+        let title = format!("{}, {}", hitter.name, day.name);
+        let picture_png = report::png_from_frame(&report::spread_picture(&title, &readings, &day.spread)?)?;
+        shown.push(report::PageDay {
+            name: &day.name,
+            readings: counted(day),
+            spread: &day.spread,
+            picture_png,
+        });
+    }
+    let clip = lesson_clip(lesson, hitter);
+    let clip_name = clip.as_ref().map(|p| words::keep::name(p));
+    let told = hitter.last_day().map(|d| words::lesson::clip_told(&d.name)).unwrap_or_default();
+    let looked_at = trends
+        .iter()
+        .filter(|t| t.needed.is_some() && t.verdict != swingpair::ground::Verdict::CantTell)
+        .count();
+    let text = report::hitter_page(&report::HitterPage {
+        name: &hitter.name,
+        days: shown,
+        trends: &trends,
+        looked_at,
+        alike: pairing::filmed_alike(&by_day),
+        clip: clip_name.as_deref().map(|name| (name, told.as_str())),
+        notes: &notes,
+    });
+    write_whole(output, text.as_bytes())
+}
+
+/// Where the hitter's clip lies or will lie.
+fn lesson_clip(lesson: &Lesson, hitter: &Hitter) -> Option<PathBuf> {
+    let place = lesson.hitters.iter().position(|h| h == hitter)?;
+    let all = swingpair::lesson::targets(lesson);
+    all.into_iter().find(|t| t.make == Make::Clip { hitter: place }).map(|t| t.output)
+}
+
+/// A day, read.
+pub struct ReadDay {
+    pub name: String,
+    pub readings: Vec<Reading>,
+    pub spread: RepSpread,
+    pub warnings: Vec<Warning>,
+}
+
+/// Every day of which a rep can be read.
+pub fn days(read: &Reader) -> Result<Vec<ReadDay>> {
+    let mut days = Vec::new();
+    for (i, day) in read.hitter.days.iter().enumerate() {
+        let (readings, mut warnings) = read.day(i)?;
+        if readings.is_empty() {
+            continue;
+        }
+        let (spread, told) = pairing::spread(&readings.iter().collect::<Vec<_>>());
+        warnings.extend(told);
+        warnings.iter_mut().for_each(|w| w.text = format!("{}: {}", day.name, w.text));
+        days.push(ReadDay { name: day.name.clone(), readings, spread, warnings });
+    }
+    Ok(days)
+}
+
+/// The readings of a day that are counted.
+pub fn counted(day: &ReadDay) -> Vec<&Reading> {
+    day.readings
+        .iter()
+        .zip(&day.spread.reps)
+        .filter(|(_, rep)| rep.left_out.is_none())
+        .map(|(r, _)| r)
+        .collect()
+}

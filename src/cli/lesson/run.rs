@@ -1,0 +1,142 @@
+//! Every job that is due, side by side, each a process of its own: one that fails takes nothing else with it, and
+//! together they keep to the memory they may take.
+
+use std::io::Read;
+use std::process::{Child, Command, Stdio};
+use std::time::{Duration, Instant};
+
+use swingpair::ground::{Cancel, Error, Result, words};
+use swingpair::lesson::{Lesson, Make, Target, targets};
+
+use super::{End, command, stands, summary};
+use crate::cli::args::LessonArgs;
+use crate::cli::progress::Talk;
+
+/// What one job may take at most, MB: making a clip of two 3840 × 2160 films takes 500 (DEVELOPERS.md, Render).
+const JOB_MB: u64 = 600;
+const LOOK: Duration = Duration::from_millis(30);
+
+/// A job that runs.
+struct Running<'a> {
+    target: &'a Target,
+    child: Child,
+    began: Instant,
+}
+
+/// How a job ended.
+pub struct Ended<'a> {
+    pub target: &'a Target,
+    /// What went wrong.
+    pub failure: Option<String>,
+}
+
+pub fn all(lesson: &Lesson, args: &LessonArgs, talk: &Talk, cancel: &Cancel) -> Result<End> {
+    let all = targets(lesson);
+    // Readings first: the rest rests on them, and would read the same films side by side.
+    let (reads, rest): (Vec<&Target>, Vec<&Target>) =
+        all.iter().partition(|t| matches!(t.make, Make::Read { .. }));
+    let at_once = at_once(args.memory);
+    let mut ended = Vec::new();
+    for stage in [reads, rest] {
+        let due: Vec<&Target> = stage
+            .into_iter()
+            .filter(|t| {
+                let again = args.again && !matches!(t.make, Make::Read { .. });
+                again || !stands(lesson, t)
+            })
+            .collect();
+        ended.extend(stage_of(lesson, &due, at_once, args, talk, cancel)?);
+    }
+    summary::tell(lesson, &all, &ended, &args.allow.limits(), talk, cancel)
+}
+
+/// As many as memory and processors allow.
+fn at_once(memory_mb: Option<u64>) -> usize {
+    let processors = std::thread::available_parallelism().map_or(2, usize::from);
+    let budget_mb = memory_mb.or_else(|| free_mb().map(|mb| mb / 2)).unwrap_or(JOB_MB);
+    ((budget_mb / JOB_MB) as usize).clamp(1, processors)
+}
+
+/// Memory that can be taken without swapping, where the system tells (Linux).
+fn free_mb() -> Option<u64> {
+    let text = std::fs::read_to_string("/proc/meminfo").ok()?;
+    let line = text.lines().find(|l| l.starts_with("MemAvailable:"))?;
+    line.split_whitespace().nth(1)?.parse::<u64>().ok().map(|kb| kb / 1024)
+}
+
+fn stage_of<'a>(
+    lesson: &Lesson,
+    due: &[&'a Target],
+    at_once: usize,
+    args: &LessonArgs,
+    talk: &Talk,
+    cancel: &Cancel,
+) -> Result<Vec<Ended<'a>>> {
+    let mut waiting = due.iter();
+    let mut running: Vec<Running> = Vec::new();
+    let mut ended: Vec<Ended> = Vec::new();
+    loop {
+        if cancel.is_cancelled() {
+            stop(&mut running);
+            return Err(Error::Cancelled);
+        }
+        while running.len() < at_once {
+            let Some(target) = waiting.next() else { break };
+            running.push(Running { target, child: start(lesson, target, args)?, began: Instant::now() });
+        }
+        if running.is_empty() {
+            return Ok(ended);
+        }
+        let mut still = Vec::new();
+        for mut job in running {
+            match job.child.try_wait() {
+                Ok(None) => still.push(job),
+                Ok(Some(status)) => {
+                    let took_s = job.began.elapsed().as_secs_f64();
+                    let one = end_of(job, status.success());
+                    let said = words::lesson::job_ended(&one.target.name, took_s, one.failure.as_deref());
+                    talk.say(&format!("[{}/{}] {said}", ended.len() + 1, due.len()));
+                    ended.push(one);
+                }
+                Err(e) => return Err(Error::Usage(format!("a job was lost ({e})"))),
+            }
+        }
+        running = still;
+        std::thread::sleep(LOOK);
+    }
+}
+
+fn start(lesson: &Lesson, target: &Target, args: &LessonArgs) -> Result<Child> {
+    let program =
+        std::env::current_exe().map_err(|e| Error::Usage(format!("this program is not found ({e})")))?;
+    Command::new(program)
+        .args(command(lesson, target))
+        .args(args.allow.words())
+        .stdin(Stdio::null())
+        .stdout(Stdio::null())
+        .stderr(Stdio::piped())
+        .spawn()
+        .map_err(|e| Error::Usage(format!("a job cannot be started ({e})")))
+}
+
+fn end_of(mut job: Running, well: bool) -> Ended {
+    let mut said = String::new();
+    if let Some(mut stderr) = job.child.stderr.take() {
+        // What cannot be read is not told; how it ended is known all the same.
+        let _ = stderr.read_to_string(&mut said);
+    }
+    let lines =
+        |start: &'static str| said.lines().filter_map(move |l| l.strip_prefix(start)).map(str::to_owned);
+    let failure = (!well).then(|| lines("error: ").last().unwrap_or_else(|| "it was ended".to_owned()));
+    Ended { target: job.target, failure }
+}
+
+/// Asked to stop as by Ctrl-C, so that each clears what is unfinished.
+fn stop(running: &mut [Running]) {
+    for job in running.iter_mut() {
+        let _ = Command::new("kill").args(["-INT", &job.child.id().to_string()]).status();
+    }
+    for job in running.iter_mut() {
+        let _ = job.child.wait();
+    }
+}

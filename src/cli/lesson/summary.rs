@@ -1,0 +1,61 @@
+//! What a lesson came to, on one screen.
+
+use swingpair::ground::{Cancel, Limits, Result, Verdict, words};
+use swingpair::lesson::{Lesson, Make, Target};
+use swingpair::pairing;
+
+use super::End;
+use super::make::{Reader, counted, days, typical};
+use super::run::Ended;
+use crate::cli::print;
+use crate::cli::progress::Talk;
+
+pub fn tell(
+    lesson: &Lesson,
+    all: &[Target],
+    ended: &[Ended],
+    limits: &Limits,
+    talk: &Talk,
+    cancel: &Cancel,
+) -> Result<End> {
+    let quiet = Talk::new(true);
+    for hitter in &lesson.hitters {
+        print(&hitter.name)?;
+        let read = days(&Reader { hitter, limits, talk: &quiet, cancel })?;
+        for day in &read {
+            print(&format!(
+                "  {}",
+                words::lesson::day_summary(&day.name, &day.spread, typical(&day.spread))
+            ))?;
+        }
+        if read.is_empty() {
+            print(&format!("  {}", words::lesson::NO_REP))?;
+        }
+        let trends = pairing::trends(&read.iter().map(counted).collect::<Vec<_>>(), &hitter.watch);
+        for t in trends.iter().filter(|t| t.verdict == Verdict::Bigger) {
+            print(&format!("  {} {}", words::measure(t.measure), words::lesson::change_said(t)))?;
+        }
+        let told = lesson.warnings.iter().filter(|w| w.text.contains(&hitter.name));
+        for warning in read.iter().flat_map(|d| &d.warnings).chain(told) {
+            print(&format!("  note: {}", warning.text))?;
+        }
+    }
+    print("")?;
+    for target in all.iter().filter(|t| !matches!(t.make, Make::Read { .. })) {
+        let fresh = ended.iter().find(|e| std::ptr::eq(e.target, target));
+        let state = match fresh {
+            Some(e) if e.failure.is_some() => words::lesson::NOT_MADE,
+            Some(_) => words::lesson::MADE,
+            None => words::lesson::STANDS,
+        };
+        print(&format!("{state:<10} {}", target.output.display()))?;
+    }
+    let failed: Vec<&Ended> = ended.iter().filter(|e| e.failure.is_some()).collect();
+    for warning in &lesson.warnings {
+        talk.say(&format!("warning: {}", warning.text));
+    }
+    for e in &failed {
+        talk.say(&format!("warning: {}: {}", e.target.name, e.failure.as_deref().unwrap_or_default()));
+    }
+    Ok(if failed.is_empty() && lesson.warnings.is_empty() { End::Done } else { End::WithWarnings })
+}
