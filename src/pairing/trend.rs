@@ -1,5 +1,6 @@
 //! What changed from day to day, with honest error.
 
+use super::differences::Z95;
 use super::range::mean_sd;
 use super::student::{chance, t95};
 use crate::ground::{DayMean, MeasureId, Reading, Trend, Unit, Verdict};
@@ -11,6 +12,13 @@ const FEWEST: usize = 3;
 /// Bodies of days filmed from one place are this alike in size; beyond it the camera stood elsewhere.
 const SAME_SIZE: f64 = 0.15;
 
+/// Error that is the same through a day (background, light, where the camera stands) and another on the next, as a share
+/// of a reading's own standard error: found on made-up films of three hitters before two backgrounds (DEVELOPERS.md,
+/// From day to day). Filmed from another place or at another rate, all of it may be such.
+const DAYS_OWN: f64 = 0.35;
+/// The first travel of the hands is where the net goes wrong for a whole day.
+const DAYS_OWN_FIRST_TRAVEL: f64 = 1.2;
+
 /// Values of one measure on one day.
 struct Values {
     values: Vec<f64>,
@@ -21,8 +29,8 @@ struct Values {
 /// Every measure over the days (rising; each with its readings, all of one side and view). `watched`: the measures
 /// whose change is looked for; empty: all. The more are looked at, the larger a change must be to be no chance.
 ///
-/// The error of a day's mean is that of the reps' spread. Where the days are not filmed alike (rate, size of the
-/// body), what their ± hold beyond that spread is taken to be the same through a day and added.
+/// The error of a day's mean is that of the reps' spread and, of their ±, the part that is the same through a day: more
+/// where the days are not filmed alike (rate, size of the body).
 pub fn trends(days: &[Vec<&Reading>], watched: &[MeasureId]) -> Vec<Trend> {
     let alike = filmed_alike(days);
     let mut all: Vec<(Trend, f64)> =
@@ -65,10 +73,15 @@ fn one(measure: MeasureId, days: &[Vec<&Reading>], alike: bool) -> Option<(Trend
     });
     let sd = (dof + 1 >= FEWEST).then(|| (square / dof as f64).sqrt().max(1e-9));
     let t = t95(dof);
+    let share = match measure {
+        MeasureId::FirstHandTravelDirection | MeasureId::FirstHandTravelDrop => DAYS_OWN_FIRST_TRAVEL,
+        _ if alike => DAYS_OWN,
+        _ => 1.0,
+    };
     let variance = |day: &Values| -> f64 {
         let sd = sd.unwrap_or(0.0);
-        let shared = if alike { 0.0 } else { ((day.plus_minus / 1.96).powi(2) - sd * sd).max(0.0) };
-        sd * sd / day.values.len() as f64 + shared
+        let days_own = share * day.plus_minus / Z95;
+        sd * sd / day.values.len() as f64 + days_own * days_own
     };
     let means: Vec<Option<DayMean>> = by_day
         .iter()
@@ -126,11 +139,14 @@ mod tests {
 
     const TIME: MeasureId = MeasureId::PlantToContact;
 
-    fn day(values: &[f64]) -> Vec<Reading> {
-        let one = |v: &f64| {
-            sample::reading([(TIME, Measure { value: *v, plus_minus: 9.0, unit: Unit::Ms })].into())
-        };
+    fn measured(values: &[f64], plus_minus: f64) -> Vec<Reading> {
+        let one =
+            |v: &f64| sample::reading([(TIME, Measure { value: *v, plus_minus, unit: Unit::Ms })].into());
         values.iter().map(one).collect()
+    }
+
+    fn day(values: &[f64]) -> Vec<Reading> {
+        measured(values, 9.0)
     }
 
     fn of(days: &[Vec<Reading>]) -> Trend {
@@ -149,7 +165,7 @@ mod tests {
             let values = |key: &str| -> Vec<f64> {
                 case[key].as_array().unwrap().iter().map(|v| v.as_f64().unwrap()).collect()
             };
-            let days = [day(&values("first")), day(&values("last"))];
+            let days = [measured(&values("first"), 0.0), measured(&values("last"), 0.0)];
             let days: Vec<Vec<&Reading>> = days.iter().map(|d| d.iter().collect()).collect();
             let (trend, p) = one(TIME, &days, true).unwrap();
             assert_abs_diff_eq!(p, case["chance"].as_f64().unwrap(), epsilon = 1e-8);

@@ -165,10 +165,10 @@ fn shown(read: &Reader, output: &Path, as_clip: bool) -> Result<()> {
     match (&reference, as_clip) {
         (Some(r), _) => {
             given.push(if as_clip { "pair" } else { "sheet" }.to_owned());
-            given.push(today.words());
-            given.extend(r.reps.iter().map(Rep::words));
+            given.push(today.open.display().to_string());
+            given.extend(r.reps.iter().map(|rep| rep.open.display().to_string()));
         }
-        (None, true) => given.extend(["clip".to_owned(), today.words()]),
+        (None, true) => given.extend(["clip".to_owned(), today.open.display().to_string()]),
         (None, false) => return Err(Error::Usage(words::lesson::nothing_to_compare(&hitter.name))),
     }
     given.extend(["-o".to_owned(), output.display().to_string()]);

@@ -159,9 +159,9 @@ pub fn trends_told(looked_at: usize, alike: bool) -> String {
          {looked_at} measures together (Holm’s method)."
     );
     let filmed = if alike {
-        " All days are taken to be filmed from one place."
+        ""
     } else {
-        " The days are not filmed alike (rate, or size of the body), so what measuring may add is added to the bars."
+        " The days are not filmed alike (rate, or size of the body), which makes all bars longer: film from one place."
     };
     chance + filmed
 }
