@@ -100,24 +100,17 @@ fn measure_spread(measure: MeasureId, values: Vec<Option<Measure>>) -> Option<Me
 /// in every measure, so the 5 % that some honest rep is called odd are shared among all of these looks.
 fn odd_one(measures: &[MeasureSpread], counted: &[usize]) -> Option<OddRep> {
     const FEWEST: usize = 5;
-    let looks: usize = measures.iter().map(|m| m.reps).filter(|n| *n >= FEWEST).sum();
+    let looked: Vec<&MeasureSpread> = measures.iter().filter(|m| m.reps >= FEWEST).collect();
+    let looks: usize = looked.iter().map(|m| m.reps).sum();
+    let others: Vec<Others> = looked.iter().map(|m| Others::of(m, 0.05 / looks.max(1) as f64)).collect();
     let strays = |rep: usize| -> Vec<Stray> {
-        let mut by: Vec<Stray> = measures
+        let mut by: Vec<Stray> = looked
             .iter()
-            .filter(|m| m.reps >= FEWEST)
-            .filter_map(|m| {
+            .zip(&others)
+            .filter_map(|(m, others)| {
                 let (value, plus_minus) = (*m.values.get(rep)?)?;
-                let others: Vec<f64> = m
-                    .values
-                    .iter()
-                    .enumerate()
-                    .filter(|(i, _)| *i != rep)
-                    .filter_map(|(_, v)| v.map(|v| v.0))
-                    .collect();
-                let n = others.len();
-                let (mean, sd) = mean_sd(&others);
-                let t = beyond(0.05 / looks.max(1) as f64, n.saturating_sub(1));
-                let needed = (t * sd? * (1.0 + 1.0 / n as f64).sqrt()).max(least(m.unit)).max(plus_minus);
+                let (mean, needed) = others.than(value);
+                let needed = needed.max(least(m.unit)).max(plus_minus);
                 ((value - mean).abs() > needed).then_some(Stray {
                     measure: m.measure,
                     unit: m.unit,
@@ -135,6 +128,32 @@ fn odd_one(measures: &[MeasureSpread], counted: &[usize]) -> Option<OddRep> {
         let sum = |o: &OddRep| o.by.iter().map(beyond_needed).sum::<f64>();
         sum(a).total_cmp(&sum(b))
     })
+}
+
+/// All values of a measure, to tell of each how it lies to the others.
+struct Others {
+    /// How many others there are.
+    count: f64,
+    mean: f64,
+    /// Sum of squares about the mean of all.
+    square: f64,
+    t: f64,
+}
+
+impl Others {
+    fn of(m: &MeasureSpread, chance: f64) -> Self {
+        let square = m.values.iter().flatten().map(|v| (v.0 - m.mean).powi(2)).sum();
+        let others = m.reps - 1;
+        Self { count: others as f64, mean: m.mean, square, t: beyond(chance, others - 1) }
+    }
+
+    /// Mean of the others than `value`, and how far one more of them may lie from it.
+    fn than(&self, value: f64) -> (f64, f64) {
+        let (n, away) = (self.count, value - self.mean);
+        let square = (self.square - away * away * (n + 1.0) / n).max(0.0);
+        let sd = (square / (n - 1.0)).sqrt();
+        (self.mean - away / n, self.t * sd * (1.0 + 1.0 / n).sqrt())
+    }
 }
 
 fn beyond_needed(s: &Stray) -> f64 {
@@ -207,6 +226,16 @@ mod tests {
         assert_abs_diff_eq!(odd.by[0].others, 160.0, epsilon = 1e-9);
         let (even, _) = of(&reps(&[175.0, 172.0, 178.0, 174.0, 176.0], &[160.0, 162.0, 158.0, 161.0, 159.0]));
         assert_eq!(even.odd, None);
+    }
+
+    #[test]
+    fn the_others_are_told_without_counting_them_anew() {
+        let (found, _) = of(&reps(&[170.0, 174.0, 176.0, 178.0, 190.0, 171.0], &[150.0; 6]));
+        let others = Others::of(&found.measures[0], 0.05);
+        let (mean, sd) = mean_sd(&[170.0, 174.0, 176.0, 178.0, 171.0]);
+        let (told, needed) = others.than(190.0);
+        assert_abs_diff_eq!(told, mean, epsilon = 1e-9);
+        assert_abs_diff_eq!(needed, t95(4) * sd.unwrap() * 1.2f64.sqrt(), epsilon = 1e-9);
     }
 
     #[test]

@@ -3,4 +3,4 @@
 pub mod look;
 mod read;
 
-pub use read::{ReadClip, ReadOptions, kept_reading, pin, read, read_keypoints, stand};
+pub use read::{ReadClip, ReadOptions, kept_reading, pin, read, read_keypoints, settings_line, stand};

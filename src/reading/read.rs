@@ -91,7 +91,7 @@ pub fn read(
         ..reading.clone()
     });
     let content = key.content.clone();
-    let made_from = MadeFrom::of(path, all_settings(options)?);
+    let made_from = MadeFrom::of(path, settings_line(options)?);
     let pins = sidecar.pins;
     let saved = reps::update(path, &content, |s| {
         (s.key, s.seen, s.reading) = (Some(key), Some(seen), kept);
@@ -110,7 +110,7 @@ pub fn read(
 /// The reading kept beside a clip, without its track, where neither clip nor settings have changed since: nothing is
 /// opened. `None`: it has to be [`read`].
 pub fn kept_reading(kept: &KeptRep, options: &ReadOptions) -> Option<Reading> {
-    let settings = all_settings(options).ok().filter(|_| !options.fresh)?;
+    let settings = settings_line(options).ok().filter(|_| !options.fresh)?;
     let same = kept.made_from.is_some() && kept.made_from == MadeFrom::of(&kept.clip, settings);
     kept.reading.clone().filter(|_| same)
 }
@@ -212,7 +212,7 @@ fn settings(options: &ReadOptions) -> Result<String> {
 }
 
 /// Every setting that a reading depends on, as one line.
-fn all_settings(options: &ReadOptions) -> Result<String> {
+pub fn settings_line(options: &ReadOptions) -> Result<String> {
     let looking = settings(options)?;
     let ReadOptions { height_cm, bat_cm, known_length, mic_distance_m, .. } = options;
     let rest = serde_json::to_string(&(READ_VERSION, height_cm, bat_cm, known_length, mic_distance_m))

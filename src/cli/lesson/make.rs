@@ -139,12 +139,16 @@ pub fn reference(hitter: &Hitter, today: &Path) -> Option<Reference> {
     if good.is_empty() {
         good = others(&mut hitter.days.iter().flat_map(|d| &d.reps).filter(marked));
     }
-    let labels =
-        |reference: &str| hitter.labels.clone().unwrap_or_else(|| [last.name.clone(), reference.to_owned()]);
+    let labels = |reference: &str| {
+        hitter.labels.clone().unwrap_or_else(|| [words::lesson::short_day(&last.name), reference.to_owned()])
+    };
     if !good.is_empty() {
         return Some(Reference { reps: good, labels: labels(words::GOOD_REP) });
     }
-    (first.name != last.name).then(|| Reference { reps: first.reps.clone(), labels: labels(&first.name) })
+    (first.name != last.name).then(|| Reference {
+        reps: first.reps.clone(),
+        labels: labels(&words::lesson::short_day(&first.name)),
+    })
 }
 
 /// The last day's typical rep against the reference, as a clip or a sheet; without a reference that rep alone.
@@ -193,7 +197,7 @@ fn shown(read: &Reader, output: &Path, as_clip: bool) -> Result<()> {
             sheet::run(&args, read.talk, read.cancel)
         }
         Job::Clip(mut args) => {
-            args.label = Some(last.name.clone());
+            args.label = Some(words::lesson::short_day(&last.name));
             clip::run(&args, read.talk, read.cancel)
         }
         _ => Err(Error::WorkerLost),

@@ -58,7 +58,7 @@ pub const REAL_CHANGE: &str = "a change is real from, with 1 / 3 / 5 reps on eac
 pub const TOO_FEW: &str = "too few reps";
 pub const PICTURE_TOLD: &str = "Bodies are at one size, the feet at stance on one spot. Strips: upright line the mean, band \
     the spread (SD) of these reps, each strip on its own scale. “Real from”: between the means of three reps on each of two \
-    days, a smaller change comes about without any (95 of 100). Estimates from one camera view, not a diagnosis.";
+    days filmed alike, a smaller change comes about without any (95 of 100). Estimates from one camera view, not a diagnosis.";
 
 /// A size in its unit, without sign or error: "6 ms", "1.2 cm".
 pub fn amount(of: Unit, size: f64) -> String {
@@ -154,9 +154,13 @@ pub const BANDS_TOLD: &str = "Days: every rep is a dot, the line through the day
 
 /// Over the plots of the days.
 pub fn trends_told(looked_at: usize, alike: bool) -> String {
+    let measures = match looked_at {
+        1 => "the one measure watched".to_owned(),
+        n => format!("all {n} measures together"),
+    };
     let chance = format!(
-        "A change is called real when it is larger than comes about by chance: once in 20 such pages at most for all \
-         {looked_at} measures together (Holm’s method)."
+        "A change is called real when it is larger than would come about without one; for {measures} that goes wrong on \
+         at most 1 page in 20 (Holm’s method)."
     );
     let filmed = if alike {
         ""
@@ -190,7 +194,7 @@ pub fn change_said(t: &Trend) -> String {
     let said = match t.verdict {
         Verdict::Bigger => "a real change",
         Verdict::Within => "no more than chance",
-        Verdict::CantTell if t.plus_minus.is_some() => "not looked at",
+        Verdict::CantTell if t.plus_minus.is_some() => "not watched",
         Verdict::CantTell => "too few reps to tell",
     };
     format!("{}: {said}", change(t))
@@ -258,4 +262,32 @@ pub fn day_summary(day: &str, spread: &RepSpread, typical: Option<usize>) -> Str
         said.push_str(&format!(", odd {} ({by})", name(odd.rep)));
     }
     said
+}
+
+/// A date where there is little room: "2026-04-04" → "Apr 4"; other names as they are.
+pub fn short_day(name: &str) -> String {
+    const MONTHS: [&str; 12] =
+        ["Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec"];
+    let mut parts = name.split('-').map(str::parse::<usize>);
+    let date = (parts.next(), parts.next(), parts.next(), parts.next());
+    match date {
+        (Some(Ok(_)), Some(Ok(month)), Some(Ok(day)), None) => {
+            MONTHS.get(month.wrapping_sub(1)).map_or_else(|| name.to_owned(), |m| format!("{m} {day}"))
+        }
+        _ => name.to_owned(),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn dates_are_short_where_room_is_little() {
+        for (name, short) in
+            [("2026-04-04", "Apr 4"), ("Day 2", "Day 2"), ("2026-13-04", "2026-13-04"), ("a-b", "a-b")]
+        {
+            assert_eq!(short_day(name), short);
+        }
+    }
 }
