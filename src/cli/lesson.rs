@@ -12,8 +12,8 @@ use swingpair::reading;
 use swingpair::reps;
 
 use super::args::LessonArgs;
-use super::print;
 use super::progress::Talk;
+use super::{print, warn};
 
 /// How a lesson ended.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -64,15 +64,20 @@ fn draft(folder: &Path, talk: &Talk) -> Result<()> {
 
 /// One line each: what a shell runs, and behind # what it makes.
 fn jobs(lesson: &Lesson, talk: &Talk) -> Result<()> {
-    for warning in &lesson.warnings {
-        talk.say(&format!("warning: {}", warning.text));
-    }
+    tell_warnings(lesson, talk);
     for target in targets(lesson) {
         let words: Vec<String> = command(lesson, &target).iter().map(|w| quoted(w)).collect();
         let made = target.output.display().to_string().replace('\n', " ");
         print(&format!("swingpair {} # {made}", words.join(" ")))?;
     }
     Ok(())
+}
+
+/// What is wrong with what the lesson names.
+fn tell_warnings(lesson: &Lesson, talk: &Talk) {
+    for hitter in &lesson.hitters {
+        warn(talk, &format!("{}: ", hitter.name), &hitter.warnings);
+    }
 }
 
 /// A target as words for this program.

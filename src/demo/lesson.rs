@@ -9,7 +9,7 @@ use super::film::{film, truth_path};
 use super::hitter::{Hitter, Style, Timing};
 use super::scenario::{Look, Place, Scenario, Scene};
 use super::scenarios::{from_behind, ives_marrowby, wren_castellow};
-use crate::ground::{Cancel, Error, Progress, Result, Side};
+use crate::ground::{Cancel, Error, Progress, Result, Side, write_whole};
 
 /// The two days.
 pub const DAYS: [&str; 2] = ["2026-03-07", "2026-04-04"];
@@ -116,7 +116,11 @@ fn slug(name: &str) -> String {
     name.to_lowercase().replace(' ', "-")
 }
 
-/// Films the lesson into `dir`, those that are not there yet; each with its truth beside it. Returns the places.
+/// The lesson's file, as it lies in examples/.
+const FILE: &str = include_str!("../../examples/lesson/lesson.toml");
+
+/// Films the lesson into `dir`, those that are not there yet; each with its truth beside it, and puts the lesson's file
+/// there where none is. Returns the places, the file's last.
 pub fn film_lesson(dir: &Path, progress: &dyn Progress, cancel: &Cancel) -> Result<Vec<PathBuf>> {
     let films = lesson_films();
     let places: Vec<PathBuf> = films.iter().map(|f| dir.join(&f.place)).collect();
@@ -135,7 +139,11 @@ pub fn film_lesson(dir: &Path, progress: &dyn Progress, cancel: &Cancel) -> Resu
         }
         film(&film_of.scenario, place, progress, cancel)?;
     }
-    Ok(places)
+    let file = dir.join("lesson.toml");
+    if !file.exists() {
+        write_whole(&file, FILE.as_bytes())?;
+    }
+    Ok(places.into_iter().chain([file]).collect())
 }
 
 #[cfg(test)]

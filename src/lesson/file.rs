@@ -120,7 +120,6 @@ fn understood(file: &Path, text: LessonText) -> std::result::Result<Lesson, Stri
     if text.hitter.is_empty() {
         return Err("it names no hitter; add [[hitter]] with a name and a [[hitter.day]]".to_owned());
     }
-    let mut warnings = Vec::new();
     let mut hitters: Vec<Hitter> = Vec::new();
     for hitter in &text.hitter {
         let folder = folder_name(&hitter.name);
@@ -134,10 +133,10 @@ fn understood(file: &Path, text: LessonText) -> std::result::Result<Lesson, Stri
             .count();
         let folder = if same == 0 { folder } else { format!("{folder}-{}", same + 1) };
         let about = |cause: String| format!("hitter “{}”: {cause}", hitter.name);
-        hitters.push(one(file, hitter, folder, text.make.as_ref(), &mut warnings).map_err(about)?);
+        hitters.push(one(file, hitter, folder, text.make.as_ref()).map_err(about)?);
     }
     let output = beside(file, text.output.as_deref().unwrap_or("made".as_ref()));
-    Ok(Lesson { file: file.to_owned(), title: text.title, output, hitters, warnings })
+    Ok(Lesson { file: file.to_owned(), title: text.title, output, hitters })
 }
 
 fn one(
@@ -145,8 +144,8 @@ fn one(
     text: &HitterText,
     folder: String,
     common: Option<&MakeText>,
-    warnings: &mut Vec<Warning>,
 ) -> std::result::Result<Hitter, String> {
+    let mut warnings = Vec::new();
     check_text(&text.name)?;
     text.labels.iter().flatten().try_for_each(|l| check_text(l))?;
     for (value, low, high, key) in
@@ -165,18 +164,19 @@ fn one(
         day.name.as_deref().map_or(Ok(()), check_text).map_err(about)?;
         let date = day.date.as_ref().map(DateText::day).transpose().map_err(about)?;
         let name = date.clone().or_else(|| day.name.clone()).unwrap_or_else(|| words::lesson::day(i));
-        let found = reps_of(file, &day.reps, warnings);
-        let recordings = reps_of(file, &day.recordings, warnings);
+        let found = reps_of(file, &day.reps, &mut warnings);
+        let recordings = reps_of(file, &day.recordings, &mut warnings);
         let recordings = recordings.into_iter().map(|r: Found| r.open).collect();
         days.push((date, Day { name, reps: found, recordings, recorded_at_hz: day.recorded_at_hz }));
     }
     if days.iter().all(|(date, _)| date.is_some()) {
         days.sort_by(|a, b| a.0.cmp(&b.0));
     } else if days.len() > 1 {
-        warnings.push(Warning::new("days_undated", words::lesson::undated(&text.name)));
+        warnings.push(Warning::new("days_undated", words::lesson::UNDATED));
     }
     let mut days: Vec<Day> = days.into_iter().map(|(_, day)| day).collect();
-    given_twice(&mut days, &text.name, warnings)?;
+    given_twice(&mut days, &mut warnings)?;
+    let good = reps_of(file, &text.good, &mut warnings);
     let make = |of: fn(&MakeText) -> Option<bool>| {
         text.make.as_ref().and_then(of).or_else(|| common.and_then(of)).unwrap_or(true)
     };
@@ -194,20 +194,17 @@ fn one(
         bats: text.bats,
         height_cm: text.height_cm,
         bat_cm: text.bat_cm,
-        good: reps_of(file, &text.good, warnings),
+        good,
         watch: text.watch.clone(),
         days,
         wanted,
         labels: text.labels.clone(),
+        warnings,
     })
 }
 
 /// A rep counts once, on the day it is given first; two days of one name would be made into one file.
-fn given_twice(
-    days: &mut [Day],
-    hitter: &str,
-    warnings: &mut Vec<Warning>,
-) -> std::result::Result<(), String> {
+fn given_twice(days: &mut [Day], warnings: &mut Vec<Warning>) -> std::result::Result<(), String> {
     let mut names: Vec<String> = Vec::new();
     let mut seen: Vec<PathBuf> = Vec::new();
     for day in days {
@@ -218,8 +215,7 @@ fn given_twice(
         day.reps.retain(|rep| {
             let again = seen.contains(&rep.open);
             if again {
-                let text = format!("{hitter}: {}", words::given_twice(&rep.open));
-                warnings.push(Warning::new("rep_given_twice", text));
+                warnings.push(Warning::new("rep_given_twice", words::given_twice(&rep.open)));
             } else {
                 seen.push(rep.open.clone());
             }
@@ -256,4 +252,130 @@ fn check_text(text: &str) -> std::result::Result<(), String> {
         return Err("a name has 1 to 60 letters and no line break".to_owned());
     }
     Ok(())
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use std::fs;
+
+    /// A folder with films (any bytes do here) and a lesson of this text.
+    fn lesson(films: &[&str], text: &str) -> (tempfile::TempDir, Result<Lesson>) {
+        let dir = tempfile::tempdir().unwrap();
+        for film in films {
+            let path = dir.path().join(film);
+            fs::create_dir_all(path.parent().unwrap()).unwrap();
+            fs::write(path, film).unwrap();
+        }
+        let file = dir.path().join("lesson.toml");
+        fs::write(&file, text).unwrap();
+        let read = Lesson::from_file(&file, &Limits::default());
+        (dir, read)
+    }
+
+    fn codes(lesson: &Lesson) -> Vec<&str> {
+        lesson.hitters.iter().flat_map(|h| &h.warnings).map(|w| w.code.as_str()).collect()
+    }
+
+    const ONE: &str = "lesson = 1\n[[hitter]]\nname = \"Wren\"\n[[hitter.day]]\n";
+
+    #[test]
+    fn days_reps_and_angles_are_found() {
+        let films = ["d/rep2.mp4", "d/rep10.mov", "d/rep2_behind.mp4", "d/notes.txt", "x.mp4", "y.mp4"];
+        let text = "lesson = 1\noutput = \"out\"\n[make]\nsheet = false\n[[hitter]]\nname = \"Wren C.\"\nbats = \"left\"\n\
+            watch = [\"stride_length\"]\n[[hitter.day]]\ndate = \"2026-04-04\"\nreps = [\"x.mp4+y.mp4\"]\n\
+            [[hitter.day]]\ndate = 2026-03-07\nreps = [\"d\"]\n";
+        let (dir, read) = lesson(&films, text);
+        let read = read.unwrap();
+        assert_eq!(codes(&read), [""; 0]);
+        assert_eq!(read.output, dir.path().join("out"));
+        let hitter = &read.hitters[0];
+        assert_eq!((hitter.folder.as_str(), hitter.bats), ("wren-c", Some(Side::Left)));
+        assert!(!hitter.wanted.sheet && hitter.wanted.page);
+        let names: Vec<&str> = hitter.days.iter().map(|d| d.name.as_str()).collect();
+        assert_eq!(names, ["2026-03-07", "2026-04-04"]);
+        let name = |p: &Path| words::keep::name(p);
+        let reps: Vec<(String, Option<String>)> =
+            hitter.days[0].reps.iter().map(|r| (name(&r.open), r.rear.as_deref().map(name))).collect();
+        let two = ("rep2.mp4".to_owned(), Some("rep2_behind.mp4".to_owned()));
+        assert_eq!(reps, [two, ("rep10.mov".to_owned(), None)]);
+        assert_eq!(hitter.days[1].reps[0].rear, Some(dir.path().join("y.mp4")));
+        let made: Vec<String> = super::super::targets(&read).into_iter().skip(5).map(|t| t.name).collect();
+        let wanted = ["2026-03-07-spread.png", "2026-04-04-spread.png", "2026-04-04-clip.mp4", "page.html"];
+        assert_eq!(made, wanted.map(|w| format!("wren-c/{w}")));
+    }
+
+    #[test]
+    fn wrong_words_are_named_with_line_and_nearest() {
+        for (text, said) in [
+            (ONE.replace("name", "nmae"), "line 3: there is no “nmae” here; the nearest is “name”"),
+            (format!("{ONE}dat = 2026-03-07\n"), "line 5: there is no “dat” here; the nearest is “date”"),
+            (
+                ONE.replace("[[hitter]]\n", "[[hitter]]\nwatch = [\"stride_lenght\"]\n"),
+                "the nearest is “stride_length”",
+            ),
+            (ONE.replace("[[hitter]]\n", "[make]\nclip = \"quik\"\n[[hitter]]\n"), "the nearest is “quick”"),
+            (format!("{ONE}date = \"March 7\"\n"), "day 1: “March 7” is no date"),
+            (ONE.replace("lesson = 1", "lesson = 2"), "form 2"),
+            ("lesson = 1\n".to_owned(), "names no hitter"),
+            (ONE.replace("\"Wren\"", "\"Wren\"\nheight_cm = 17.6"), "height_cm must lie"),
+            (format!("{ONE}[[hitter]]\nname = \"Wren\"\n"), "two hitters are called “Wren”"),
+            (format!("{ONE}date = 2026-03-07\n[[hitter.day]]\ndate = 2026-03-07\n"), "two days are called"),
+            ("lesson = \n".to_owned(), "line 1"),
+        ] {
+            let (_dir, read) = lesson(&[], &text);
+            let told = read.unwrap_err().to_string();
+            assert!(told.contains(said), "{told}\n{text}");
+        }
+    }
+
+    #[test]
+    fn what_is_missing_doubled_or_undated_is_told_and_the_rest_goes_on() {
+        let text = format!(
+            "{ONE}reps = [\"a.mp4\", \"gone.mp4\", \"a.mp4\", \"b.mp4+lost.mp4\", \"empty\"]\n[[hitter.day]]\nreps = [\"b.mp4\"]\n"
+        );
+        let (dir, _) = lesson(&["a.mp4", "b.mp4", "empty/.keep"], &text);
+        let read = Lesson::from_file(&dir.path().join("lesson.toml"), &Limits::default()).unwrap();
+        let told = [
+            "clip_missing",
+            "clip_missing",
+            "folder_empty",
+            "days_undated",
+            "rep_given_twice",
+            "rep_given_twice",
+        ];
+        assert_eq!(codes(&read), told);
+        let hitter = &read.hitters[0];
+        let reps: Vec<usize> = hitter.days.iter().map(|d| d.reps.len()).collect();
+        assert_eq!((reps, hitter.days[1].name.as_str()), (vec![2, 0], "Day 2"));
+    }
+
+    #[test]
+    fn hitters_whose_names_look_alike_keep_apart() {
+        let text = format!("{ONE}[[hitter]]\nname = \"wren!\"\n[[hitter]]\nname = \"¿?\"\n");
+        let (_dir, read) = lesson(&[], &text);
+        let folders: Vec<String> = read.unwrap().hitters.into_iter().map(|h| h.folder).collect();
+        assert_eq!(folders, ["wren", "wren-2", "hitter"]);
+    }
+
+    #[test]
+    fn a_drafted_lesson_is_one() {
+        let films = [
+            "wren/2026-03-07/rep1.mp4",
+            "wren/2026-03-07/rep1_rear.mp4",
+            "ives/IMG_20260404_1.mov",
+            "ives/b.mp4",
+            "made/x.mp4",
+        ];
+        let (dir, _) = lesson(&films, "");
+        let text = super::super::draft(dir.path()).unwrap();
+        fs::write(dir.path().join("lesson.toml"), text).unwrap();
+        let read = Lesson::from_file(&dir.path().join("lesson.toml"), &Limits::default()).unwrap();
+        let names: Vec<(&str, usize)> =
+            read.hitters.iter().map(|h| (h.name.as_str(), h.days.len())).collect();
+        assert_eq!(names, [("Ives", 2), ("Wren", 1)]);
+        assert!(read.hitters[1].days[0].reps[0].rear.is_some());
+        let (empty, _) = lesson(&[], "");
+        assert!(super::super::draft(empty.path()).unwrap_err().to_string().contains("no film"));
+    }
 }

@@ -76,24 +76,24 @@ pub fn reps_of(lesson: &Path, words_given: &[String], warnings: &mut Vec<Warning
             reps.extend(reps_from(&films));
         } else if path.is_file() {
             reps.push(Rep { open: path, rear: None });
-        } else if let Some((open, rear)) = word.split_once('+') {
-            let [open, rear] = [open, rear].map(|w| beside(lesson, Path::new(w.trim())));
+        } else if let Some((open_word, rear_word)) = word.split_once('+') {
+            let [open, rear] = [open_word, rear_word].map(|w| beside(lesson, Path::new(w.trim())));
             if !open.is_file() {
-                warnings.push(missing(&open));
+                warnings.push(missing(open_word));
                 continue;
             }
             let here = rear.is_file();
             if !here {
-                warnings.push(missing(&rear));
+                warnings.push(missing(rear_word));
             }
             reps.push(Rep { open, rear: here.then_some(rear) });
         } else {
-            warnings.push(missing(&path));
+            warnings.push(missing(word));
         }
     }
     reps
 }
 
-fn missing(path: &Path) -> Warning {
-    Warning::new("clip_missing", words::lesson::missing(path))
+fn missing(word: &str) -> Warning {
+    Warning::new("clip_missing", words::lesson::missing(word.trim()))
 }

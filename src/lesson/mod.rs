@@ -24,8 +24,6 @@ pub struct Lesson {
     /// Where everything is made.
     pub output: PathBuf,
     pub hitters: Vec<Hitter>,
-    /// What is missing, given twice or not dated; the rest goes on.
-    pub warnings: Vec<Warning>,
 }
 
 #[derive(Debug, Clone, PartialEq)]
@@ -45,6 +43,8 @@ pub struct Hitter {
     pub wanted: Wanted,
     /// How today and the reference are called.
     pub labels: Option<[String; 2]>,
+    /// What is missing, given twice or not dated; the rest goes on.
+    pub warnings: Vec<Warning>,
 }
 
 #[derive(Debug, Clone, PartialEq)]

@@ -5,6 +5,7 @@ mod exits;
 mod films;
 mod fitting;
 mod good_reps;
+mod lesson;
 mod odd_footage;
 mod pages;
 mod pair;

@@ -211,7 +211,7 @@ fn page(lesson: &Lesson, read: &Reader, output: &Path) -> Result<()> {
     let by_day: Vec<Vec<&Reading>> = days.iter().map(counted).collect();
     let trends = pairing::trends(&by_day, &hitter.watch);
     let mut notes: Vec<String> = days.iter().flat_map(|d| &d.warnings).map(|w| w.text.clone()).collect();
-    notes.extend(lesson.warnings.iter().filter(|w| w.text.contains(&hitter.name)).map(|w| w.text.clone()));
+    notes.extend(hitter.warnings.iter().map(|w| w.text.clone()));
     let mut shown = Vec::new();
     for day in &days {
         let readings: Vec<&Reading> = day.readings.iter().collect();

@@ -19,6 +19,7 @@ pub fn tell(
     cancel: &Cancel,
 ) -> Result<End> {
     let quiet = Talk::new(true);
+    let mut odd = false;
     for hitter in &lesson.hitters {
         print(&hitter.name)?;
         let read = days(&Reader { hitter, limits, talk: &quiet, cancel })?;
@@ -35,8 +36,9 @@ pub fn tell(
         for t in trends.iter().filter(|t| t.verdict == Verdict::Bigger) {
             print(&format!("  {} {}", words::measure(t.measure), words::lesson::change_said(t)))?;
         }
-        let told = lesson.warnings.iter().filter(|w| w.text.contains(&hitter.name));
-        for warning in read.iter().flat_map(|d| &d.warnings).chain(told) {
+        for warning in read.iter().flat_map(|d| &d.warnings) {
+            // That there are few reps is no fault of the lesson.
+            odd |= warning.code != "few_reps";
             print(&format!("  note: {}", warning.text))?;
         }
     }
@@ -51,11 +53,13 @@ pub fn tell(
         print(&format!("{state:<10} {}", target.output.display()))?;
     }
     let failed: Vec<&Ended> = ended.iter().filter(|e| e.failure.is_some()).collect();
-    for warning in &lesson.warnings {
-        talk.say(&format!("warning: {}", warning.text));
-    }
+    super::tell_warnings(lesson, talk);
     for e in &failed {
         talk.say(&format!("warning: {}: {}", e.target.name, e.failure.as_deref().unwrap_or_default()));
     }
-    Ok(if failed.is_empty() && lesson.warnings.is_empty() { End::Done } else { End::WithWarnings })
+    Ok(if !odd && failed.is_empty() && lesson.hitters.iter().all(|h| h.warnings.is_empty()) {
+        End::Done
+    } else {
+        End::WithWarnings
+    })
 }

@@ -108,12 +108,10 @@ pub fn day(place: usize) -> String {
     format!("Day {}", place + 1)
 }
 
-pub fn undated(hitter: &str) -> String {
-    format!("{hitter}: not every day has a date, so the days count in the order they are written.")
-}
+pub const UNDATED: &str = "Not every day has a date, so the days count in the order they are written.";
 
-pub fn missing(path: &Path) -> String {
-    format!("{}: is not there; the rest goes on without it.", path.display())
+pub fn missing(word: &str) -> String {
+    format!("{word}: is not there; the rest goes on without it.")
 }
 
 pub fn empty_folder(word: &str) -> String {
