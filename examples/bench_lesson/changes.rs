@@ -8,33 +8,34 @@ use swingpair::ground::{
 };
 use swingpair::pairing::trends;
 
-/// Spread of one hitter's reps and ± of one reading, as in the made-up lesson's films (`swingpair demo --lesson`).
-const TYPICAL: [(MeasureId, Unit, f64, f64, f64); 22] = {
+/// Mean, spread of one hitter's reps and ± of one reading, as in the made-up lesson's films (`swingpair demo --lesson`);
+/// the error of a whole day (SD), as `./dev bench lesson days` measured it.
+const TYPICAL: [(MeasureId, Unit, f64, f64, f64, f64); 22] = {
     use MeasureId::*;
     use Unit::*;
     [
-        (LoadToPlant, Ms, 440.0, 15.0, 60.0),
-        (FootOffToPlant, Ms, 360.0, 14.0, 50.0),
-        (PlantToContact, Ms, 189.0, 7.0, 34.0),
-        (HandsStartToContact, Ms, 146.0, 8.0, 28.0),
-        (BodyCentreBackAtLoad, Cm, 6.0, 0.6, 3.6),
-        (BodyCentreForwardAtPlant, Cm, 15.0, 1.1, 2.6),
-        (BodyCentreForwardAtContact, Cm, 25.0, 1.3, 3.8),
-        (StrideLength, Cm, 33.0, 1.7, 7.8),
-        (HandsToFrontFootAtPlant, Cm, 138.0, 2.4, 14.0),
-        (HeadTravelStanceToPlant, Cm, 8.0, 0.6, 4.6),
-        (HeadTravelPlantToContact, Cm, 3.0, 0.7, 3.7),
-        (FirstHandTravelDirection, Deg, 55.0, 8.0, 24.0),
-        (FirstHandTravelDrop, Cm, 8.0, 0.9, 4.0),
-        (FrontShoulderRise, Cm, 7.0, 0.8, 12.0),
-        (FrontKneeAtPlant, Deg, 165.0, 2.5, 10.4),
-        (FrontKneeAtContact, Deg, 166.0, 1.7, 9.8),
-        (BackFootLiftAtContact, Cm, 3.2, 0.5, 7.0),
-        (PeakHandSpeed, MetresPerS, 10.0, 0.35, 2.3),
-        (PeakHandSpeedToContact, Ms, 45.0, 5.0, 23.0),
-        (ExtensionDistance, Cm, 55.0, 1.0, 15.0),
-        (ContactToExtension, Ms, 85.0, 15.0, 80.0),
-        (HandsOverShouldersAtFinish, Cm, 10.0, 5.0, 19.0),
+        (LoadToPlant, Ms, 440.0, 15.0, 60.0, 0.0),
+        (FootOffToPlant, Ms, 360.0, 14.0, 50.0, 10.2),
+        (PlantToContact, Ms, 189.0, 7.0, 34.0, 5.7),
+        (HandsStartToContact, Ms, 146.0, 8.0, 28.0, 0.0),
+        (BodyCentreBackAtLoad, Cm, 6.0, 0.6, 3.6, 0.24),
+        (BodyCentreForwardAtPlant, Cm, 15.0, 1.1, 2.6, 0.34),
+        (BodyCentreForwardAtContact, Cm, 25.0, 1.3, 3.8, 0.55),
+        (StrideLength, Cm, 33.0, 1.7, 7.8, 0.69),
+        (HandsToFrontFootAtPlant, Cm, 138.0, 2.4, 14.0, 2.22),
+        (HeadTravelStanceToPlant, Cm, 8.0, 0.6, 4.6, 0.51),
+        (HeadTravelPlantToContact, Cm, 3.0, 0.7, 3.7, 0.78),
+        (FirstHandTravelDirection, Deg, 55.0, 8.0, 24.0, 7.1),
+        (FirstHandTravelDrop, Cm, 8.0, 0.9, 4.0, 0.9),
+        (FrontShoulderRise, Cm, 7.0, 0.8, 12.0, 0.9),
+        (FrontKneeAtPlant, Deg, 165.0, 2.5, 10.4, 0.75),
+        (FrontKneeAtContact, Deg, 166.0, 1.7, 9.8, 0.54),
+        (BackFootLiftAtContact, Cm, 3.2, 0.5, 7.0, 0.81),
+        (PeakHandSpeed, MetresPerS, 10.0, 0.35, 2.3, 0.43),
+        (PeakHandSpeedToContact, Ms, 45.0, 5.0, 23.0, 3.0),
+        (ExtensionDistance, Cm, 55.0, 1.0, 15.0, 0.88),
+        (ContactToExtension, Ms, 85.0, 15.0, 80.0, 0.0),
+        (HandsOverShouldersAtFinish, Cm, 10.0, 5.0, 19.0, 2.0),
     ]
 };
 
@@ -42,8 +43,8 @@ const TYPICAL: [(MeasureId, Unit, f64, f64, f64); 22] = {
 #[derive(Clone, Copy)]
 struct Case {
     reps: usize,
-    /// The days' own error, as a share of a reading's standard error.
-    days_own: f64,
+    /// Whether days have an error of their own.
+    days_own: bool,
     /// How much is planted, in the reps' standard deviations, in [`PLANTED`].
     planted: f64,
     watched: bool,
@@ -56,7 +57,7 @@ pub fn table(seeds: u64) {
         "| reps a day | the day's own error | looked at | pages with a false claim | measures falsely claimed | 2 × TE found | 4 × TE found |"
     );
     println!("|---|---|---|---|---|---|---|");
-    for days_own in [0.0, 0.35] {
+    for days_own in [false, true] {
         for watched in [false, true] {
             for reps in [3, 5, 8, 10, 15] {
                 let case = Case { reps, days_own, planted: 0.0, watched };
@@ -69,7 +70,7 @@ pub fn table(seeds: u64) {
                 };
                 println!(
                     "| {reps} | {} | {} | {:.1} % | {:.2} % | {:.0} % | {:.0} % |",
-                    if days_own > 0.0 { "as in films" } else { "none" },
+                    if days_own { "as in films" } else { "none" },
                     if watched { "that one" } else { "all 22" },
                     100.0 * false_pages as f64 / seeds as f64,
                     100.0 * claims as f64 / judged.max(1) as f64,
@@ -98,13 +99,13 @@ fn page(case: Case, seed: u64) -> (usize, usize, bool) {
 }
 
 fn one_day(case: Case, day: usize, dice: &mut Dice) -> Vec<Reading> {
-    let own: Vec<f64> = TYPICAL.iter().map(|m| case.days_own * m.4 / 1.96 * dice.bell()).collect();
+    let own: Vec<f64> = TYPICAL.iter().map(|m| if case.days_own { m.5 * dice.bell() } else { 0.0 }).collect();
     (0..case.reps)
         .map(|_| {
             let measures: BTreeMap<MeasureId, Measure> = TYPICAL
                 .iter()
                 .zip(&own)
-                .map(|((id, unit, mean, sd, plus_minus), own)| {
+                .map(|((id, unit, mean, sd, plus_minus, _), own)| {
                     let shift = if *id == PLANTED && day == 1 { case.planted * sd } else { 0.0 };
                     let value = mean + shift + own + sd * dice.bell();
                     (*id, Measure { value, plus_minus: *plus_minus, unit: *unit })
