@@ -167,7 +167,7 @@ fn one_day(day: &PageDay) -> String {
             row(&cells.map(|c| escaped(&c)), "")
         })
         .collect();
-    let head = words::lesson::SPREAD_HEAD.map(|h| escaped(h));
+    let head = words::lesson::SPREAD_HEAD.map(escaped);
     format!(
         "<section><h2>{}</h2><ul>{items}</ul><div class=\"sheet\"><img alt=\"{}\" src=\"data:image/png;base64,{}\"></div>\
          <details><summary>{}</summary>{}</details></section>\n",
