@@ -3,6 +3,7 @@
 
 use std::io::Read;
 use std::process::{Child, Command, Stdio};
+use std::thread::JoinHandle;
 use std::time::{Duration, Instant};
 
 use swingpair::ground::{Cancel, Error, Result, words};
@@ -20,6 +21,7 @@ const LOOK: Duration = Duration::from_millis(30);
 struct Running<'a> {
     target: &'a Target,
     child: Child,
+    said: JoinHandle<String>,
     began: Instant,
 }
 
@@ -82,7 +84,9 @@ fn stage_of<'a>(
         }
         while running.len() < at_once {
             let Some(target) = waiting.next() else { break };
-            running.push(Running { target, child: start(lesson, target, args)?, began: Instant::now() });
+            let mut child = start(lesson, target, args)?;
+            let said = listen(&mut child);
+            running.push(Running { target, child, said, began: Instant::now() });
         }
         if running.is_empty() {
             return Ok(ended);
@@ -119,16 +123,24 @@ fn start(lesson: &Lesson, target: &Target, args: &LessonArgs) -> Result<Child> {
         .map_err(|e| Error::Usage(format!("a job cannot be started ({e})")))
 }
 
-fn end_of(mut job: Running, well: bool) -> Ended {
-    let mut said = String::new();
-    if let Some(mut stderr) = job.child.stderr.take() {
-        // What cannot be read is not told; how it ended is known all the same.
-        let _ = stderr.read_to_string(&mut said);
-    }
-    let lines =
-        |start: &'static str| said.lines().filter_map(move |l| l.strip_prefix(start)).map(str::to_owned);
-    let failure = (!well).then(|| lines("error: ").last().unwrap_or_else(|| "it was ended".to_owned()));
+fn end_of(job: Running, well: bool) -> Ended {
+    let said = job.said.join().unwrap_or_default();
+    let cause = said.lines().filter_map(|l| l.strip_prefix("error: ")).next_back();
+    let failure = (!well).then(|| cause.unwrap_or("it was ended").to_owned());
     Ended { target: job.target, failure }
+}
+
+/// All that a job says, taken as it comes, so that it never waits for a reader.
+fn listen(child: &mut Child) -> JoinHandle<String> {
+    let stderr = child.stderr.take();
+    std::thread::spawn(move || {
+        let mut said = Vec::new();
+        if let Some(mut stderr) = stderr {
+            // What cannot be read is not told; how it ended is known all the same.
+            let _ = stderr.read_to_end(&mut said);
+        }
+        String::from_utf8_lossy(&said).into_owned()
+    })
 }
 
 /// Asked to stop as by Ctrl-C, so that each clears what is unfinished.
