@@ -65,7 +65,12 @@ fn draft(folder: &Path, talk: &Talk) -> Result<()> {
 /// One line each: what a shell runs, and behind # what it makes.
 fn jobs(lesson: &Lesson, talk: &Talk) -> Result<()> {
     tell_warnings(lesson, talk);
-    for target in targets(lesson) {
+    let all = targets(lesson);
+    let unknown = all.iter().filter(|t| matches!(t.make, Make::Find { .. }) && !stands(lesson, t)).count();
+    if unknown > 0 {
+        talk.say(&words::lesson::reps_unknown(unknown));
+    }
+    for target in all {
         let words: Vec<String> = command(lesson, &target).iter().map(|w| quoted(w)).collect();
         let made = target.output.display().to_string().replace('\n', " ");
         print(&format!("swingpair {} # {made}", words.join(" ")))?;

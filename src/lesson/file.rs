@@ -4,7 +4,8 @@ use std::path::{Path, PathBuf};
 
 use serde::{Deserialize, Serialize};
 
-use super::footage::{Found, reps_of};
+use super::footage::{Found, films_in, reps_from, reps_of};
+use super::targets::found_folder;
 use super::{Day, Hitter, Lesson, Wanted, beside, folder_name};
 use crate::clip::Ready;
 use crate::ground::{Bound, Error, Limits, MeasureId, Result, Side, Warning, from_toml, nearest, words};
@@ -120,6 +121,7 @@ fn understood(file: &Path, text: LessonText) -> std::result::Result<Lesson, Stri
     if text.hitter.is_empty() {
         return Err("it names no hitter; add [[hitter]] with a name and a [[hitter.day]]".to_owned());
     }
+    let output = beside(file, text.output.as_deref().unwrap_or("made".as_ref()));
     let mut hitters: Vec<Hitter> = Vec::new();
     for hitter in &text.hitter {
         let folder = folder_name(&hitter.name);
@@ -133,9 +135,10 @@ fn understood(file: &Path, text: LessonText) -> std::result::Result<Lesson, Stri
             .count();
         let folder = if same == 0 { folder } else { format!("{folder}-{}", same + 1) };
         let about = |cause: String| format!("hitter “{}”: {cause}", hitter.name);
-        hitters.push(one(file, hitter, folder, text.make.as_ref()).map_err(about)?);
+        let mut one = one(file, hitter, folder, text.make.as_ref()).map_err(about)?;
+        with_found_reps(&output, &mut one);
+        hitters.push(one);
     }
-    let output = beside(file, text.output.as_deref().unwrap_or("made".as_ref()));
     Ok(Lesson { file: file.to_owned(), title: text.title, output, hitters })
 }
 
@@ -201,6 +204,16 @@ fn one(
         labels: text.labels.clone(),
         warnings,
     })
+}
+
+/// Reps that were found in a day's long films and lie there as films of their own.
+fn with_found_reps(output: &Path, hitter: &mut Hitter) {
+    for day in &mut hitter.days {
+        for recording in &day.recordings {
+            let films = films_in(&found_folder(output, &hitter.folder, recording));
+            day.reps.extend(reps_from(&films));
+        }
+    }
 }
 
 /// A rep counts once, on the day it is given first; two days of one name would be made into one file.

@@ -18,7 +18,7 @@ const VERSION: u32 = 1;
 pub struct Stamp {
     /// Of what the lesson says of the hitter, and of every film: size, time, what a person said of it.
     from: String,
-    /// Size of what was made; another size is another's file.
+    /// Size of the file that was made (0: a folder); another size is another's file.
     bytes: u64,
 }
 
@@ -26,6 +26,10 @@ pub struct Stamp {
 fn place(target: &Target) -> PathBuf {
     let name = target.output.file_name().unwrap_or_default().to_string_lossy();
     target.output.with_file_name(format!(".{name}.made.json"))
+}
+
+fn size(made: &fs::Metadata) -> u64 {
+    if made.is_dir() { 0 } else { made.len() }
 }
 
 /// What `target` would be made from now.
@@ -43,7 +47,7 @@ fn from(lesson: &Lesson, target: &Target, how: &str) -> String {
 
 /// Whether what lies there was made from the same. `how`: all that was said of how to make it.
 pub fn is_current(lesson: &Lesson, target: &Target, how: &str) -> bool {
-    let bytes = fs::metadata(&target.output).map(|m| m.len());
+    let bytes = fs::metadata(&target.output).map(|m| size(&m));
     let kept = fs::read(place(target)).ok().and_then(|b| serde_json::from_slice::<Stamp>(&b).ok());
     match (bytes, kept) {
         (Ok(bytes), Some(kept)) => kept == Stamp { from: from(lesson, target, how), bytes },
@@ -53,7 +57,7 @@ pub fn is_current(lesson: &Lesson, target: &Target, how: &str) -> bool {
 
 /// Note that `target` was made.
 pub fn keep_stamp(lesson: &Lesson, target: &Target, how: &str) -> Result<()> {
-    let bytes = fs::metadata(&target.output).map_err(|e| Error::reading(&target.output, &e))?.len();
+    let bytes = size(&fs::metadata(&target.output).map_err(|e| Error::reading(&target.output, &e))?);
     let stamp = Stamp { from: from(lesson, target, how), bytes };
     let path = place(target);
     let text = serde_json::to_vec(&stamp)

@@ -8,6 +8,12 @@ use crate::reps;
 /// What is done for a target.
 #[derive(Debug, Clone, PartialEq)]
 pub enum Make {
+    /// Find the reps of a long film: a folder of films. Only when it is there the day's other targets are known.
+    Find {
+        hitter: usize,
+        day: usize,
+        recording: PathBuf,
+    },
     /// Read a rep: its sidecar.
     Read {
         hitter: usize,
@@ -44,6 +50,16 @@ pub struct Target {
 /// Every target, those first that others can use.
 pub fn targets(lesson: &Lesson) -> Vec<Target> {
     let mut all: Vec<Target> = Vec::new();
+    for (h, hitter) in lesson.hitters.iter().enumerate() {
+        for (d, day) in hitter.days.iter().enumerate() {
+            for recording in &day.recordings {
+                let output = found_folder(&lesson.output, &hitter.folder, recording);
+                let name = output.strip_prefix(&lesson.output).unwrap_or(&output).display().to_string();
+                let make = Make::Find { hitter: h, day: d, recording: recording.clone() };
+                all.push(Target { name, make, output, inputs: vec![recording.clone()] });
+            }
+        }
+    }
     for (h, hitter) in lesson.hitters.iter().enumerate() {
         let days = hitter.days.iter().enumerate();
         let of_days = days.flat_map(|(d, day)| day.reps.iter().map(move |rep| (Some(d), rep)));
@@ -119,6 +135,12 @@ fn compared(hitter: &Hitter) -> bool {
     let days = hitter.days.iter().filter(|d| !d.reps.is_empty()).count();
     let marked = |rep: &super::Rep| reps::kept(&rep.open).is_some_and(|k| k.standing.is_some());
     days > 1 || !hitter.good.is_empty() || hitter.days.iter().flat_map(|d| &d.reps).any(marked)
+}
+
+/// Where the reps found in a long film lie.
+pub(super) fn found_folder(output: &Path, hitter: &str, recording: &Path) -> PathBuf {
+    let stem = recording.file_stem().unwrap_or_default().to_string_lossy();
+    output.join(hitter).join(format!("{}-reps", super::folder_name(&stem)))
 }
 
 /// A day's name in a file's.

@@ -24,7 +24,8 @@ pub fn how(lesson: &Lesson, target: &Target) -> String {
 
 fn hitter_of(target: &Target) -> usize {
     match &target.make {
-        Make::Read { hitter, .. }
+        Make::Find { hitter, .. }
+        | Make::Read { hitter, .. }
         | Make::Spread { hitter, .. }
         | Make::Clip { hitter }
         | Make::Sheet { hitter }
@@ -58,12 +59,15 @@ pub fn make(lesson: &Lesson, target: &Target, limits: &Limits, talk: &Talk, canc
     if let Make::Read { day, clip, .. } = &target.make {
         return reading::read(clip, &read_options(hitter, *day, limits), talk, cancel).map(drop);
     }
+    if let Make::Find { recording, .. } = &target.make {
+        return Err(Error::Usage(words::lesson::find_by_reps(recording)));
+    }
     let folder = target.output.parent().unwrap_or(Path::new("."));
     std::fs::create_dir_all(folder).map_err(|e| Error::writing(folder, &e))?;
     let how = how(lesson, target);
     let read = Reader { hitter, limits, talk, cancel };
     match &target.make {
-        Make::Read { .. } => (),
+        Make::Read { .. } | Make::Find { .. } => (),
         Make::Spread { day, .. } => {
             let day = hitter.days.get(*day).ok_or(Error::WorkerLost)?;
             let (readings, _) = read.day(hitter.days.iter().position(|d| d == day).unwrap_or(0))?;

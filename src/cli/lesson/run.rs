@@ -7,8 +7,9 @@ use std::thread::JoinHandle;
 use std::time::{Duration, Instant};
 
 use swingpair::ground::{Cancel, Error, Result, words};
-use swingpair::lesson::{Lesson, Make, Target, targets};
+use swingpair::lesson::{Lesson, Make, Target, keep_stamp, targets};
 
+use super::make::how;
 use super::{End, command, stands, summary};
 use crate::cli::args::LessonArgs;
 use crate::cli::progress::Talk;
@@ -18,38 +19,42 @@ const JOB_MB: u64 = 600;
 const LOOK: Duration = Duration::from_millis(30);
 
 /// A job that runs.
-struct Running<'a> {
-    target: &'a Target,
+struct Running {
+    target: Target,
     child: Child,
     said: JoinHandle<String>,
     began: Instant,
 }
 
 /// How a job ended.
-pub struct Ended<'a> {
-    pub target: &'a Target,
+pub struct Ended {
+    pub target: Target,
     /// What went wrong.
     pub failure: Option<String>,
 }
 
 pub fn all(lesson: &Lesson, args: &LessonArgs, talk: &Talk, cancel: &Cancel) -> Result<End> {
-    let all = targets(lesson);
-    // Readings first: the rest rests on them, and would read the same films side by side.
-    let (reads, rest): (Vec<&Target>, Vec<&Target>) =
-        all.iter().partition(|t| matches!(t.make, Make::Read { .. }));
+    let limits = args.allow.limits();
     let at_once = at_once(args.memory);
-    let mut ended = Vec::new();
-    for stage in [reads, rest] {
-        let due: Vec<&Target> = stage
-            .into_iter()
-            .filter(|t| {
-                let again = args.again && !matches!(t.make, Make::Read { .. });
-                again || !stands(lesson, t)
-            })
-            .collect();
-        ended.extend(stage_of(lesson, &due, at_once, args, talk, cancel)?);
-    }
-    summary::tell(lesson, &all, &ended, &args.allow.limits(), talk, cancel)
+    let run = |lesson: &Lesson, of: fn(&Make) -> bool| -> Result<Vec<Ended>> {
+        let mut due = targets(lesson);
+        due.retain(|t| of(&t.make));
+        // What was read of the films serves again.
+        due.retain(|t| (args.again && rests_on_reps(&t.make)) || !stands(lesson, t));
+        stage_of(lesson, due, at_once, args, talk, cancel)
+    };
+    let mut ended = run(lesson, |make| matches!(make, Make::Find { .. }))?;
+    // What was found in long films are reps of their day.
+    let found = if ended.is_empty() { None } else { Some(Lesson::from_file(&lesson.file, &limits)?) };
+    let lesson = found.as_ref().unwrap_or(lesson);
+    // Readings first: the rest rests on them, and would read the same films side by side.
+    ended.extend(run(lesson, |make| matches!(make, Make::Read { .. }))?);
+    ended.extend(run(lesson, rests_on_reps)?);
+    summary::tell(lesson, &ended, &limits, talk, cancel)
+}
+
+fn rests_on_reps(make: &Make) -> bool {
+    !matches!(make, Make::Find { .. } | Make::Read { .. })
 }
 
 /// As many as memory and processors allow.
@@ -66,15 +71,16 @@ fn free_mb() -> Option<u64> {
     line.split_whitespace().nth(1)?.parse::<u64>().ok().map(|kb| kb / 1024)
 }
 
-fn stage_of<'a>(
+fn stage_of(
     lesson: &Lesson,
-    due: &[&'a Target],
+    due: Vec<Target>,
     at_once: usize,
     args: &LessonArgs,
     talk: &Talk,
     cancel: &Cancel,
-) -> Result<Vec<Ended<'a>>> {
-    let mut waiting = due.iter();
+) -> Result<Vec<Ended>> {
+    let count = due.len();
+    let mut waiting = due.into_iter();
     let mut running: Vec<Running> = Vec::new();
     let mut ended: Vec<Ended> = Vec::new();
     loop {
@@ -84,7 +90,7 @@ fn stage_of<'a>(
         }
         while running.len() < at_once {
             let Some(target) = waiting.next() else { break };
-            let mut child = start(lesson, target, args)?;
+            let mut child = start(lesson, &target, args)?;
             let said = listen(&mut child);
             running.push(Running { target, child, said, began: Instant::now() });
         }
@@ -99,7 +105,10 @@ fn stage_of<'a>(
                     let took_s = job.began.elapsed().as_secs_f64();
                     let one = end_of(job, status.success());
                     let said = words::lesson::job_ended(&one.target.name, took_s, one.failure.as_deref());
-                    talk.say(&format!("[{}/{}] {said}", ended.len() + 1, due.len()));
+                    talk.say(&format!("[{}/{}] {said}", ended.len() + 1, count));
+                    if let (Make::Find { .. }, None) = (&one.target.make, &one.failure) {
+                        keep_stamp(lesson, &one.target, &how(lesson, &one.target))?;
+                    }
                     ended.push(one);
                 }
                 Err(e) => return Err(Error::Usage(format!("a job was lost ({e})"))),

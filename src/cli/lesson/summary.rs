@@ -1,7 +1,7 @@
 //! What a lesson came to, on one screen.
 
 use swingpair::ground::{Cancel, Limits, Result, Verdict, words};
-use swingpair::lesson::{Lesson, Make, Target};
+use swingpair::lesson::{Lesson, Make, targets};
 use swingpair::pairing;
 
 use super::End;
@@ -10,14 +10,7 @@ use super::run::Ended;
 use crate::cli::print;
 use crate::cli::progress::Talk;
 
-pub fn tell(
-    lesson: &Lesson,
-    all: &[Target],
-    ended: &[Ended],
-    limits: &Limits,
-    talk: &Talk,
-    cancel: &Cancel,
-) -> Result<End> {
+pub fn tell(lesson: &Lesson, ended: &[Ended], limits: &Limits, talk: &Talk, cancel: &Cancel) -> Result<End> {
     let quiet = Talk::new(true);
     let mut odd = false;
     for hitter in &lesson.hitters {
@@ -43,8 +36,8 @@ pub fn tell(
         }
     }
     print("")?;
-    for target in all.iter().filter(|t| !matches!(t.make, Make::Read { .. })) {
-        let fresh = ended.iter().find(|e| std::ptr::eq(e.target, target));
+    for target in targets(lesson).iter().filter(|t| !matches!(t.make, Make::Read { .. })) {
+        let fresh = ended.iter().find(|e| e.target == *target);
         let state = match fresh {
             Some(e) if e.failure.is_some() => words::lesson::NOT_MADE,
             Some(_) => words::lesson::MADE,

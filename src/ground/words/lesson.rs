@@ -211,6 +211,18 @@ pub const STANDS: &str = "unchanged";
 pub const NOT_MADE: &str = "NOT MADE";
 pub const NO_REP: &str = "no rep could be read";
 
+/// Beside the printed jobs.
+pub fn reps_unknown(recordings: usize) -> String {
+    format!(
+        "The reps of {recordings} long film(s) are not known yet: run the lines that begin with `swingpair reps`, then \
+         print the jobs again."
+    )
+}
+
+pub fn find_by_reps(recording: &Path) -> String {
+    format!("{}: its reps are found by `swingpair reps`, as --jobs prints it", recording.display())
+}
+
 pub fn job_ended(name: &str, took_s: f64, failure: Option<&str>) -> String {
     match failure {
         None => format!("{name} ({took_s:.1} s)"),
