@@ -33,7 +33,10 @@ pub use film::{film, film_two_reps, truth_path};
 pub use hitter::{Hitter, Limbs, Stride, Style, Timing};
 pub use lesson::{DAYS, LessonFilm, REPS, film_lesson, lesson_films};
 pub use render::Studio;
-pub use scenario::{Bystander, Look, Place, Practice, Rgb, Scenario, Scene, SoundPlan};
+pub use scenario::{
+    Bystander, Echo, Look, OtherKind, OtherSound, Place, Practice, Rgb, Scenario, Scene, SoundPlan,
+};
+pub use sound::record;
 pub use swing::Swing;
 pub use truth::Truth;
 pub use v3::{V3, v3};

@@ -120,18 +120,81 @@ pub struct Practice {
 }
 
 /// What the phone hears.
-#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 pub struct SoundPlan {
     /// How much later than the picture the file's sound track is, s; 0 = right, negative = early.
     /// Travel from bat to microphone comes on top.
     pub offset_s: f64,
     /// Room noise, 1 = a quiet field.
     pub noise: f64,
+    /// How much of a crack's hiss two phones hear alike, 0…1; the rest is each one's own, as it leaves the bat to
+    /// another side.
+    #[serde(default = "half")]
+    pub alike: f64,
+    /// How loud the microphone is set: above 1 near sounds are cut off at the top.
+    #[serde(default = "one")]
+    pub gain: f64,
+    /// The phone's clock runs fast by so much, parts in a million.
+    #[serde(default)]
+    pub clock_ppm: f64,
+    /// What comes back from walls and ground.
+    #[serde(default)]
+    pub echoes: Vec<Echo>,
+    /// What else is to be heard; the same for every phone that films this.
+    #[serde(default)]
+    pub others: Vec<OtherSound>,
+}
+
+fn half() -> f64 {
+    0.5
+}
+
+fn one() -> f64 {
+    1.0
+}
+
+/// Every sudden sound once more.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
+pub struct Echo {
+    pub later_s: f64,
+    /// Share of the direct sound.
+    pub level: f64,
+}
+
+/// A sound beside the swing's own.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
+pub struct OtherSound {
+    pub kind: OtherKind,
+    /// Real time from contact, s.
+    pub at_s: f64,
+    /// Where it comes from, m, in the hitter's world; contact is about at 0, 0.
+    pub at_m: [f64; 2],
+    /// Beside a crack of the swing's own at the same distance.
+    pub level: f64,
+}
+
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case")]
+pub enum OtherKind {
+    /// A bat on a ball.
+    Crack,
+    /// A spoken syllable or two.
+    Talk,
+    /// A machine's beat, the same each time.
+    Beat,
 }
 
 impl Default for SoundPlan {
     fn default() -> Self {
-        Self { offset_s: 0.0, noise: 1.0 }
+        Self {
+            offset_s: 0.0,
+            noise: 1.0,
+            alike: half(),
+            gain: one(),
+            clock_ppm: 0.0,
+            echoes: Vec::new(),
+            others: Vec::new(),
+        }
     }
 }
 

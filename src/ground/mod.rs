@@ -1,5 +1,6 @@
 //! Plain types shared by every room: no behaviour beyond what the type itself means.
 
+mod angles;
 mod ball;
 mod bat;
 mod beside;
@@ -24,6 +25,7 @@ mod warning;
 pub mod words;
 mod written;
 
+pub use angles::{Angles, Drift, HeardOffset, LinedUpBy, Offset, RunnerUp, SharedEvent, Unheard};
 pub use ball::BallLook;
 pub use bat::BatLook;
 pub use beside::{Unfinished, folder, write_whole};

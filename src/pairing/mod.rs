@@ -1,6 +1,7 @@
 //! Readings lined up: time map, registration, differences, the range of several good reps, how much reps
 //! differ, what changed from day to day. Pure.
 
+pub mod angles;
 mod chi;
 mod differences;
 mod range;

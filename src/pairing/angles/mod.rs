@@ -1,0 +1,172 @@
+//! Two cameras on one swing, lined up by what both heard and held against what both saw.
+//!
+//! ```text
+//! sounds ─► rises ─► likely lags (GCC-PHAT, voted over stretches) ─► sounds both have ─► offset, drift
+//! ```
+
+mod agree;
+mod borrow;
+mod evidence;
+mod fine;
+mod fit;
+mod onsets;
+mod phat;
+mod vote;
+
+use crate::ground::{HeardOffset, RunnerUp, Sound, Unheard};
+
+pub use agree::{Ways, agreed};
+pub use borrow::{Borrowed, borrowed};
+pub use phat::{Correlation, gcc_phat};
+
+use evidence::{Evidence, Judge};
+use fine::Match;
+use onsets::{Rises, rises};
+use vote::Line;
+
+/// Sounds are compared at this rate, Hz.
+pub const SOUND_HZ: u32 = 16_000;
+/// Of likely places so many are looked at closely.
+const MOST_LINES: usize = 12;
+const MOST_STRONG: usize = 8;
+/// An offset that fits this well beside the best cannot be told from it.
+const AS_GOOD: f64 = 0.5;
+/// Echoes make neighbours of the best offset: those are the same one, s.
+const ECHO_S: f64 = 0.12;
+/// How far one sound counts that is contact in both by the picture.
+const CONTACT_WEIGHT: f64 = 0.6;
+/// Lags closer than this are those of one pair of sounds, s.
+const SAME_S: f64 = 0.004;
+/// About the swing's own contact only its sound counts, s.
+const NEAR_S: f64 = 0.12;
+
+/// Line two recordings of one rate up. `near_s`: when the swing's contact is in each by the picture, where that is
+/// known. What the sounds leave open is then looked for about it, and of several sounds from several places its own is
+/// taken.
+pub fn line_up(sounds: [&Sound; 2], near_s: [Option<f64>; 2]) -> Result<HeardOffset, Unheard> {
+    let both = sounds.map(rises);
+    for (clip, rises) in both.iter().enumerate() {
+        if sounds.get(clip).is_none_or(|s| s.samples.is_empty()) {
+            return Err(Unheard::NoSound { clip });
+        }
+        if rises.sudden.is_empty() {
+            return Err(Unheard::Quiet { clip });
+        }
+    }
+    let [first, second] = &both;
+    let judge = Judge::new(sounds, [first, second]);
+    let contact = near_s[0].zip(near_s[1]);
+    match (alone(&judge, [first, second], contact), contact) {
+        (Err(why), Some(contact)) => about_contact(&judge, [first, second], contact).ok_or(why),
+        (heard, _) => heard,
+    }
+}
+
+/// By sound alone; `contact` only tells which of several sounds counts.
+fn alone(
+    judge: &Judge,
+    [first, second]: [&Rises; 2],
+    contact: Option<(f64, f64)>,
+) -> Result<HeardOffset, Unheard> {
+    let mut judged: Vec<Evidence> = likely(first, second).into_iter().map(|line| judge.weigh(line)).collect();
+    judged.sort_by(|a, b| b.worth.total_cmp(&a.worth));
+    let Some(best) = judged.first().filter(|e| e.worth > 0.0) else { return Err(Unheard::Unrelated) };
+    let place = |e: &Evidence| e.line.lag_s;
+    let beside = |e: &&Evidence| (place(e) - place(best)).abs() <= ECHO_S;
+    let next = judged.iter().find(|e| !beside(e));
+    let runner_up = next.map(|e| RunnerUp { offset_s: place(e), share: e.worth / best.worth });
+    if runner_up.is_some_and(|r| r.share >= AS_GOOD) {
+        let as_good = judged.iter().filter(|e| e.worth >= AS_GOOD * best.worth);
+        return Err(Unheard::Ambiguous { offsets_s: as_good.map(place).collect() });
+    }
+    // Sounds from other places, and echoes, make offsets beside the best: all are looked at.
+    let about = together(judged.iter().filter(beside));
+    let near = |m: &&Match| contact.is_none_or(|c| is_near(m, c));
+    let own: Vec<Match> = about.iter().filter(near).copied().collect();
+    let long = first.length_s() >= vote::DRIFT_FROM_S;
+    let used = if own.is_empty() || long { &about } else { &own };
+    let Some(fitted) = fit::fit(used, |t| best.line.lag_at(t)) else { return Err(Unheard::Unrelated) };
+    if !fitted.alike && !best.beyond_chance {
+        return Err(match best.matches.len() {
+            0 | 1 => Unheard::LoneSound { offset_s: fitted.offset.offset_s },
+            _ => Unheard::Unrelated,
+        });
+    }
+    Ok(HeardOffset {
+        offset: fitted.offset,
+        confidence: (1.0 - runner_up.map_or(0.0, |r| r.share)) * best.weight_of_evidence(),
+        runner_up,
+        shared: best.matches.len(),
+        alike: fitted.alike,
+        other_places: fitted.other_places,
+        by_contact: false,
+    })
+}
+
+/// The lags that correlation names; over a short while also those that bring any two strong sounds together: where a
+/// beat is regular, whitening hides all lags but one.
+fn likely(first: &Rises, second: &Rises) -> Vec<Line> {
+    let mut lines = vote::lines(first, second, MOST_LINES);
+    if first.length_s() < vote::DRIFT_FROM_S {
+        let at_s = first.start_s + first.length_s() / 2.0;
+        for a in first.strongest(MOST_STRONG) {
+            for b in second.strongest(MOST_STRONG) {
+                let lag_s = b - a;
+                if lines.iter().all(|l| (l.lag_s - lag_s).abs() > SAME_S / 2.0) {
+                    lines.push(Line { at_s, lag_s, ppm: 0.0, votes: 0.0 });
+                }
+            }
+        }
+    }
+    lines
+}
+
+/// The loudest that both have where the picture says that contact is.
+fn about_contact(judge: &Judge, [first, second]: [&Rises; 2], contact: (f64, f64)) -> Option<HeardOffset> {
+    let near = |r: &Rises, at_s: f64| -> Vec<f64> {
+        r.sudden.iter().map(|(hop, _)| r.time_s(*hop)).filter(|t| (t - at_s).abs() <= NEAR_S).collect()
+    };
+    let mut matches: Vec<Match> = Vec::new();
+    for a in near(first, contact.0) {
+        for b in near(second, contact.1) {
+            if (b - a - (contact.1 - contact.0)).abs() <= NEAR_S {
+                matches.push(judge.compare(a, b));
+            }
+        }
+    }
+    let expected_s = contact.1 - contact.0;
+    let fitted = fit::fit(&matches, |_| expected_s)?;
+    // Another pair of sounds there, as loud, would be as good.
+    let loudest = |own: bool| {
+        let of = |m: &&Match| ((m.lag_s - fitted.offset.offset_s).abs() <= SAME_S) == own;
+        matches.iter().filter(of).max_by(|a, b| a.loudness.total_cmp(&b.loudness))
+    };
+    let best = loudest(true)?.loudness;
+    let runner_up =
+        loudest(false).map(|m| RunnerUp { offset_s: m.lag_s, share: m.loudness / best.max(1e-9) });
+    let share = runner_up.map_or(0.0, |r| r.share);
+    (share < AS_GOOD).then(|| HeardOffset {
+        offset: fitted.offset,
+        confidence: (1.0 - share) * CONTACT_WEIGHT,
+        runner_up,
+        shared: 1,
+        alike: fitted.alike,
+        other_places: fitted.other_places,
+        by_contact: true,
+    })
+}
+
+fn is_near(m: &Match, contact: (f64, f64)) -> bool {
+    (m.first_s - contact.0).abs() <= NEAR_S && (m.first_s + m.lag_s - contact.1).abs() <= NEAR_S
+}
+
+/// Every pair of sounds once.
+fn together<'a>(judged: impl Iterator<Item = &'a Evidence>) -> Vec<Match> {
+    let mut all: Vec<Match> = Vec::new();
+    for m in judged.flat_map(|e| &e.matches) {
+        if all.iter().all(|o| (o.first_s - m.first_s).abs() + (o.lag_s - m.lag_s).abs() > 1e-6) {
+            all.push(*m);
+        }
+    }
+    all
+}
