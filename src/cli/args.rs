@@ -1,5 +1,6 @@
 //! The words of the command line. They are turned into the library's options here and nowhere else.
 
+mod angles;
 mod jobs;
 mod lesson;
 mod looking;
@@ -8,6 +9,7 @@ mod values;
 
 use clap::{Parser, Subcommand};
 
+pub use angles::AnglesArgs;
 pub use jobs::*;
 pub use lesson::LessonArgs;
 pub use looking::Swings;
@@ -60,6 +62,8 @@ pub enum Job {
     Read(ReadArgs),
     /// How much one hitter's reps differ: spread of each measure, the typical rep, the odd one out.
     Spread(SpreadArgs),
+    /// How the clocks of two clips of one swing lie to each other: by sound, checked against the picture.
+    Angles(AnglesArgs),
     /// A whole lesson from one file: hitters, days, clips, sheets and a page for each; only what changed is made.
     Lesson(LessonArgs),
     /// Pin events of a clip by hand, which win over what is found; or say that a rep is a good one, or the best.
@@ -82,6 +86,7 @@ impl Job {
             | Self::Report(_)
             | Self::Read(_)
             | Self::Spread(_)
+            | Self::Angles(_)
             | Self::Lesson(_)
             | Self::Demo(_) => true,
             Self::Plan(_) | Self::Mark(_) | Self::Check(_) | Self::Probe(_) => false,

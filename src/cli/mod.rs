@@ -1,6 +1,7 @@
 //! Words, flags, progress, exit codes. How anything is done is the library's business.
 
 mod allow;
+mod angles;
 mod args;
 mod care;
 mod check;
@@ -68,6 +69,7 @@ pub fn run() -> ExitCode {
             Ok(lesson::End::WithWarnings) => return ExitCode::from(WITH_WARNINGS),
             end => end.map(drop),
         },
+        Job::Angles(args) => angles::run(&args, &talk, &cancel),
         Job::Spread(args) => spread::run(&args, &talk, &cancel),
         Job::Read(args) => read::run(&args, &talk, &cancel),
         Job::Mark(args) => mark::run(&args, &talk),

@@ -49,6 +49,8 @@ pub enum Error {
     KnownLength { path: PathBuf, cause: String },
     #[error("{}: is not a reading of this program ({cause}); delete it and read the clip again", .path.display())]
     Sidecar { path: PathBuf, cause: String },
+    #[error("the two clips cannot be lined up: {cause}")]
+    NotLinedUp { cause: String },
     #[error("the two readings cannot be paired: {cause}")]
     Unpairable { cause: String },
     #[error("“{text}” holds the character {character} (U+{:04X}), which the built-in font cannot draw; use other letters", u32::from(*.character))]

@@ -1,5 +1,6 @@
 //! Every English word that people see, in clips and on the command line; ready to be translated.
 
+pub mod angles;
 mod faults;
 pub mod keep;
 pub mod lesson;

@@ -1,6 +1,8 @@
 //! One clip to one reading: where media, body and swing meet, in threads.
 
+mod angles;
 pub mod look;
 mod read;
 
+pub use angles::{AnglesOptions, LinedUp, line_up_clips, read_two_angles};
 pub use read::{ReadClip, ReadOptions, kept_reading, pin, read, read_keypoints, settings_line, stand};

@@ -7,8 +7,8 @@ use serde::Serialize;
 use super::look::{self, LookOptions};
 use crate::body::keypoints::{self, Keypoints, Times};
 use crate::ground::{
-    BallLook, BatLook, CameraMotion, Cancel, ClipFacts, Error, EventId, KnownLength, Limits, Onset, Point,
-    Progress, Reading, Result, Track, Warning, words,
+    BallLook, BatLook, CameraMotion, Cancel, ClipFacts, Error, EventId, Events, KnownLength, Limits, Onset,
+    Point, Progress, Reading, Result, Track, Warning, words,
 };
 use crate::media::{Clip, OpenOptions};
 use crate::reps::{self, KeptRep, Key, MadeFrom, Seen, Sidecar, Standing};
@@ -40,6 +40,9 @@ pub struct ReadOptions {
     pub known_length: Option<KnownLength>,
     /// Microphone to plate, m. Default: judged from how small the hitter looks.
     pub mic_distance_m: Option<f64>,
+    /// Moments that another camera on the same swing sees better, on this clip's clock; a reading with such is not kept.
+    /// Default: none.
+    pub borrowed: Events,
     /// Look again even when the sidecar is good. Default: false.
     pub fresh: bool,
     /// How much is taken on. Default: [`Limits::default`].
@@ -84,6 +87,11 @@ pub fn read(
         seen.bat = see_bat(&clip, &seen, &sidecar.pins, options, progress, cancel)?;
     }
     let read = reading_from(&clip, &seen, &sidecar.pins, options);
+    if !options.borrowed.is_empty() {
+        let mut reading = read?;
+        reading.warnings.splice(0..0, clip.warnings().iter().cloned());
+        return Ok(ReadClip { clip, reading });
+    }
     // What was seen is kept even when no swing is read from it: a pin may help, looking again would not.
     let kept = read.as_ref().ok().map(|reading| Reading {
         track: Track::default(),
@@ -110,7 +118,7 @@ pub fn read(
 /// The reading kept beside a clip, without its track, where neither clip nor settings have changed since: nothing is
 /// opened. `None`: it has to be [`read`].
 pub fn kept_reading(kept: &KeptRep, options: &ReadOptions) -> Option<Reading> {
-    let settings = settings_line(options).ok().filter(|_| !options.fresh)?;
+    let settings = settings_line(options).ok().filter(|_| !options.fresh && options.borrowed.is_empty())?;
     let same = kept.made_from.is_some() && kept.made_from == MadeFrom::of(&kept.clip, settings);
     kept.reading.clone().filter(|_| same)
 }
@@ -322,6 +330,7 @@ fn assemble(
     let moments: Vec<f64> = (0..times.len()).filter(shown).filter_map(|i| times.get(i).copied()).collect();
     let evidence = Evidence {
         pins,
+        borrowed: &options.borrowed,
         camera: &seen.camera.to_steady,
         onsets: &seen.onsets,
         height_cm: options.height_cm,

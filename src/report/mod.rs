@@ -1,5 +1,6 @@
 //! Readings and pairings for people (text) and programs (JSON).
 
+mod angles;
 mod hitter_page;
 mod json;
 mod page;
@@ -10,6 +11,7 @@ mod sheet;
 mod spread;
 mod text;
 
+pub use angles::{AnglesJson, angles_json, angles_text};
 pub use hitter_page::{HitterPage, PageDay, hitter_page};
 pub use json::{DifferenceJson, PairJson, SideJson, pair_json};
 pub use page::{LARGEST_INSIDE, PageClip, PageParts, page};

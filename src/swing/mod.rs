@@ -25,12 +25,12 @@ use crate::ground::{
 };
 pub use curves::{CentrePoint, CurvePoint, Curves, centre_way, curves};
 pub use hand_path::{HandPath, hand_path};
+pub use hands::SoundDelay;
 pub use holes::holes;
 pub use onsets::onsets;
 pub use scale::KnownBat;
 
 use centre::Moment;
-use hands::SoundDelay;
 
 /// Moments a person set, real s from the first picture.
 pub type Pins = BTreeMap<EventId, f64>;
@@ -48,6 +48,8 @@ pub struct Evidence<'a> {
     /// The upright picture's longer side, px.
     pub long_side_px: f64,
     pub pins: &'a Pins,
+    /// Moments that another camera sees better, on this clip's clock; they replace what is found here.
+    pub borrowed: &'a Events,
     /// Standing height of the hitter, cm.
     pub height_cm: Option<f64>,
     /// The bat, if its length is known and it was seen.
@@ -72,6 +74,7 @@ impl<'a> Evidence<'a> {
     /// Exact points seen by a camera that stood still, in a clip without sound and without holes; nothing else known.
     pub fn new(track: &'a Track, frame_times_s: &'a [f64], long_side_px: f64) -> Self {
         static NO_PINS: Pins = Pins::new();
+        static NO_EVENTS: Events = Events::new();
         Self {
             track,
             camera: &[],
@@ -79,6 +82,7 @@ impl<'a> Evidence<'a> {
             frame_times_s,
             long_side_px,
             pins: &NO_PINS,
+            borrowed: &NO_EVENTS,
             height_cm: None,
             bat: None,
             known_length: None,
@@ -257,6 +261,10 @@ pub fn read_swing(evidence: &Evidence) -> Result<Swing, NoSwing> {
         ));
     }
     holes::widen(&mut events, evidence.holes, evidence.time_doubt_s);
+    for (id, event) in evidence.borrowed {
+        let frame = nearest_frame(evidence.frame_times_s, event.time_s);
+        events.insert(*id, Event { frame, ..*event });
+    }
     let mut measured = measures::measure(&figure, &hitter, &scale, &events);
     warnings.extend(measured.leave_out(holes::touched(&events, evidence.holes)));
     if side_view && !evidence.rate_told {

@@ -1,5 +1,6 @@
 //! The command line as a person meets it: the built program on small filmed clips in folders of its own.
 
+mod angles;
 mod ends;
 mod exits;
 mod films;

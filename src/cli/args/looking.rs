@@ -96,6 +96,7 @@ impl Looking {
             mic_distance_m: self.mic_distance,
             fresh: self.fresh,
             limits: self.allow.limits(),
+            ..ReadOptions::default()
         }
     }
 }

@@ -58,6 +58,15 @@ pub fn two_labels(text: &str) -> Result<(String, String), String> {
     }
 }
 
+pub fn two_distances(text: &str) -> Result<[f64; 2], String> {
+    let wrong = || "give two distances in m with a comma between them: 6,9".to_owned();
+    let (a, b) = text.split_once(',').ok_or_else(wrong)?;
+    match (positive(a), positive(b)) {
+        (Ok(a), Ok(b)) if a <= 200.0 && b <= 200.0 => Ok([a, b]),
+        _ => Err(wrong()),
+    }
+}
+
 pub fn number(text: &str) -> Result<f64, String> {
     text.trim()
         .parse::<f64>()

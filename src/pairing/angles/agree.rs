@@ -104,3 +104,65 @@ fn mean(shared: &[SharedEvent]) -> Option<(f64, f64)> {
     let sum: f64 = shared.iter().map(weight).sum();
     (sum > 0.0).then(|| (shared.iter().map(|e| e.offset_s * weight(e)).sum::<f64>() / sum, sum.powf(-0.5)))
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::ground::{Event, Source};
+
+    fn events(plant_s: f64, contact_s: f64, plus_minus_s: f64) -> Events {
+        let event =
+            |time_s| Event { time_s, plus_minus_s, frame: 0, source: Source::Motion, confidence: 0.7 };
+        Events::from([(EventId::Plant, event(plant_s)), (EventId::Contact, event(contact_s))])
+    }
+
+    fn heard(offset_s: f64) -> HeardOffset {
+        HeardOffset {
+            offset: Offset { at_s: 1.5, offset_s, plus_minus_s: 0.001, drift: None },
+            confidence: 0.9,
+            runner_up: None,
+            shared: 3,
+            alike: true,
+            other_places: false,
+            by_contact: false,
+        }
+    }
+
+    #[test]
+    fn the_ways_through_the_air_are_taken_out() {
+        let (angles, _) = agreed(Ok(heard(0.5)), Ways::given([6.0, 9.0]), None);
+        let offset = angles.unwrap().offset;
+        assert!((offset.offset_s - (0.5 - 3.0 / 343.4)).abs() < 1e-9);
+        assert!(offset.plus_minus_s > 0.001 && offset.plus_minus_s < 0.003);
+    }
+
+    #[test]
+    fn one_moment_against_the_sound_is_said_and_both_overrule_it() {
+        let (first, ways) = (events(1.3, 1.5, 0.02), Ways::given([6.0, 6.0]));
+        let one_off = events(1.9, 2.0, 0.02);
+        let (angles, _) = agreed(Ok(heard(0.5)), ways, Some([&first, &one_off]));
+        let angles = angles.unwrap();
+        assert_eq!(angles.by, LinedUpBy::Sound);
+        assert_eq!(angles.events.iter().map(|e| e.agrees).collect::<Vec<_>>(), [Some(false), Some(true)]);
+        let both_off = events(1.97, 2.17, 0.02);
+        let (angles, _) = agreed(Ok(heard(0.5)), ways, Some([&first, &both_off]));
+        let angles = angles.unwrap();
+        assert_eq!(angles.by, LinedUpBy::Picture);
+        assert!((angles.offset.offset_s - 0.67).abs() < 1e-9);
+    }
+
+    #[test]
+    fn without_sound_what_is_seen_counts_with_its_error_and_without_both_there_is_nothing() {
+        let (first, second) = (events(1.3, 1.5, 0.02), events(1.6, 1.8, 0.02));
+        let none = || Err(Unheard::NoSound { clip: 1 });
+        let ways = Ways::given([6.0, 9.0]);
+        let (angles, why) = agreed(none(), ways, Some([&first, &second]));
+        let angles = angles.unwrap();
+        assert_eq!((angles.by, why), (LinedUpBy::Picture, Some(Unheard::NoSound { clip: 1 })));
+        // Two differences of ± 28 ms each.
+        assert!(
+            (angles.offset.plus_minus_s - 0.02).abs() < 1e-9 && (angles.offset.offset_s - 0.3).abs() < 1e-9
+        );
+        assert!(agreed(none(), ways, None).0.is_none());
+    }
+}

@@ -145,7 +145,7 @@ fn about_contact(judge: &Judge, [first, second]: [&Rises; 2], contact: (f64, f64
     let runner_up =
         loudest(false).map(|m| RunnerUp { offset_s: m.lag_s, share: m.loudness / best.max(1e-9) });
     let share = runner_up.map_or(0.0, |r| r.share);
-    (share < AS_GOOD).then(|| HeardOffset {
+    (share < AS_GOOD).then_some(HeardOffset {
         offset: fitted.offset,
         confidence: (1.0 - share) * CONTACT_WEIGHT,
         runner_up,
@@ -169,4 +169,102 @@ fn together<'a>(judged: impl Iterator<Item = &'a Evidence>) -> Vec<Match> {
         }
     }
     all
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    const RATE_HZ: f64 = SOUND_HZ as f64;
+
+    fn noise(seed: u32) -> impl FnMut() -> f32 {
+        let mut state = seed.wrapping_mul(2_654_435_761).wrapping_add(1);
+        move || {
+            state = state.wrapping_mul(1_664_525).wrapping_add(1_013_904_223);
+            (state >> 8) as f32 / (1 << 24) as f32 - 0.5
+        }
+    }
+
+    /// A room's hiss and cracks at these times; each crack's own hiss is drawn from its number.
+    fn heard(length_s: f64, start_s: f64, room: u32, cracks: &[(f64, u32)]) -> Sound {
+        let mut hiss = noise(room);
+        let mut samples: Vec<f32> = (0..(length_s * RATE_HZ) as usize).map(|_| 0.004 * hiss()).collect();
+        for (at_s, number) in cracks {
+            let mut hiss = noise(*number);
+            let first = ((at_s - start_s) * RATE_HZ).round();
+            for i in 0..600 {
+                let place = first as isize + i;
+                if let Some(v) = usize::try_from(place).ok().and_then(|p| samples.get_mut(p)) {
+                    *v += 0.8 * hiss() * (-(i as f32) / 80.0).exp();
+                }
+            }
+        }
+        Sound { rate_hz: SOUND_HZ, start_s, samples }
+    }
+
+    const ALONE: [Option<f64>; 2] = [None, None];
+
+    #[test]
+    fn one_crack_that_is_known_again_tells_the_offset_to_a_fraction_of_a_millisecond() {
+        let first = heard(3.0, -0.2, 1, &[(1.5, 50)]);
+        let second = heard(5.0, 0.1, 2, &[(3.2345, 50)]);
+        let found = line_up([&first, &second], ALONE).unwrap();
+        assert!((found.offset.offset_s - 1.7345).abs() < 1e-4, "{found:?}");
+        assert!(found.alike && found.confidence > 0.5 && found.offset.drift.is_none());
+    }
+
+    #[test]
+    fn another_crack_is_not_taken_for_it_unless_the_picture_says_that_both_are_contact() {
+        let first = heard(3.0, 0.0, 1, &[(1.5, 50)]);
+        let second = heard(3.0, 0.0, 2, &[(1.9, 51)]);
+        assert!(matches!(line_up([&first, &second], ALONE), Err(Unheard::LoneSound { .. })));
+        let found = line_up([&first, &second], [Some(1.48), Some(1.93)]).unwrap();
+        assert!(found.by_contact && (found.offset.offset_s - 0.4).abs() < 0.002, "{found:?}");
+        assert!(found.confidence <= CONTACT_WEIGHT);
+    }
+
+    #[test]
+    fn silence_steady_noise_and_no_samples_are_no_witness() {
+        let crack = heard(3.0, 0.0, 1, &[(1.5, 50)]);
+        let quiet = Sound { samples: vec![0.0; 48_000], ..crack.clone() };
+        let steady = heard(3.0, 0.0, 3, &[]);
+        let empty = Sound { samples: Vec::new(), ..crack.clone() };
+        assert_eq!(line_up([&quiet, &crack], ALONE), Err(Unheard::Quiet { clip: 0 }));
+        assert_eq!(line_up([&crack, &empty], ALONE), Err(Unheard::NoSound { clip: 1 }));
+        assert!(line_up([&crack, &steady], ALONE).is_err());
+    }
+
+    #[test]
+    fn a_regular_beat_fits_at_several_offsets() {
+        let beats =
+            |from: f64| -> Vec<(f64, u32)> { (0..8).map(|i| (from + f64::from(i) * 0.7, 60)).collect() };
+        let first = heard(4.0, 0.0, 1, &beats(0.3));
+        let second = heard(4.0, 0.0, 2, &beats(0.55));
+        let Err(Unheard::Ambiguous { offsets_s }) = line_up([&first, &second], ALONE) else {
+            panic!("a beat was taken for an offset");
+        };
+        assert!(offsets_s.iter().any(|o| (o - 0.25).abs() < 0.003), "{offsets_s:?}");
+        assert!(
+            offsets_s.iter().any(|o| (o - 0.95).abs() < 0.003 || (o + 0.45).abs() < 0.003),
+            "{offsets_s:?}"
+        );
+    }
+
+    #[test]
+    fn clocks_that_run_apart_are_measured_over_a_long_take() {
+        let at = |i: u32| 4.0 + 9.7 * f64::from(i) + 0.11 * f64::from(i.pow(3) * 7 % 31);
+        let first: Vec<(f64, u32)> = (0..18).map(|i| (at(i), 70 + i)).collect();
+        let ppm = 63.0;
+        let second: Vec<(f64, u32)> =
+            first.iter().map(|(t, n)| (t * (1.0 + ppm * 1e-6) + 7.25, *n)).collect();
+        let (first, second) = (heard(190.0, 0.0, 1, &first), heard(200.0, 0.0, 2, &second));
+        let found = line_up([&first, &second], ALONE).unwrap().offset;
+        let drift = found.drift.unwrap();
+        assert!((drift.ppm - ppm).abs() <= drift.plus_minus_ppm.max(0.5), "{drift:?}");
+        for t in [10.0f64, 100.0, 180.0] {
+            let true_s = t * (1.0 + ppm * 1e-6) + 7.25;
+            assert!((found.second_from_first(t) - true_s).abs() < 0.0003, "{found:?}");
+            assert!((found.first_from_second(true_s) - t).abs() < 0.0003);
+        }
+    }
 }

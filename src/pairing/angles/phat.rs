@@ -111,3 +111,38 @@ pub fn gcc_phat(first: &[f32], second: &[f32]) -> Correlation {
     let phat = Phat::new(first.len(), second.len(), 1);
     phat.correlate(&phat.spectrum(first), &phat.spectrum(second), 0.0..1.0)
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[derive(serde::Deserialize)]
+    struct Case {
+        first: Vec<f32>,
+        second: Vec<f32>,
+        later: isize,
+        peak_lag: isize,
+        lags: Vec<isize>,
+        values: Vec<f32>,
+    }
+
+    /// Against SciPy's FFT: fixtures/gcc_phat.py.
+    #[test]
+    fn correlation_with_phase_transform_is_scipys() {
+        #[derive(serde::Deserialize)]
+        struct Fixture {
+            cases: Vec<Case>,
+        }
+        let text = include_str!("../../../fixtures/gcc_phat.json");
+        let fixture: Fixture = serde_json::from_str(text).unwrap();
+        assert_eq!(fixture.cases.len(), 3);
+        for case in fixture.cases {
+            let own = gcc_phat(&case.first, &case.second);
+            for (lag, value) in case.lags.iter().zip(&case.values) {
+                assert!((own.at(*lag) - value).abs() < 2e-4, "{lag}: {} {value}", own.at(*lag));
+            }
+            let top = own.lags().max_by(|a, b| own.at(*a).total_cmp(&own.at(*b))).unwrap();
+            assert_eq!((top, top), (case.peak_lag, case.later));
+        }
+    }
+}

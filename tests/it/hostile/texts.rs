@@ -184,6 +184,7 @@ fn read(sidecar: &Sidecar, times_s: &[f64], length: KnownLength) -> Option<Readi
         frame_times_s: times_s,
         long_side_px: 1280.0,
         pins: &sidecar.pins,
+        borrowed: &swingpair::ground::Events::new(),
         height_cm: None,
         bat: bat.map(|look| swing::KnownBat { look: *look, bat_cm: 84.0 }),
         known_length: Some(length),

@@ -1,0 +1,188 @@
+//! Two clips of one swing, lined up by what both heard and saw.
+
+use std::path::Path;
+
+use super::read::{ReadClip, ReadOptions, read};
+use crate::ground::{
+    Angles, Cancel, Error, EventId, LinedUpBy, Progress, Result, Sound, Unheard, Warning,
+    words::angles as words,
+};
+use crate::media::{Clip, OpenOptions};
+use crate::pairing::angles::{SOUND_HZ, Ways, agreed, borrowed, line_up};
+use crate::reps;
+use crate::swing::SoundDelay;
+
+/// Longer clips are takes of many swings: they are listened to, not looked at, s.
+const LONGEST_SEEN_S: f64 = 120.0;
+
+/// How two angles are lined up.
+#[derive(Debug, Clone, Default)]
+pub struct AnglesOptions {
+    /// How each is read.
+    pub reads: [ReadOptions; 2],
+    /// Microphone to plate, m. Default: judged from how small the hitter looks.
+    pub distances_m: Option<[f64; 2]>,
+    /// Leave the picture out. Default: false.
+    pub sound_alone: bool,
+}
+
+/// Two clips lined up.
+#[derive(Debug, Clone)]
+pub struct LinedUp {
+    pub angles: Angles,
+    /// What was read of both; `None` where the picture was left out or shows no swing.
+    pub clips: Option<[ReadClip; 2]>,
+    pub warnings: Vec<Warning>,
+}
+
+/// Line two clips of one swing up. Sound that tells nothing, or several things, is replaced by plant and contact as
+/// seen; where those are not in both either, it is [`Error::NotLinedUp`].
+pub fn line_up_clips(
+    paths: [&Path; 2],
+    options: &AnglesOptions,
+    progress: &dyn Progress,
+    cancel: &Cancel,
+) -> Result<LinedUp> {
+    if reps::content_hash(paths[0])? == reps::content_hash(paths[1])? {
+        return Err(Error::Usage(words::given_twice(paths[1])));
+    }
+    let mut reads = options.reads.clone();
+    for (read, i) in reads.iter_mut().zip(0..) {
+        read.mic_distance_m = options.distances_m.map(|d| d[i]).or(read.mic_distance_m);
+    }
+    let mut warnings = Vec::new();
+    let open = |i: usize| {
+        let read: &ReadOptions = &reads[i];
+        Clip::open(paths[i], &OpenOptions { recorded_at_hz: read.recorded_at_hz, limits: read.limits })
+    };
+    let opened = [open(0)?, open(1)?];
+    let long = opened.iter().any(|c| c.facts().duration_s / c.facts().slow_factor > LONGEST_SEEN_S);
+    if long && !options.sound_alone {
+        warnings.push(Warning::new("not_looked_at", words::NOT_LOOKED_AT));
+    }
+    let clips = if long || options.sound_alone {
+        None
+    } else {
+        match both(paths, &reads, progress, cancel) {
+            Ok(clips) => Some(clips),
+            Err(e @ (Error::NoSwing { .. } | Error::NoPerson { .. })) => {
+                warnings.push(Warning::new("no_swing_to_check", words::no_swing_to_check(&e.to_string())));
+                None
+            }
+            Err(e) => return Err(e),
+        }
+    };
+    let ways = ways(options.distances_m, clips.as_ref(), &reads);
+    let near = |i: usize| {
+        let contact = clips.as_ref()?[i].reading.events.get(&EventId::Contact)?;
+        Some(contact.time_s + ways.delays_s[i])
+    };
+    let heard = heard(&opened)?.and_then(|[a, b]| line_up([&a, &b], [near(0), near(1)]));
+    let events = clips.as_ref().map(|[a, b]| [&a.reading.events, &b.reading.events]);
+    let (angles, unheard) = agreed(heard, ways, events);
+    let why = unheard.map(|u| words::unheard(&u, paths));
+    let Some(angles) = angles else {
+        let cause = words::not_lined_up(&why.unwrap_or_default(), clips.is_some());
+        return Err(Error::NotLinedUp { cause });
+    };
+    warnings.extend(said(&angles, why.as_deref()));
+    Ok(LinedUp { angles, clips, warnings })
+}
+
+/// Both clips read, each with the moments that the other sees better; the sound is already in those read before.
+pub fn read_two_angles(
+    paths: [&Path; 2],
+    options: &AnglesOptions,
+    progress: &dyn Progress,
+    cancel: &Cancel,
+) -> Result<([ReadClip; 2], Angles, Vec<Warning>)> {
+    let options = AnglesOptions { sound_alone: false, ..options.clone() };
+    let lined_up = line_up_clips(paths, &options, progress, cancel)?;
+    let LinedUp { angles, clips, mut warnings } = lined_up;
+    let clips = match clips {
+        Some(clips) => clips,
+        // The sound lined them up; here the swing is wanted too, and why it is not there.
+        None => both(paths, &options.reads, progress, cancel)?,
+    };
+    let [a, b] = &clips;
+    let views = [a.reading.hitter.view, b.reading.hitter.view];
+    if views[0] == views[1] {
+        warnings.push(Warning::new("same_view", words::SEES_THE_SAME));
+    }
+    let taken = borrowed([&a.reading.events, &b.reading.events], views, &angles.offset);
+    let mut reads = options.reads.clone();
+    for (read, taken) in reads.iter_mut().zip(taken) {
+        read.borrowed = taken;
+        read.fresh = false;
+    }
+    Ok((both(paths, &reads, progress, cancel)?, angles, warnings))
+}
+
+fn both(
+    paths: [&Path; 2],
+    reads: &[ReadOptions; 2],
+    progress: &dyn Progress,
+    cancel: &Cancel,
+) -> Result<[ReadClip; 2]> {
+    Ok([read(paths[0], &reads[0], progress, cancel)?, read(paths[1], &reads[1], progress, cancel)?])
+}
+
+/// The two sounds; what keeps one from being a witness is inside.
+fn heard(clips: &[Clip; 2]) -> Result<std::result::Result<[Sound; 2], Unheard>> {
+    let mut sounds = Vec::new();
+    for (clip, number) in clips.iter().zip(0..) {
+        if (clip.facts().slow_factor - 1.0).abs() > 0.01 {
+            return Ok(Err(Unheard::SlowMotion { clip: number }));
+        }
+        match clip.sound(SOUND_HZ)? {
+            Some(sound) => sounds.push(sound),
+            None => return Ok(Err(Unheard::NoSound { clip: number })),
+        }
+    }
+    <[Sound; 2]>::try_from(sounds).map(Ok).map_err(|_| Error::WorkerLost)
+}
+
+fn ways(distances_m: Option<[f64; 2]>, clips: Option<&[ReadClip; 2]>, reads: &[ReadOptions; 2]) -> Ways {
+    let told = || Some([reads[0].mic_distance_m?, reads[1].mic_distance_m?]);
+    match (distances_m.or_else(told), clips) {
+        (Some(distances_m), _) => Ways::given(distances_m),
+        (None, Some(clips)) => {
+            let judged = [0, 1].map(|i| {
+                let (reading, clip) = (&clips[i].reading, clips[i].clip.facts());
+                let long_side_px = clip.width.max(clip.height) as f64;
+                let height_px = reading.scale.body_height_px;
+                SoundDelay::new(reads[i].mic_distance_m, height_px, reads[i].height_cm, long_side_px)
+            });
+            Ways {
+                delays_s: judged.map(|j| j.delay_s),
+                plus_minus_s: judged[0].plus_minus_s.hypot(judged[1].plus_minus_s),
+                given: false,
+            }
+        }
+        (None, None) => Ways { delays_s: [0.0; 2], plus_minus_s: Ways::NOT_KNOWN_S, given: false },
+    }
+}
+
+fn said(angles: &Angles, why: Option<&str>) -> Vec<Warning> {
+    let mut out = Vec::new();
+    match (angles.by, why) {
+        (LinedUpBy::Picture, Some(why)) => {
+            let text = words::by_picture(why, angles.offset.plus_minus_s);
+            out.push(Warning::new("lined_up_by_picture", text));
+        }
+        (LinedUpBy::Picture, None) => {
+            out.push(Warning::new("sound_overruled", words::overruled()));
+        }
+        (LinedUpBy::Sound | LinedUpBy::SoundAndPicture, _) => {
+            let against = angles.events.iter().filter(|e| e.agrees == Some(false));
+            out.extend(against.map(|e| Warning::new("picture_disagrees", words::disagrees(e.event))));
+        }
+    }
+    if angles.by == LinedUpBy::SoundAndPicture {
+        out.push(Warning::new("lone_sound", words::BY_CONTACT));
+    }
+    if angles.heard.as_ref().is_some_and(|h| h.other_places) && angles.by != LinedUpBy::Picture {
+        out.push(Warning::new("other_places", words::OTHER_PLACES));
+    }
+    out
+}
