@@ -4,6 +4,7 @@ mod angles;
 mod jobs;
 mod lesson;
 mod looking;
+mod reps;
 mod showing;
 mod values;
 
@@ -13,6 +14,7 @@ pub use angles::AnglesArgs;
 pub use jobs::*;
 pub use lesson::LessonArgs;
 pub use looking::Swings;
+pub use reps::RepsArgs;
 pub use showing::{Fitting, Showing};
 pub use values::Mark;
 
@@ -60,6 +62,8 @@ pub enum Job {
     Report(Box<ReportArgs>),
     /// Read one swing: events and measures.
     Read(ReadArgs),
+    /// Every swing of a long film: a list, and on request each as a film of its own.
+    Reps(RepsArgs),
     /// How much one hitter's reps differ: spread of each measure, the typical rep, the odd one out.
     Spread(SpreadArgs),
     /// How the clocks of two clips of one swing lie to each other: by sound, checked against the picture.
@@ -85,6 +89,7 @@ impl Job {
             | Self::Sheet(_)
             | Self::Report(_)
             | Self::Read(_)
+            | Self::Reps(_)
             | Self::Spread(_)
             | Self::Angles(_)
             | Self::Lesson(_)

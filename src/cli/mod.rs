@@ -16,6 +16,7 @@ mod progress;
 mod pulse;
 mod read;
 mod report;
+mod reps;
 mod sheet;
 mod spread;
 mod swings;
@@ -70,6 +71,7 @@ pub fn run() -> ExitCode {
             end => end.map(drop),
         },
         Job::Angles(args) => angles::run(&args, &talk, &cancel),
+        Job::Reps(args) => reps::run(&args, &talk, &cancel),
         Job::Spread(args) => spread::run(&args, &talk, &cancel),
         Job::Read(args) => read::run(&args, &talk, &cancel),
         Job::Mark(args) => mark::run(&args, &talk),

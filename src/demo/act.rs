@@ -1,5 +1,5 @@
 use super::figure::{Bat, Figure, Head};
-use super::scenario::{Practice, Scenario};
+use super::scenario::{Aside, Practice, Scenario};
 use super::swing::Swing;
 use super::v3::V3;
 
@@ -10,6 +10,12 @@ const RETURN_S: f64 = 0.75;
 /// What the hitter does through the whole clip: one swing, and a practice swing before it if planned.
 pub fn pose_at(scenario: &Scenario, swing: &Swing, time_s: f64) -> Figure {
     let own = time_s - scenario.contact_s;
+    match scenario.aside {
+        Some(Aside::BackToStance) => return back_to_stance(swing, own),
+        Some(Aside::Bunt { met_s }) => return bunt(swing, time_s - met_s),
+        Some(Aside::Waggles { from_s, times }) => return waggles(swing, time_s - from_s, times),
+        None => (),
+    }
     let Some(practice) = scenario.practice else { return swing.pose_at(own) };
     let back_s = back_s(&practice, swing);
     if time_s >= back_s + RETURN_S {
@@ -22,6 +28,40 @@ pub fn pose_at(scenario: &Scenario, swing: &Swing, time_s: f64) -> Figure {
         return before;
     }
     between(&before, &swing.pose_at(own), super::curve::ease(time_s, back_s, back_s + RETURN_S))
+}
+
+/// Standing ready, `t_s` from contact.
+fn ready(swing: &Swing, t_s: f64) -> Figure {
+    swing.pose_at((-swing.timing().move_s - 0.3).min(t_s))
+}
+
+/// How long the bat is looked after, and the way back, s.
+fn back_to_stance(swing: &Swing, own: f64) -> Figure {
+    let finish = swing.timing().finish_s + HOLD_S;
+    let (from, to) = (finish + 0.4, finish + 0.4 + 2.0 * RETURN_S);
+    match own {
+        t if t <= finish => swing.pose_at(t),
+        t if t <= from => swing.pose_at(finish),
+        t => between(&swing.pose_at(finish), &ready(swing, -9.0), super::curve::ease(t.min(to), from, to)),
+    }
+}
+
+/// The bat held out where contact would be, the body quiet.
+fn bunt(swing: &Swing, t_s: f64) -> Figure {
+    use super::curve::ease;
+    let out = swing.pose_at(-0.02);
+    let share = ease(t_s.min(-0.5), -1.3, -0.5) - ease(t_s.max(0.6), 0.6, 1.6);
+    between(&ready(swing, -9.0), &out, share)
+}
+
+/// Half a swing's way and back, a second and a half each.
+fn waggles(swing: &Swing, t_s: f64, times: u8) -> Figure {
+    const EACH_S: f64 = 1.5;
+    let count = (t_s / EACH_S).floor();
+    let on = t_s >= 0.0 && count < f64::from(times);
+    let turn = std::f64::consts::TAU * (t_s / EACH_S).fract();
+    let share = if on { 0.5 * (1.0 - turn.cos()) } else { 0.0 };
+    between(&ready(swing, -9.0), &swing.pose_at(-0.07), share)
 }
 
 /// When the way back to the stance begins, real s of the clip.

@@ -6,6 +6,23 @@ use super::scenario::Bystander;
 use super::v3::{V3, v3};
 use crate::ground::{PARTS, Part};
 
+/// A throw lasts so long, s.
+const THROW_S: f64 = 0.9;
+
+/// Where the wrist is while a ball is thrown: back, over the head, and down in front, fastest in the middle.
+fn thrown(b: &Bystander, t_s: f64, shoulder: V3, face: V3, arm_m: f64) -> Option<V3> {
+    if b.throws_every_s <= 0.0 {
+        return None;
+    }
+    let t = t_s.rem_euclid(b.throws_every_s) / THROW_S;
+    if t >= 1.0 {
+        return None;
+    }
+    let share = super::curve::ease(t, 0.2, 0.75);
+    let angle = std::f64::consts::PI * (1.15 - 1.25 * share);
+    Some(shoulder + (face * angle.cos() + V3::UP * angle.sin()) * (0.93 * arm_m))
+}
+
 /// `t_s` from the first picture.
 pub fn figure(b: &Bystander, t_s: f64) -> Figure {
     use Part::*;
@@ -43,6 +60,12 @@ pub fn figure(b: &Bystander, t_s: f64) -> Figure {
         let hang =
             (v3(0.0, 0.0, -1.0) + left * (s * 0.14) - face * (go * 0.35 * f64::from(u8::from(walks)))).unit();
         let wrist = shoulder + hang * (0.93 * (l.upper_arm + l.forearm) * h) + face * (0.05 * h);
+        // The left name is the right arm of who is flipped: one arm throws.
+        let wrist = if flip {
+            thrown(b, t_s, shoulder, face, (l.upper_arm + l.forearm) * h).unwrap_or(wrist)
+        } else {
+            wrist
+        };
         let (elbow, wrist) = two_bones(shoulder, wrist, l.upper_arm * h, l.forearm * h, -face);
         put(name(LeftHip), hip);
         put(name(LeftKnee), knee);

@@ -118,7 +118,7 @@ fn keep_truth(truth: &Truth, path: &Path) -> Result<()> {
 }
 
 /// A rate as a fraction, exact to a thousandth of a picture a second.
-fn fraction(rate_hz: f64) -> (u32, u32) {
+pub(super) fn fraction(rate_hz: f64) -> (u32, u32) {
     let thousandths = (rate_hz * 1000.0).round().max(1.0) as u32;
     let (mut a, mut b) = (thousandths, 1000);
     while b != 0 {

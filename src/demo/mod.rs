@@ -19,6 +19,7 @@ mod motion;
 mod render;
 mod scenario;
 pub mod scenarios;
+mod session;
 mod sound;
 mod swing;
 mod truth;
@@ -34,8 +35,9 @@ pub use hitter::{Hitter, Limbs, Stride, Style, Timing};
 pub use lesson::{DAYS, LessonFilm, REPS, film_lesson, lesson_films};
 pub use render::Studio;
 pub use scenario::{
-    Bystander, Echo, Look, OtherKind, OtherSound, Place, Practice, Rgb, Scenario, Scene, SoundPlan,
+    Aside, Bystander, Echo, Look, OtherKind, OtherSound, Place, Practice, Rgb, Scenario, Scene, SoundPlan,
 };
+pub use session::{Act, Session, SessionAct, film_session, session};
 pub use sound::record;
 pub use swing::Swing;
 pub use truth::Truth;

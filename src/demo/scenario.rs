@@ -28,6 +28,9 @@ pub struct Scenario {
     /// A practice swing before the one with the ball.
     #[serde(default)]
     pub practice: Option<Practice>,
+    /// What the hitter does instead of swinging, or after it.
+    #[serde(default)]
+    pub aside: Option<Aside>,
     /// Store the pictures this many times slower than filmed, with the capture rate in a tag, as phones
     /// do: 8 = 240 filmed, 30 played. 1 = real time.
     pub stored_slower: f64,
@@ -92,6 +95,9 @@ pub struct Bystander {
     pub at_m: [f64; 2],
     /// 0 = stands and watches, m/s along x.
     pub walk_m_s: f64,
+    /// Throws with one arm, overhand, every so many seconds; 0 = never.
+    #[serde(default)]
+    pub throws_every_s: f64,
     pub height_cm: f64,
     pub look: Look,
 }
@@ -117,6 +123,18 @@ pub struct Practice {
     pub middle_s: f64,
     /// Its speed as a share of the swing's.
     pub tempo: f64,
+}
+
+/// What a hitter does between swings.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case")]
+pub enum Aside {
+    /// After the swing's finish back into the stance.
+    BackToStance,
+    /// No swing: the bat is held out over the plate and meets the ball at this moment, real s from the first picture.
+    Bunt { met_s: f64 },
+    /// No swing: the bat is drawn through half of the way, slowly, so many times, from this moment on.
+    Waggles { from_s: f64, times: u8 },
 }
 
 /// What the phone hears.
@@ -216,6 +234,7 @@ impl Scenario {
             contact_s: 2.1,
             sound: Some(SoundPlan::default()),
             practice: None,
+            aside: None,
             stored_slower: 1.0,
         }
     }

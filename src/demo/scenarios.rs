@@ -233,6 +233,7 @@ pub fn with_people_behind(mut scenario: Scenario) -> Scenario {
         Bystander {
             at_m: [-2.6, back * 4.2],
             walk_m_s: 1.1,
+            throws_every_s: 0.0,
             height_cm: 171.0,
             look: Look {
                 jersey: [188, 184, 176],
@@ -244,6 +245,7 @@ pub fn with_people_behind(mut scenario: Scenario) -> Scenario {
         Bystander {
             at_m: [2.1, back * 5.0],
             walk_m_s: 0.0,
+            throws_every_s: 0.0,
             height_cm: 182.0,
             look: Look { jersey: [66, 92, 72], sleeves: [66, 92, 72], pants: [150, 136, 112], ..plain },
         },

@@ -8,6 +8,7 @@ pub mod page;
 mod plans;
 pub mod play;
 pub mod probe;
+pub mod session;
 
 use std::path::Path;
 

@@ -96,6 +96,14 @@ impl Source {
         Some(Self { input, stream, time_base, patience, limits })
     }
 
+    /// Read stream `other` as well, by [`read_any`].
+    pub(super) fn also(&mut self, other: Option<usize>) {
+        if let Some(mut stream) = other.and_then(|i| self.input.stream_mut(i)) {
+            // SAFETY: as in `only`.
+            unsafe { (*stream.as_mut_ptr()).discard = ff::ffi::AVDiscard::AVDISCARD_DEFAULT };
+        }
+    }
+
     /// Go to the key picture at `ticks` of the stream's clock. False when the file cannot.
     pub(super) fn seek(&mut self, ticks: i64) -> bool {
         self.patience.moved();
@@ -267,16 +275,23 @@ pub(super) enum Read {
 /// Read on until a packet of the source's stream. The crate's iterator hides errors, so it is not used.
 pub(super) fn read(source: &mut Source, packet: &mut ff::Packet) -> Read {
     loop {
-        // A fresh packet each time frees the last one's data.
-        *packet = ff::Packet::empty();
-        source.patience.moved();
-        match packet.read(&mut source.input) {
-            Ok(()) if packet.stream() == source.stream => return Read::Packet,
-            Ok(()) => (),
-            Err(ff::Error::Eof) => return Read::End,
-            Err(ff::Error::InvalidData) => return Read::Damaged,
-            Err(e) => return Read::Failed(e),
+        match read_any(source, packet) {
+            Read::Packet if packet.stream() != source.stream => (),
+            other => return other,
         }
+    }
+}
+
+/// The next packet of any stream that is not switched off.
+pub(super) fn read_any(source: &mut Source, packet: &mut ff::Packet) -> Read {
+    // A fresh packet each time frees the last one's data.
+    *packet = ff::Packet::empty();
+    source.patience.moved();
+    match packet.read(&mut source.input) {
+        Ok(()) => Read::Packet,
+        Err(ff::Error::Eof) => Read::End,
+        Err(ff::Error::InvalidData) => Read::Damaged,
+        Err(e) => Read::Failed(e),
     }
 }
 

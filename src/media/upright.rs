@@ -36,6 +36,13 @@ impl Upright {
         Self::from_matrix(a, b, c, d)
     }
 
+    /// The display matrix (a, b, c, d) that asks for it, in whole units: [`Self::from_matrix`] back.
+    pub(super) fn matrix(self) -> (i32, i32, i32, i32) {
+        let sign = |flipped: bool| if flipped { -1 } else { 1 };
+        let (column, row) = (sign(self.flip_column), sign(self.flip_row));
+        if self.swap { (0, column, row, 0) } else { (column, 0, 0, row) }
+    }
+
     /// Width and height once upright.
     pub fn size(self, width: usize, height: usize) -> (usize, usize) {
         if self.swap { (height, width) } else { (width, height) }

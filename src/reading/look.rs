@@ -8,6 +8,7 @@ mod bat;
 mod choose;
 mod cutouts;
 mod dense;
+mod finder;
 mod moved;
 mod pick;
 mod stream;
@@ -22,6 +23,7 @@ use crate::media::Clip;
 pub use ball::ball;
 pub use bat::{PictureBars, bars_before_swing, bat};
 pub use cutouts::cutouts;
+pub use finder::{RoughSwing, swings};
 use stream::Pass;
 
 /// How to look.

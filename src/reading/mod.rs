@@ -3,6 +3,8 @@
 mod angles;
 pub mod look;
 mod read;
+mod session;
 
 pub use angles::{AnglesOptions, LinedUp, line_up_clips, read_two_angles};
 pub use read::{ReadClip, ReadOptions, kept_reading, pin, read, read_keypoints, settings_line, stand};
+pub use session::{FoundRep, FoundReps, reps_of};

@@ -306,7 +306,7 @@ fn see_bat(
 }
 
 /// Sudden sounds. A clip stored slower than life carries no sound that keeps time with the swing.
-fn listen(clip: &Clip) -> Result<Vec<Onset>> {
+pub(super) fn listen(clip: &Clip) -> Result<Vec<Onset>> {
     let slow = clip.facts().slow_factor;
     if (slow - 1.0).abs() > 0.01 {
         return Ok(Vec::new());

@@ -1,6 +1,7 @@
 //! Readings and pairings for people (text) and programs (JSON).
 
 mod angles;
+mod found;
 mod hitter_page;
 mod json;
 mod page;
@@ -12,6 +13,7 @@ mod spread;
 mod text;
 
 pub use angles::{AnglesJson, angles_json, angles_text};
+pub use found::found_text;
 pub use hitter_page::{HitterPage, PageDay, hitter_page};
 pub use json::{DifferenceJson, PairJson, SideJson, pair_json};
 pub use page::{LARGEST_INSIDE, PageClip, PageParts, page};

@@ -81,7 +81,7 @@ pub fn choose(pass: &Pass, survey: &Survey, hitter: Option<Point>) -> Result<Cho
 }
 
 /// A closer look at a moment: the strongest burst in it and all that was seen.
-fn probe(pass: &Pass, person: &Person, time_s: f64, cuts: &[f64]) -> Result<Option<(Burst, Vec<Probe>)>> {
+pub fn probe(pass: &Pass, person: &Person, time_s: f64, cuts: &[f64]) -> Result<Option<(Burst, Vec<Probe>)>> {
     let clip = pass.clip;
     let (first_s, next_s) = shot_around(cuts, time_s);
     let from = clip.frame_at_real((time_s - PROBE_S).max(first_s));

@@ -1,0 +1,199 @@
+//! A long film to its reps: each found, cut out as a film of its own, and read.
+
+use std::fs;
+use std::path::{Path, PathBuf};
+
+use serde::{Deserialize, Serialize};
+
+use super::look;
+use super::read::{self, ReadOptions, listen};
+use crate::ground::{
+    Cancel, Error, EventId, Measures, Progress, Result, Side, Source, View, Warning, words, write_whole,
+};
+use crate::media::{Clip, OpenOptions, extract};
+use crate::reps;
+
+/// A rep is cut out from so long before the hands are fastest to so long after, real s.
+const WINDOW_S: (f64, f64) = (2.1, 1.3);
+
+/// One rep of a long film.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+pub struct FoundRep {
+    /// The film cut out for it: a name in the folder that was asked for; `None` when none was.
+    pub clip: Option<String>,
+    /// When its first picture is shown, real s from the session's first picture: the rep's own times count from it.
+    pub from_s: f64,
+    /// Its last picture's, likewise.
+    pub to_s: f64,
+    /// Nothing was coded anew.
+    pub lossless: bool,
+    /// Contact, real s from the session's first picture.
+    pub contact_s: Option<f64>,
+    pub contact_plus_minus_s: Option<f64>,
+    /// A ball was heard in time for it, or seen to fly off.
+    pub met: bool,
+    pub bats: Side,
+    pub view: View,
+    /// Middle of the hitter, px.
+    pub hitter_at: [f64; 2],
+    /// How fast the hands are at the coarse look, body heights a second: a swing has more than 1.1, most 2.5.
+    pub hands: f64,
+    pub measures: Measures,
+    pub warnings: Vec<Warning>,
+}
+
+/// What was found in a long film, as `reps --json` prints it and `NAME.reps.json` keeps it beside the cut films.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+pub struct FoundReps {
+    /// [`FoundReps::SCHEMA`].
+    pub schema: String,
+    /// SHA-256 of the session's content and the settings it was read with.
+    pub key: String,
+    /// Real s.
+    pub duration_s: f64,
+    pub reps: Vec<FoundRep>,
+    /// Moments that looked like a swing at the coarse look and could not be read as one, real s.
+    pub dropped_s: Vec<f64>,
+    pub warnings: Vec<Warning>,
+}
+
+impl FoundReps {
+    pub const SCHEMA: &'static str = "swingpair.reps/1";
+}
+
+/// Find every swing of `session`, cut each out into `folder` (made when it is not there) as `NAME_rep01.mp4` and read it.
+/// Without a folder the cut films are gone again when this returns. What a run before found and cut is used again.
+pub fn reps_of(
+    session: &Path,
+    folder: Option<&Path>,
+    options: &ReadOptions,
+    progress: &dyn Progress,
+    cancel: &Cancel,
+) -> Result<FoundReps> {
+    let clip =
+        Clip::open(session, &OpenOptions { recorded_at_hz: options.recorded_at_hz, limits: options.limits })?;
+    let key = format!("{} {}", reps::content_hash(session)?, read::settings_line(options)?);
+    let stem = session.file_stem().unwrap_or_default().to_string_lossy().into_owned();
+    let (place, _gone_again) = match folder {
+        Some(folder) => {
+            fs::create_dir_all(folder).map_err(|e| Error::writing(folder, &e))?;
+            (folder.to_owned(), None)
+        }
+        None => {
+            let own = Temporary::folder()?;
+            (own.0.clone(), Some(own))
+        }
+    };
+    let list = place.join(format!("{stem}.reps.json"));
+    let before = fs::read(&list).ok().and_then(|b| serde_json::from_slice::<FoundReps>(&b).ok());
+    if let Some(found) = before.as_ref().filter(|f| f.key == key && !options.fresh && all_there(f, &place)) {
+        return Ok(found.clone());
+    }
+    refuse_strangers(&place, &stem, before.as_ref())?;
+    let onsets = listen(&clip)?;
+    let (rough, warnings) = look::swings(&clip, &onsets, progress, cancel)?;
+    let mut found = FoundReps {
+        schema: FoundReps::SCHEMA.to_owned(),
+        key,
+        duration_s: clip.real_s(clip.facts().frames.saturating_sub(1)),
+        reps: Vec::new(),
+        dropped_s: Vec::new(),
+        warnings: clip.warnings().iter().cloned().chain(warnings).collect(),
+    };
+    for swing in rough {
+        cancel.check()?;
+        let name = format!("{stem}_rep{:02}.mp4", found.reps.len() + 1);
+        let single = place.join(&name);
+        let [from, to] =
+            [swing.time_s - WINDOW_S.0, swing.time_s + WINDOW_S.1].map(|t| clip.frame_at_real(t));
+        let cut = extract(&clip, from, to, &single)?;
+        let from_s = clip.real_s(cut.first);
+        // Who is meant is known; a point on him may lie on nobody in the part's few pictures.
+        let own = ReadOptions { hitter: None, keypoints: None, ..options.clone() };
+        let read = match read::read(&single, &own, progress, cancel) {
+            Ok(read) => read.reading,
+            Err(Error::NoSwing { .. } | Error::NoPerson { .. } | Error::TooShort { .. }) => {
+                forget(&single);
+                found.dropped_s.push(swing.time_s);
+                continue;
+            }
+            Err(e) => return Err(e),
+        };
+        let contact = read.events.get(&EventId::Contact);
+        let met = contact.is_some_and(|c| matches!(c.source, Source::MotionAndSound | Source::MotionAndBall));
+        found.reps.push(FoundRep {
+            clip: folder.is_some().then_some(name),
+            from_s,
+            to_s: clip.real_s(cut.first + cut.pictures.saturating_sub(1)),
+            lossless: cut.lossless,
+            contact_s: contact.map(|c| from_s + c.time_s),
+            contact_plus_minus_s: contact.map(|c| c.plus_minus_s),
+            met,
+            bats: read.hitter.bats,
+            view: read.hitter.view,
+            hitter_at: [swing.at.x, swing.at.y],
+            hands: swing.speed,
+            measures: read.measures,
+            warnings: read.warnings,
+        });
+    }
+    if folder.is_some() {
+        let text = serde_json::to_vec_pretty(&found)
+            .map_err(|e| Error::Unwritable { path: list.clone(), cause: e.to_string() })?;
+        write_whole(&list, &text)?;
+    }
+    Ok(found)
+}
+
+fn all_there(found: &FoundReps, place: &Path) -> bool {
+    found.reps.iter().all(|rep| rep.clip.as_ref().is_some_and(|name| place.join(name).is_file()))
+}
+
+/// A film under a name that would be used, which no run before has made, is not replaced.
+fn refuse_strangers(place: &Path, stem: &str, before: Option<&FoundReps>) -> Result<()> {
+    let ours: Vec<&str> = before.iter().flat_map(|f| &f.reps).filter_map(|r| r.clip.as_deref()).collect();
+    let own_name = |name: &str| {
+        let number = name.strip_prefix(&format!("{stem}_rep")).and_then(|n| n.strip_suffix(".mp4"));
+        number.is_some_and(|n| n.len() >= 2 && n.bytes().all(|b| b.is_ascii_digit()))
+    };
+    for entry in fs::read_dir(place).map_err(|e| Error::reading(place, &e))?.flatten() {
+        let path = entry.path();
+        let name = words::keep::name(&path);
+        if own_name(&name) && !ours.contains(&name.as_str()) {
+            let cause = "a film of that name, which was not cut here, is there already".to_owned();
+            return Err(Error::Unwritable { path, cause });
+        }
+    }
+    Ok(())
+}
+
+/// A part that is no rep leaves nothing behind.
+fn forget(single: &Path) {
+    for path in [single.to_owned(), reps::sidecar_path(single)] {
+        let _ = fs::remove_file(path);
+    }
+}
+
+/// A folder that is gone when dropped.
+struct Temporary(PathBuf);
+
+impl Temporary {
+    fn folder() -> Result<Self> {
+        let base = std::env::temp_dir();
+        let free = (0..1000).map(|n| base.join(format!("swingpair-{}-{n}", std::process::id())));
+        for path in free {
+            match fs::create_dir(&path) {
+                Ok(()) => return Ok(Self(path)),
+                Err(e) if e.kind() == std::io::ErrorKind::AlreadyExists => (),
+                Err(e) => return Err(Error::writing(&path, &e)),
+            }
+        }
+        Err(Error::Unwritable { path: base, cause: "it is full of folders of earlier runs".to_owned() })
+    }
+}
+
+impl Drop for Temporary {
+    fn drop(&mut self) {
+        let _ = fs::remove_dir_all(&self.0);
+    }
+}
