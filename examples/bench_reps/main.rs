@@ -20,7 +20,7 @@ fn main() -> Result<(), Box<dyn Error>> {
         return cost(folder);
     }
     println!(
-        "| session | minutes | swings | found | missed | false: waggle | bunt | quiet (walk, throw, talk) | twice | contact off, median | 90 % | worst, ms | misses told as met | lossless |"
+        "| session | minutes | swings | found | missed | false: waggle | bunt | quiet (walk, throw, talk) | twice | contact off, median | 90 % | worst, ms | dry swings told as met | lossless |"
     );
     println!("|---|---|---|---|---|---|---|---|---|---|---|---|---|---|");
     let mut all = Tally::default();
@@ -53,8 +53,8 @@ struct Tally {
     wrong: [usize; 3],
     twice: usize,
     off_ms: Vec<f64>,
-    misses_met: usize,
-    misses: usize,
+    dry_met: usize,
+    dry: usize,
     lossless: usize,
     cut: usize,
 }
@@ -67,8 +67,8 @@ impl Tally {
         self.wrong.iter_mut().zip(o.wrong).for_each(|(a, b)| *a += b);
         self.twice += o.twice;
         self.off_ms.extend(o.off_ms);
-        self.misses_met += o.misses_met;
-        self.misses += o.misses;
+        self.dry_met += o.dry_met;
+        self.dry += o.dry;
         self.lossless += o.lossless;
         self.cut += o.cut;
     }
@@ -89,8 +89,8 @@ impl Tally {
             at(0.5),
             at(0.9),
             at(1.0),
-            self.misses_met,
-            self.misses,
+            self.dry_met,
+            self.dry,
             self.lossless,
             self.cut
         )
@@ -112,9 +112,9 @@ fn tally(acts: &[SessionAct], found: &FoundReps) -> Tally {
                 taken[i] = true;
                 t.found += 1;
                 t.off_ms.push((acts[i].contact_s - at).abs() * 1000.0);
-                if acts[i].act == Act::Miss {
-                    t.misses += 1;
-                    t.misses_met += usize::from(rep.met);
+                if acts[i].act == Act::Dry {
+                    t.dry += 1;
+                    t.dry_met += usize::from(rep.met);
                 }
             }
             None => {

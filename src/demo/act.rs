@@ -11,7 +11,7 @@ const RETURN_S: f64 = 0.75;
 pub fn pose_at(scenario: &Scenario, swing: &Swing, time_s: f64) -> Figure {
     let own = time_s - scenario.contact_s;
     match scenario.aside {
-        Some(Aside::BackToStance) => return back_to_stance(swing, own),
+        Some(Aside::BackToStance | Aside::DrySwing) => return back_to_stance(swing, own),
         Some(Aside::Bunt { met_s }) => return bunt(swing, time_s - met_s),
         Some(Aside::Waggles { from_s, times }) => return waggles(swing, time_s - from_s, times),
         None => (),

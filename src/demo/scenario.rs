@@ -131,6 +131,8 @@ pub struct Practice {
 pub enum Aside {
     /// After the swing's finish back into the stance.
     BackToStance,
+    /// The same, at no ball.
+    DrySwing,
     /// No swing: the bat is held out over the plate and meets the ball at this moment, real s from the first picture.
     Bunt { met_s: f64 },
     /// No swing: the bat is drawn through half of the way, slowly, so many times, from this moment on.

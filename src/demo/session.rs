@@ -22,8 +22,8 @@ use crate::media::{Preset, WriteOptions, Writer};
 pub enum Act {
     /// A swing at a ball that is hit.
     Hit,
-    /// A swing at a ball that is missed: no crack.
-    Miss,
+    /// A swing at no ball: no crack.
+    Dry,
     Waggles,
     Bunt,
     /// The hitter stands ready; others walk, talk and throw.
@@ -32,7 +32,7 @@ pub enum Act {
 
 impl Act {
     pub fn is_swing(self) -> bool {
-        matches!(self, Self::Hit | Self::Miss)
+        matches!(self, Self::Hit | Self::Dry)
     }
 }
 
@@ -80,7 +80,7 @@ pub fn session(name: &str, seed: u64, swings: usize, size: (usize, usize), rate_
         let base = &hitters[(done / 6) % 2];
         let act = match (dice.unit() * 100.0) as u8 {
             0..62 => Act::Hit,
-            62..72 => Act::Miss,
+            62..72 => Act::Dry,
             72..84 => Act::Waggles,
             84..91 => Act::Bunt,
             _ => Act::Quiet,
@@ -88,7 +88,7 @@ pub fn session(name: &str, seed: u64, swings: usize, size: (usize, usize), rate_
         done += usize::from(act.is_swing());
         let contact_s = dice.between(2.2, 3.4);
         let (contact_s, length_s) = match act {
-            Act::Hit | Act::Miss => (contact_s, contact_s + dice.between(2.6, 4.0)),
+            Act::Hit | Act::Dry => (contact_s, contact_s + dice.between(2.6, 4.0)),
             Act::Waggles => (99.0, dice.between(5.0, 7.0)),
             Act::Bunt => (99.0, dice.between(4.5, 6.0)),
             Act::Quiet => (99.0, dice.between(3.0, 8.0)),
@@ -105,6 +105,7 @@ pub fn session(name: &str, seed: u64, swings: usize, size: (usize, usize), rate_
             aside: Some(match act {
                 Act::Waggles => Aside::Waggles { from_s: 0.8, times: 2 },
                 Act::Bunt => Aside::Bunt { met_s },
+                Act::Dry => Aside::DrySwing,
                 _ => Aside::BackToStance,
             }),
             ball: if act == Act::Hit { BallSource::Toss } else { base.ball },
@@ -120,7 +121,7 @@ pub fn session(name: &str, seed: u64, swings: usize, size: (usize, usize), rate_
             ..base.clone()
         };
         let middle = match act {
-            Act::Hit | Act::Miss => contact_s,
+            Act::Hit | Act::Dry => contact_s,
             Act::Bunt => met_s,
             _ => length_s / 2.0,
         };
@@ -211,15 +212,9 @@ pub fn film_session(
 fn sound(session: &Session) -> Sound {
     let mut samples: Vec<f32> = Vec::new();
     let mut rate_hz = 48_000;
-    for (part, act) in session.parts.iter().zip(&session.acts) {
-        let loud = if act.act == Act::Miss || act.act == Act::Quiet {
-            // Only the room: a swing far outside the part is not heard in it.
-            Scenario { contact_s: 900.0, ..part.clone() }
-        } else {
-            part.clone()
-        };
-        let studio = Studio::new(&loud);
-        if let Some(own) = record(&loud, studio.swing(), studio.camera()) {
+    for part in &session.parts {
+        let studio = Studio::new(part);
+        if let Some(own) = record(part, studio.swing(), studio.camera()) {
             rate_hz = own.rate_hz;
             samples.extend(own.samples);
         }

@@ -2,7 +2,7 @@
 
 use super::camera::Camera;
 use super::dice::Dice;
-use super::scenario::{OtherKind, Scenario};
+use super::scenario::{Aside, OtherKind, Scenario};
 use super::swing::Swing;
 use super::v3::{V3, v3};
 use crate::ground::{EventId, Onset, Part, Sound};
@@ -51,7 +51,13 @@ fn knocks(s: &Scenario, swing: &Swing, camera: &Camera) -> Vec<Knock> {
         let seed = s.swing_seed.wrapping_add(1000 * out.len() as u64);
         out.push(Knock { at_s, level: level * 6.0 / d.max(1.0), kind, seed });
     };
-    hear(0.0, swing.contact_point(), CRACK, Kind::Crack);
+    match s.aside {
+        Some(Aside::Bunt { met_s }) => {
+            hear(met_s - s.contact_s, swing.contact_point(), 0.35 * CRACK, Kind::Crack);
+        }
+        Some(Aside::Waggles { .. } | Aside::DrySwing) => (),
+        Some(Aside::BackToStance) | None => hear(0.0, swing.contact_point(), CRACK, Kind::Crack),
+    }
     if let Some(&t) = swing.events().get(&EventId::Plant) {
         hear(t, swing.pose_at(t).at(swing.front(Part::LeftToe)), 0.05, Kind::Thud);
     }

@@ -8,7 +8,8 @@ use serde::{Deserialize, Serialize};
 use super::look;
 use super::read::{self, ReadOptions, listen};
 use crate::ground::{
-    Cancel, Error, EventId, Measures, Progress, Result, Side, Source, View, Warning, words, write_whole,
+    Cancel, Error, EventId, MeasureId, Measures, Progress, Reading, Result, Side, Source, Unit, View,
+    Warning, words, write_whole,
 };
 use crate::media::{Clip, OpenOptions, extract};
 use crate::reps;
@@ -111,6 +112,11 @@ pub fn reps_of(
         // Who is meant is known; a point on him may lie on nobody in the part's few pictures.
         let own = ReadOptions { hitter: None, keypoints: None, ..options.clone() };
         let read = match read::read(&single, &own, progress, cancel) {
+            Ok(read) if is_bunt(&read.reading, options.height_cm) => {
+                forget(&single);
+                found.dropped_s.push(swing.time_s);
+                continue;
+            }
             Ok(read) => read.reading,
             Err(Error::NoSwing { .. } | Error::NoPerson { .. } | Error::TooShort { .. }) => {
                 forget(&single);
@@ -165,6 +171,17 @@ fn refuse_strangers(place: &Path, stem: &str, before: Option<&FoundReps>) -> Res
         }
     }
     Ok(())
+}
+
+/// A swing ends with the hands about the shoulders, a bunt with them before the chest (common practice, no source; the
+/// limit is an own choice on made-up sessions).
+fn is_bunt(reading: &Reading, height_cm: Option<f64>) -> bool {
+    const LOW: f64 = -0.2;
+    let finish = reading.measures.get(&MeasureId::HandsOverShouldersAtFinish);
+    finish.is_some_and(|m| match m.unit {
+        Unit::Cm => height_cm.is_some_and(|h| m.value / h < LOW),
+        _ => m.value < LOW,
+    })
 }
 
 /// A part that is no rep leaves nothing behind.

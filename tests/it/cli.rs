@@ -16,3 +16,4 @@ mod private;
 mod probe;
 mod read;
 mod refusals;
+mod reps;

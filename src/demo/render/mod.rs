@@ -11,7 +11,7 @@ use super::act;
 use super::ball::{BALL_RADIUS_M, BallSource, Flight};
 use super::bystander;
 use super::camera::{Camera, Eye};
-use super::scenario::{Place, Scenario};
+use super::scenario::{Aside, Place, Scenario};
 use super::swing::Swing;
 use super::v3::{V3, v3};
 use crate::ground::{Frame, Side};
@@ -174,7 +174,8 @@ impl<'a> Studio<'a> {
             };
             body.solids(&figure, &mut out);
         }
-        if let Some(p) = self.flight.at(at) {
+        let dry = s.aside == Some(Aside::DrySwing);
+        if let (Some(p), false) = (self.flight.at(at), dry) {
             out.push(Solid::ball(p, BALL_RADIUS_M, [244, 242, 234]));
         }
         if s.ball == BallSource::Tee {
