@@ -15,6 +15,7 @@ mod probe;
 mod progress;
 mod pulse;
 mod read;
+mod rep;
 mod report;
 mod reps;
 mod sheet;

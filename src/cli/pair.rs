@@ -1,6 +1,6 @@
 use std::path::{Path, PathBuf};
 
-use swingpair::clip::{self, ClipOptions, ClipSide, Ready};
+use swingpair::clip::{self, ClipOptions, Ready};
 use swingpair::ground::{Cancel, Error, Limits, Result, Unfinished, folder, write_whole};
 use swingpair::media;
 use swingpair::report;
@@ -25,29 +25,22 @@ pub fn run(args: &PairArgs, talk: &Talk, cancel: &Cancel) -> Result<()> {
     let limits = args.swings.looking.allow.limits();
     let mut options = clip_options(&args.showing, &args.fitting, &limits)?;
     let names = options.plan.as_ref().and_then(|p| p.names.clone());
-    let Paired { today, references, place, pairing, warnings, labels } =
-        args.swings.paired(names, talk, cancel)?;
-    let (today, reference) = (&today, references.get(place).ok_or(Error::WorkerLost)?);
-    let left = ClipSide { clip: &today.clip, reading: &today.reading, label: &labels.0 };
-    let right = ClipSide { clip: &reference.clip, reading: &reference.reading, label: &labels.1 };
-    options.cutouts = swings::cutouts(&options, &pairing, reference, talk, cancel)?;
-    let made = clip::make(&left, &right, &pairing, &options, &args.output, talk, cancel)?;
+    let paired = args.swings.paired(names, talk, cancel)?;
+    let [left, right] = paired.sides()?;
+    let Paired { references, place, pairing, warnings, .. } = &paired;
+    let (today, reference) = (&paired.today.first, &references.get(*place).ok_or(Error::WorkerLost)?.first);
+    options.cutouts = swings::cutouts(&options, pairing, reference, talk, cancel)?;
+    let made = clip::make(&left, &right, pairing, &options, &args.output, talk, cancel)?;
     if let Some(path) = &args.trace {
         write_trace(path, &made.trace)?;
     }
-    swings::warn_all(talk, today, &references, &warnings);
+    swings::warn_all(talk, &paired.today, references, warnings);
     warn(talk, "", &made.warnings);
     ask_before_sharing(&args.swings.today, talk);
     if args.json {
-        return print_json(&report::pair_json(
-            &today.reading,
-            &reference.reading,
-            &pairing,
-            &warnings,
-            &made,
-        ));
+        return print_json(&report::pair_json(&today.reading, &reference.reading, pairing, warnings, &made));
     }
-    talk.say(&report::pairing_text(&pairing, &today.reading, &reference.reading));
+    talk.say(&report::pairing_text(pairing, &today.reading, &reference.reading));
     print(&args.output.display().to_string())
 }
 

@@ -33,7 +33,7 @@ pub fn run(args: &ReportArgs, talk: &Talk, cancel: &Cancel) -> Result<()> {
     let [today, reference] = ready.sides()?;
     let sheet = report::sheet(&today, &reference, &ready.pairing, &draw, cancel)?;
     let sheet = report::png_from_frame(&sheet)?;
-    let shown = ready.references.get(ready.place).ok_or(Error::WorkerLost)?;
+    let shown = &ready.references.get(ready.place).ok_or(Error::WorkerLost)?.first;
     options.cutouts = swings::cutouts(&options, &ready.pairing, shown, talk, cancel)?;
     // Whether the clip will lie in the page or beside it is known when it is made.
     let mut on_its_way = Unfinished::beside(&beside)?;

@@ -1,22 +1,23 @@
 //! Today's rep and the references, read and paired: what every job with two swings begins with.
 
-use std::path::PathBuf;
+use std::path::{Path, PathBuf};
 
 use swingpair::clip::{ClipOptions, ClipSide};
 use swingpair::draw::Letters;
 use swingpair::ground::{Cancel, Cutouts, Error, Pairing, Result, Warning, words};
 use swingpair::pairing;
-use swingpair::reading::{self, ReadClip};
+use swingpair::reading::{self, ReadClip, ReadOptions};
 use swingpair::reps::{self, Standing};
 
 use super::args::Swings;
 use super::progress::Talk;
+use super::rep::{Rep, share_measures, split};
 use super::warn;
 
 /// Both sides, read and lined up.
 pub struct Paired {
-    pub today: ReadClip,
-    pub references: Vec<ReadClip>,
+    pub today: Rep,
+    pub references: Vec<Rep>,
     /// Place in `references` of the one that is shown.
     pub place: usize,
     pub pairing: Pairing,
@@ -27,11 +28,12 @@ pub struct Paired {
 
 impl Swings {
     pub fn inputs(&self) -> impl Iterator<Item = &PathBuf> {
-        std::iter::once(&self.today).chain(&self.references)
+        std::iter::once(&self.today).chain(&self.references).chain(self.rears.iter().flatten())
     }
 
     /// With `--from`, the references that a folder holds: the reps marked good, or the one marked best.
     pub fn find_references(&mut self) -> Result<()> {
+        self.part_angles()?;
         let Some(folder) = &self.from else { return Ok(()) };
         let mut found = reps::list(folder)?;
         found.retain(|rep| match rep.standing {
@@ -50,6 +52,29 @@ impl Swings {
         }
     }
 
+    /// Reps given as OPEN+REAR are parted into their two clips.
+    fn part_angles(&mut self) -> Result<()> {
+        for rep in std::iter::once(&mut self.today).chain(&mut self.references) {
+            let (first, second) = split(rep)?;
+            *rep = first;
+            self.rears.push(second);
+        }
+        Ok(())
+    }
+
+    /// The rep at this place, today's first.
+    fn rep(
+        &self,
+        place: usize,
+        first: &Path,
+        options: &ReadOptions,
+        talk: &Talk,
+        cancel: &Cancel,
+    ) -> Result<(Rep, Vec<Warning>)> {
+        let second = self.rears.get(place).and_then(Option::as_deref);
+        super::rep::read(first, second, options, self.distances, talk, cancel)
+    }
+
     /// Read and pair; what is wrong with the words is told before long work is begun. `names` of a plan stand in
     /// where no labels are given.
     pub fn paired(&self, names: Option<[String; 2]>, talk: &Talk, cancel: &Cancel) -> Result<Paired> {
@@ -59,12 +84,17 @@ impl Swings {
             letters.check(a).and_then(|()| letters.check(b))?;
         }
         let (reps, mut warnings) = different_reps(self)?;
-        let today = reading::read(&self.today, &self.looking.options(), talk, cancel)?;
-        let read =
-            |(place, path): &Placed<'_>| reading::read(path, &self.reference_options(*place), talk, cancel);
-        let references = reps.iter().map(read).collect::<Result<Vec<_>>>()?;
-        let readings: Vec<_> = references.iter().map(|r| &r.reading).collect();
-        let (pairing, told) = pairing::pair_with_reps(&today.reading, &readings, self.sync)?;
+        let (mut today, told) = self.rep(0, &self.today, &self.looking.options(), talk, cancel)?;
+        warnings.extend(told);
+        let mut references = Vec::new();
+        for (place, path) in &reps {
+            let (rep, told) = self.rep(place + 1, path, &self.reference_options(*place), talk, cancel)?;
+            references.push(rep);
+            warnings.extend(told);
+        }
+        share_measures(&mut std::iter::once(&mut today).chain(&mut references).collect::<Vec<_>>());
+        let readings: Vec<_> = references.iter().map(|r| &r.first.reading).collect();
+        let (pairing, told) = pairing::pair_with_reps(&today.first.reading, &readings, self.sync)?;
         warnings.extend(told);
         let place = pairing.good_reps.as_ref().map_or(0, |g| g.shown);
         if place >= references.len() {
@@ -82,11 +112,11 @@ impl Paired {
     /// Today's, then the shown reference, as the clip and the sheet take them.
     pub fn sides(&self) -> Result<[ClipSide<'_>; 2]> {
         let shown = self.references.get(self.place).ok_or(Error::WorkerLost)?;
-        let (today, (a, b)) = (&self.today, &self.labels);
-        Ok([
-            ClipSide { clip: &today.clip, reading: &today.reading, label: a },
-            ClipSide { clip: &shown.clip, reading: &shown.reading, label: b },
-        ])
+        let (a, b) = (&self.labels.0, &self.labels.1);
+        fn side<'a>(rep: &'a Rep, label: &'a str) -> ClipSide<'a> {
+            ClipSide { clip: &rep.first.clip, reading: &rep.first.reading, label, second: rep.second() }
+        }
+        Ok([side(&self.today, a), side(shown, b)])
     }
 }
 
@@ -117,15 +147,15 @@ pub fn cutouts(
 }
 
 /// What is to be known of each clip, then of the pair.
-pub fn warn_all(talk: &Talk, today: &ReadClip, references: &[ReadClip], warnings: &[Warning]) {
-    warn(talk, "today: ", &today.reading.warnings);
+pub fn warn_all(talk: &Talk, today: &Rep, references: &[Rep], warnings: &[Warning]) {
+    warn(talk, "today: ", &today.first.reading.warnings);
     for (i, rep) in references.iter().enumerate() {
         let whose = if references.len() == 1 {
             "reference: ".to_owned()
         } else {
             format!("{}: ", words::good_rep(i, references.len()).to_lowercase())
         };
-        warn(talk, &whose, &rep.reading.warnings);
+        warn(talk, &whose, &rep.first.reading.warnings);
     }
     warn(talk, "", warnings);
 }

@@ -78,6 +78,13 @@ impl View {
         }
     }
 
+    /// From the canvas's corner to a panel of the same size.
+    fn moved_to(self, panel: Rect) -> Self {
+        let from = self.canvas_from_source;
+        let canvas_from_source = Similarity { tx: from.tx + panel.x, ty: from.ty + panel.y, ..from };
+        Self { panel, canvas_from_source, ..self }
+    }
+
     #[cfg(test)]
     pub fn at(&self, p: Point) -> Point {
         self.canvas_from_source.apply(p)
@@ -248,6 +255,26 @@ pub fn cells(
     // Lines of a weight that is still seen on a small picture.
     let unit = width.min(height) * 1.7;
     (place.sizes, place.panels) = (Sizes::new(unit as usize, unit as usize), vec![panel, panel]);
+    (place, views)
+}
+
+/// Two angles of each rep: both first angles of one size, both second ones of one size; a rep without a second angle
+/// has an empty panel.
+pub fn four(
+    size: (usize, usize),
+    first: [&Reading; 2],
+    second: [Option<&Reading>; 2],
+    registration: Option<&Registration>,
+) -> (Arrangement, Vec<View>) {
+    let place = Arrangement::four(size.0, size.1);
+    let panel = place.panels[0];
+    let cell = (panel.width as usize, panel.height as usize);
+    let (_, over) = cells(cell, first[0], first[1], registration);
+    // One alone stands for both, so that there is always a panel to leave empty.
+    let [left, right] = [second[0].or(second[1]), second[1].or(second[0])];
+    let (_, under) = cells(cell, left.unwrap_or(first[0]), right.unwrap_or(first[1]), None);
+    let views = over.into_iter().chain(under).zip(&place.panels).map(|(view, panel)| view.moved_to(*panel));
+    let views = views.collect();
     (place, views)
 }
 

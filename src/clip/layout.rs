@@ -126,6 +126,22 @@ impl Arrangement {
     }
 }
 
+impl Arrangement {
+    /// Two angles of each rep: a column for each, the second angle under the first.
+    pub fn four(width: usize, height: usize) -> Self {
+        let mut all = Self::new(Layout::SideBySide, width, height, None);
+        let gutter = even(GUTTER * all.sizes.unit);
+        let mut under = Vec::new();
+        for panel in &mut all.panels {
+            let tall = even((panel.height - gutter) / 2.0);
+            panel.height = tall;
+            under.push(Rect::new(panel.x, panel.y + tall + gutter, panel.width, tall));
+        }
+        all.panels.extend(under);
+        all
+    }
+}
+
 fn even(v: f64) -> f64 {
     (v / 2.0).floor() * 2.0
 }

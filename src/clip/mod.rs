@@ -48,7 +48,7 @@ pub use plan::{Hold, Mark, Moment, Plan, Shot, SwingShot};
 pub use ready::Ready;
 pub use render::{Shown, TraceLine, render};
 pub use screen::Screen;
-pub use stage::{Board, Prepared, Say, Stage};
+pub use stage::{Board, Prepared, SIDES, Say, SecondAngle, Stage};
 
 /// One of the two swings.
 #[derive(Clone, Copy)]
@@ -57,6 +57,15 @@ pub struct ClipSide<'a> {
     pub reading: &'a Reading,
     /// How it is named in the picture.
     pub label: &'a str,
+    /// The same swing by a second camera: shown under the first where the two stand side by side.
+    pub second: Option<Second<'a>>,
+}
+
+/// A second camera's clip of a swing.
+#[derive(Clone, Copy)]
+pub struct Second<'a> {
+    pub clip: &'a media::Clip,
+    pub angle: SecondAngle<'a>,
 }
 
 /// How the clip is made.
@@ -227,7 +236,9 @@ pub fn make(
     cancel: &Cancel,
 ) -> Result<Made> {
     for side in [today, reference] {
-        if media::same_file(&side.clip.facts().path, target) {
+        let second = side.second.map(|s| s.clip);
+        if [Some(side.clip), second].into_iter().flatten().any(|c| media::same_file(&c.facts().path, target))
+        {
             return Err(Error::OutputIsInput { path: target.to_owned() });
         }
     }
@@ -251,7 +262,8 @@ pub fn make(
             pairing,
             options.ghost_strength,
         )?;
-        stages.push(stage.for_shot(&plan, number).with_ghost(&ghost));
+        let second = [today, reference].map(|side| side.second.map(|s| s.angle));
+        stages.push(stage.with_second(second).for_shot(&plan, number).with_ghost(&ghost));
     }
     let snap = |side: usize, real_s| {
         let clip = clips[side.min(1)];
@@ -278,7 +290,9 @@ pub fn make(
         let write = media::WriteOptions { crf, ..write.clone() };
         let writer = media::Writer::create(target, &write)?;
         progress.begin(words::MAKING, beats.len() as u64);
-        let made = render(&stages, [today.clip, reference.clip], &beats, writer, progress, cancel);
+        let [left, right] = [today.second, reference.second].map(|s| s.map(|s| s.clip as &dyn Footage));
+        let footage = [Some(today.clip as &dyn Footage), Some(reference.clip), left, right];
+        let made = render(&stages, footage, &beats, writer, progress, cancel);
         progress.end();
         let (writer, trace) = made?;
         cancel.check()?;

@@ -2,13 +2,13 @@
 //! has threads of its own. No clip is ever held whole: a reader that is ahead waits.
 
 use std::sync::Arc;
-use std::sync::mpsc::{Receiver, SyncSender, sync_channel};
+use std::sync::mpsc::{Receiver, sync_channel};
 
 use serde::Serialize;
 
 use super::beats::{Beat, Shows};
 use super::film::{Footage, Sink};
-use super::stage::{Board, Prepared, Say, Stage};
+use super::stage::{Board, Prepared, SIDES, Say, Stage};
 use super::supply::{Wanted, read_side, wanted};
 use crate::ground::{Cancel, Error, Progress, Result};
 
@@ -33,6 +33,11 @@ pub struct TraceLine {
     /// `None` on a card, and where the other swing is shown alone.
     pub today: Option<Shown>,
     pub reference: Option<Shown>,
+    /// Their second angles, where there are any.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub today_second: Option<Shown>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub reference_second: Option<Shown>,
 }
 
 /// One side's present picture and the queue of those to come.
@@ -59,23 +64,29 @@ impl Feed {
 
 fn compose(
     stages: &[Stage],
-    footage: [&dyn Footage; 2],
+    footage: [Option<&dyn Footage>; SIDES],
     beats: &[Beat],
-    feeds: [Receiver<Arc<Prepared>>; 2],
+    feeds: Vec<Receiver<Arc<Prepared>>>,
     sink: &mut impl Sink,
     progress: &dyn Progress,
     cancel: &Cancel,
 ) -> Result<Vec<TraceLine>> {
     let mut trace = Vec::with_capacity(beats.len());
-    let [mut today, mut reference] = feeds.map(Feed::new);
+    let mut feeds: Vec<Feed> = feeds.into_iter().map(Feed::new).collect();
     let mut board = Board::default();
     // A shot that stands still is drawn once.
     let mut still = None;
     for beat in beats {
         cancel.check()?;
         let Some(stage) = stages.get(beat.shot) else { return Err(Error::WorkerLost) };
-        let line =
-            TraceLine { output_time_s: beat.output_time_s, shot: beat.shot, today: None, reference: None };
+        let line = TraceLine {
+            output_time_s: beat.output_time_s,
+            shot: beat.shot,
+            today: None,
+            reference: None,
+            today_second: None,
+            reference_second: None,
+        };
         let line = match beat.shows {
             Shows::Card | Shows::Title => {
                 if still != Some(beat.shot) {
@@ -86,12 +97,17 @@ fn compose(
             }
             Shows::Swing { today_s, reference_s, slow, hold } => {
                 still = None;
-                let wanted = |side: usize, real_s| (beat.shot, footage[side].nearest(real_s));
-                let t = stage.shows(0).then(|| today.step_to(wanted(0, today_s))).transpose()?;
-                let r = stage.shows(1).then(|| reference.step_to(wanted(1, reference_s))).transpose()?;
-                let shown = |p: &Prepared| Shown { frame: p.index, pts_s: p.pts_s };
-                stage.compose(&mut board, Say { slow, hold }, [t, r])?;
-                TraceLine { today: t.map(shown), reference: r.map(shown), ..line }
+                let mut at = [None; SIDES];
+                for (side, (feed, footage)) in feeds.iter_mut().zip(footage).enumerate() {
+                    let real_s = stage.side_s(side, today_s, reference_s);
+                    if let (Some(footage), Some(real_s)) = (footage, real_s) {
+                        at[side] = Some(feed.step_to((beat.shot, footage.nearest(real_s)))?);
+                    }
+                }
+                let shown = |p: Option<&Prepared>| p.map(|p| Shown { frame: p.index, pts_s: p.pts_s });
+                stage.compose(&mut board, Say { slow, hold }, at)?;
+                let [today, reference, today_second, reference_second] = at.map(shown);
+                TraceLine { today, reference, today_second, reference_second, ..line }
             }
         };
         trace.push(line);
@@ -102,39 +118,35 @@ fn compose(
 }
 
 /// Make every picture of `beats` and give it to `sink`, which is handed back at the end. `stages`: one for
-/// each shot of the plan.
+/// each shot of the plan; `footage`: today's and the reference's, then their second angles.
 pub fn render<S: Sink>(
     stages: &[Stage],
-    footage: [&dyn Footage; 2],
+    footage: [Option<&dyn Footage>; SIDES],
     beats: &[Beat],
     mut sink: S,
     progress: &dyn Progress,
     cancel: &Cancel,
 ) -> Result<(S, Vec<TraceLine>)> {
-    let lists = [
-        wanted(stages, 0, beats, |today_s, _| footage[0].nearest(today_s)),
-        wanted(stages, 1, beats, |_, reference_s| footage[1].nearest(reference_s)),
-    ];
-    let (today_out, today_in) = sync_channel(PREPARED_QUEUE);
-    let (reference_out, reference_in) = sync_channel(PREPARED_QUEUE);
-    let [today_list, reference_list] = &lists;
+    let list =
+        |side: usize, footage: &dyn Footage| wanted(stages, side, beats, |real_s| footage.nearest(real_s));
+    let lists: Vec<Vec<Wanted>> =
+        footage.iter().enumerate().map(|(side, f)| f.map_or_else(Vec::new, |f| list(side, f))).collect();
     let (readers, composed) = std::thread::scope(|scope| {
-        let read = |side: usize, list, out: SyncSender<Arc<Prepared>>| {
-            let footage = footage[side];
+        let (mut readers, mut feeds) = (Vec::new(), Vec::new());
+        for (side, (footage, list)) in footage.into_iter().zip(&lists).enumerate() {
+            let (out, queue) = sync_channel(PREPARED_QUEUE);
+            feeds.push(queue);
+            let Some(footage) = footage.filter(|_| !list.is_empty()) else { continue };
             let work = move || read_side(stages, side, footage, list, &out, cancel);
-            let name = if side == 0 { "read today" } else { "read reference" };
-            std::thread::Builder::new().name(name.into()).spawn_scoped(scope, work)
-        };
-        let readers = [read(0, today_list, today_out), read(1, reference_list, reference_out)];
-        let feeds = [today_in, reference_in];
+            let name = ["read today", "read reference", "read today 2", "read reference 2"][side];
+            readers.push(std::thread::Builder::new().name(name.into()).spawn_scoped(scope, work));
+        }
         let composed = compose(stages, footage, beats, feeds, &mut sink, progress, cancel);
-        (readers.map(joined), composed)
+        (readers.into_iter().map(joined).collect::<Vec<_>>(), composed)
     });
     let mut causes = Vec::new();
-    let [today, reference] = readers;
     let mut keep = |failed: Option<Error>| causes.extend(failed);
-    keep(today.err());
-    keep(reference.err());
+    readers.into_iter().for_each(|read| keep(read.err()));
     let trace = composed.map_err(|e| keep(Some(e))).ok();
     // The first cause counts, not the silence of those who waited for it.
     let first = causes.iter().position(|e| !matches!(e, Error::WorkerLost)).unwrap_or(0);
@@ -240,8 +252,14 @@ mod tests {
         let stage = || Stage::new(Layout::SideBySide, (270, 480), [&t, &r], ["A", "B"], &pairing, 0.5);
         let stages = plan.shots.iter().map(|_| stage()).collect::<Result<Vec<_>>>()?;
         let beats = plan.beats([&t, &r], &pairing, 30.0, None, |_, s| today.real_s(today.nearest(s)))?;
-        let (sink, trace) =
-            render(&stages, [today, reference], &beats, Counter(0, full), &NoProgress, cancel)?;
+        let (sink, trace) = render(
+            &stages,
+            [Some(today), Some(reference), None, None],
+            &beats,
+            Counter(0, full),
+            &NoProgress,
+            cancel,
+        )?;
         Ok((sink.0, trace))
     }
 
@@ -288,7 +306,15 @@ mod tests {
                 let beats =
                     plan.beats(readings, &pairing, 30.0, None, |_, s| t.real_s(t.nearest(s))).unwrap();
                 let sink = Counter(0, None);
-                let made = render(&stages, [&t, &r], &beats, sink, &NoProgress, &Cancel::default()).unwrap();
+                let made = render(
+                    &stages,
+                    [Some(&t), Some(&r), None, None],
+                    &beats,
+                    sink,
+                    &NoProgress,
+                    &Cancel::default(),
+                )
+                .unwrap();
                 for (beat, line) in beats.iter().zip(&made.1) {
                     let Shows::Swing { today_s, reference_s, .. } = beat.shows else { continue };
                     for (film, wanted_s, shown) in

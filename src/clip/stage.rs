@@ -2,7 +2,7 @@
 
 use std::sync::Arc;
 
-use super::framing::{View, arrange, cells};
+use super::framing::{View, arrange, cells, four};
 use super::ghost::{Ghost, GhostLook, Shape};
 use super::layout::{Arrangement, Layout};
 use super::lines::Scene;
@@ -10,7 +10,9 @@ use super::marks::{Lie, Marks};
 use super::page::{LOOKS, Own, Page, Side};
 use super::plan::{Hold, Mark, Plan, Shot};
 use crate::draw::{Align, Canvas, Letters, Style, theme, warp};
-use crate::ground::{EventId, Frame, Pairing, Point, Pose, Reading, Rect, Result, Similarity, TimedFrame};
+use crate::ground::{
+    EventId, Frame, Offset, Pairing, Point, Pose, Reading, Rect, Result, Similarity, TimedFrame, words,
+};
 use crate::media::Cut;
 
 /// A source picture made ready for its panel. Kept while the same source picture is shown again.
@@ -40,7 +42,7 @@ pub struct Board {
     canvas: Option<Canvas>,
     told: Option<Told>,
     /// Which source pictures are on it, and how many times slower than life it says they play.
-    pictures: Option<([Option<usize>; 2], f64)>,
+    pictures: Option<([Option<usize>; SIDES], f64)>,
 }
 
 impl Board {
@@ -67,14 +69,27 @@ struct Told {
     number: usize,
 }
 
+/// Today and the reference, then the second angles of the two.
+pub const SIDES: usize = 4;
+
+/// A second camera on one of the two swings.
+#[derive(Debug, Clone, Copy)]
+pub struct SecondAngle<'a> {
+    pub reading: &'a Reading,
+    /// From the first angle's time to this one's.
+    pub offset: Offset,
+}
+
 /// Everything that stays the same over one shot.
 pub struct Stage<'a> {
     letters: Letters,
     layout: Layout,
     place: Arrangement,
-    views: [View; 2],
-    marks: [Marks; 2],
-    readings: [&'a Reading; 2],
+    /// For each side; four where second angles are shown.
+    views: Vec<View>,
+    marks: Vec<Marks>,
+    readings: Vec<&'a Reading>,
+    second: [Option<SecondAngle<'a>>; 2],
     labels: [&'a str; 2],
     pairing: &'a Pairing,
     ghost_strength: f64,
@@ -102,14 +117,15 @@ impl<'a> Stage<'a> {
             letters.check(label)?;
         }
         let (place, views) = arrange(layout, size, readings[0], readings[1], pairing.registration.as_ref());
-        let marks = readings.map(Marks::new);
+        let marks = readings.map(Marks::new).into();
         Ok(Self {
             letters,
             layout,
             place,
-            views,
+            views: views.into(),
             marks,
-            readings,
+            readings: readings.into(),
+            second: [None, None],
             labels,
             pairing,
             ghost_strength,
@@ -120,6 +136,36 @@ impl<'a> Stage<'a> {
             title: Vec::new(),
             number: 0,
         })
+    }
+
+    /// Second angles of the two, shown under the first ones where those stand side by side.
+    pub fn with_second(mut self, second: [Option<SecondAngle<'a>>; 2]) -> Self {
+        if self.layout != Layout::SideBySide || second.iter().all(Option::is_none) {
+            return self;
+        }
+        let size = (self.place.width, self.place.height);
+        let first = [self.readings[0], self.readings[1]];
+        let under = second.map(|s| s.map(|s| s.reading));
+        (self.place, self.views) = four(size, first, under, self.pairing.registration.as_ref());
+        self.readings.truncate(2);
+        self.readings.extend([0, 1].map(|i| under[i].unwrap_or(first[i])));
+        self.marks = self.readings.iter().map(|r| Marks::new(r)).collect();
+        self.second = second;
+        self
+    }
+
+    /// The source time of `side` at a moment of the two swings; `None` where it is not shown.
+    pub fn side_s(&self, side: usize, today_s: f64, reference_s: f64) -> Option<f64> {
+        let first_s = if side % 2 == 0 { today_s } else { reference_s };
+        let of = |s: &SecondAngle| s.offset.second_from_first(first_s);
+        self.shows(side).then(|| match side {
+            2.. => self.second.get(side - 2).and_then(Option::as_ref).map_or(first_s, of),
+            _ => first_s,
+        })
+    }
+
+    fn side(&self, side: usize) -> usize {
+        side.min(self.views.len().saturating_sub(1))
     }
 
     /// What the plan says of its shot number `number` beside its layout: what is drawn, and its own words.
@@ -150,32 +196,35 @@ impl<'a> Stage<'a> {
         self
     }
 
-    /// Whether `side` (0 = today, 1 = reference) is shown.
+    /// Whether `side` (0 = today, 1 = reference, 2 and 3 = their second angles) is shown.
     pub fn shows(&self, side: usize) -> bool {
+        if side >= 2 {
+            return self.second.get(side - 2).is_some_and(Option::is_some);
+        }
         self.layout.alone().is_none_or(|only| only == side)
     }
 
     /// What [`Stage::prepare`] wants of `side`'s source pictures; `None` = all of each, at its own size.
     pub fn cut(&self, side: usize) -> Option<Cut> {
         let turned = self.layout == Layout::Ghost && (side == 1 || self.moved(side));
-        self.views[side.min(1)].cut.filter(|_| !turned).map(|(cut, _)| cut)
+        self.views[self.side(side)].cut.filter(|_| !turned).map(|(cut, _)| cut)
     }
 
     /// Width and height of `side`'s panel, px.
     pub fn panel_size(&self, side: usize) -> (usize, usize) {
-        let panel = self.views[side.min(1)].panel;
+        let panel = self.views[self.side(side)].panel;
         (panel.width as usize, panel.height as usize)
     }
 
     /// Whether pictures of `side` made ready for `other` can be used here.
     pub fn prepares_like(&self, other: &Self, side: usize) -> bool {
-        let side = side.min(1);
-        self.layout == other.layout && self.views[side] == other.views[side]
+        let side = self.side(side);
+        self.layout == other.layout && self.views.get(side) == other.views.get(side)
     }
 
     /// About what one [`Prepared`] of `side` takes, bytes.
     pub fn prepared_bytes(&self, side: usize) -> usize {
-        let panel = self.views[side.min(1)].panel;
+        let panel = self.views[self.side(side)].panel;
         let masks = if self.layout == Layout::Ghost && side == 1 { 2.0 } else { 0.0 };
         (panel.width * panel.height * (1.5 + masks)) as usize
     }
@@ -189,20 +238,21 @@ impl<'a> Stage<'a> {
         pairing: &'a Pairing,
     ) -> Result<Self> {
         let mut stage = Self::new(Layout::SideBySide, (1080, 1920), readings, labels, pairing, 0.0)?;
-        (stage.place, stage.views) = cells(cell, readings[0], readings[1], pairing.registration.as_ref());
+        let (place, views) = cells(cell, readings[0], readings[1], pairing.registration.as_ref());
+        (stage.place, stage.views) = (place, views.into());
         Ok(stage)
     }
 
     /// One side's picture alone, with what the clip draws on it.
     pub fn still(&self, side: usize, at: &Prepared) -> Result<Frame> {
         let mut canvas = Canvas::over(at.picture.clone());
-        self.marked(&mut canvas, side.min(1), at)?;
+        self.marked(&mut canvas, self.side(side), at)?;
         Ok(canvas.into_frame())
     }
 
     /// Lay `side`'s source picture (0 = today, 1 = reference), cut by [`Stage::cut`], into its panel.
     pub fn prepare(&self, side: usize, source: TimedFrame, real_s: f64) -> Prepared {
-        let view = &self.views[side.min(1)];
+        let view = &self.views[self.side(side)];
         let size = self.panel_size(side);
         let lie = self.lie(side, real_s);
         if self.layout == Layout::Ghost && side == 1 {
@@ -228,12 +278,12 @@ impl<'a> Stage<'a> {
     }
 
     fn moved(&self, side: usize) -> bool {
-        !self.readings[side.min(1)].camera.stood_still()
+        !self.readings[self.side(side)].camera.stood_still()
     }
 
     /// How `side`'s picture at a real time lies on its panel.
     fn lie(&self, side: usize, real_s: f64) -> Lie {
-        let (reading, view) = (self.readings[side.min(1)], &self.views[side.min(1)]);
+        let (reading, view) = (self.readings[self.side(side)], &self.views[self.side(side)]);
         let corner = Point::new(-view.panel.x, -view.panel.y);
         let panel = view.canvas_from_source.scaled_shifted(1.0, corner);
         let body_height_px = view.body_height_px;
@@ -253,7 +303,7 @@ impl<'a> Stage<'a> {
 
     /// From steady px to those of the picture at stance, or else at the earliest event.
     fn stance_from_steady(&self, side: usize) -> Similarity {
-        let reading = self.readings[side.min(1)];
+        let reading = self.readings[self.side(side)];
         let earliest = || reading.events.values().min_by(|a, b| a.time_s.total_cmp(&b.time_s));
         let event = reading.events.get(&EventId::Stance).or_else(earliest);
         let index = reading.track.nearest_index(event.map_or(0.0, |e| e.time_s));
@@ -263,7 +313,7 @@ impl<'a> Stage<'a> {
     /// The pose at a real time and its place in the track, unless the nearest is farther off than two
     /// pictures.
     fn pose(&self, side: usize, real_s: f64) -> Option<(usize, &Pose)> {
-        let reading = self.readings[side.min(1)];
+        let reading = self.readings[self.side(side)];
         let near_s = 2.0 / reading.clip.capture_rate_hz.max(1.0);
         let i = reading.track.nearest_index(real_s)?;
         let pose = reading.track.poses.get(i)?;
@@ -286,7 +336,7 @@ impl<'a> Stage<'a> {
     fn marked(&self, canvas: &mut Canvas, side: usize, at: &Prepared) -> Result<()> {
         let pose = self.pose(side, at.real_s).map(|(_, pose)| pose);
         let lie = self.lie(side, at.real_s);
-        let (reading, look, sizes) = (self.readings[side], LOOKS[side], &self.place.sizes);
+        let (reading, look, sizes) = (self.readings[side], LOOKS[side % 2], &self.place.sizes);
         if let Some(pose) = pose {
             let scene = Scene { reading, pose, lie: &lie, look, sizes };
             scene.draw(canvas, &self.letters, &self.draw)?;
@@ -298,12 +348,12 @@ impl<'a> Stage<'a> {
     /// The output picture of a moment of the two swings.
     pub fn swing(&self, say: Say, today: &Prepared, reference: &Prepared) -> Result<Frame> {
         let mut board = Board::default();
-        self.compose(&mut board, say, [Some(today), Some(reference)])?;
+        self.compose(&mut board, say, [Some(today), Some(reference), None, None])?;
         Ok(board.into_frame())
     }
 
     /// Draw the sides that are there; [`Stage::shows`] tells which are needed. What the board shows already is left.
-    pub fn compose(&self, board: &mut Board, say: Say, at: [Option<&Prepared>; 2]) -> Result<()> {
+    pub fn compose(&self, board: &mut Board, say: Say, at: [Option<&Prepared>; SIDES]) -> Result<()> {
         let shown: Vec<(usize, &Prepared)> = at
             .into_iter()
             .enumerate()
@@ -341,6 +391,9 @@ impl<'a> Stage<'a> {
                 self.panel(canvas, self.views[side].panel, &at.picture, held, draw)?;
             }
         }
+        self.without_second(canvas)?;
+        // The second angles stand under the names of the first.
+        let shown: Vec<_> = shown.into_iter().filter(|(side, _)| *side < 2).collect();
         for &(side, at) in &shown {
             let rect = self.header(side);
             canvas.fill_block(rect, theme::GROUND);
@@ -382,6 +435,30 @@ impl<'a> Stage<'a> {
             y -= style.cap_px * 1.4 - 0.4 * style.cap_px;
         }
         Ok(canvas.into_frame())
+    }
+
+    /// A rep without a second angle beside one that has it: a quiet panel that says so.
+    fn without_second(&self, canvas: &mut Canvas) -> Result<()> {
+        if self.second.iter().all(Option::is_none) {
+            return Ok(());
+        }
+        for (second, view) in self.second.iter().zip(self.views.iter().skip(2)) {
+            if second.is_none() {
+                let (s, panel) = (&self.place.sizes, view.panel);
+                canvas.fill_block(panel, theme::RAISED);
+                canvas.round_corners(panel, s.radius, theme::GROUND);
+                let style = Style::semibold(s.small, theme::QUIET);
+                let (style, lines) = self.letters.fit(
+                    words::NO_SECOND_ANGLE,
+                    style,
+                    panel.width - 2.0 * s.margin,
+                    2,
+                    s.small,
+                )?;
+                self.letters.draw_lines(canvas, &lines, panel.centre(), style, Align::Middle)?;
+            }
+        }
+        Ok(())
     }
 
     /// A ghost's two names share the line above its one panel.

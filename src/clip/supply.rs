@@ -20,18 +20,13 @@ const KEPT_BYTES: usize = 60_000_000;
 pub type Wanted = (usize, usize);
 
 /// The source pictures that are wanted from one side, in order, neighbours never alike.
-pub fn wanted(
-    stages: &[Stage],
-    side: usize,
-    beats: &[Beat],
-    pick: impl Fn(f64, f64) -> usize,
-) -> Vec<Wanted> {
+pub fn wanted(stages: &[Stage], side: usize, beats: &[Beat], nearest: impl Fn(f64) -> usize) -> Vec<Wanted> {
     let mut out: Vec<Wanted> = Vec::new();
     for beat in beats {
         if let Shows::Swing { today_s, reference_s, .. } = beat.shows
-            && stages.get(beat.shot).is_some_and(|stage| stage.shows(side))
+            && let Some(real_s) = stages.get(beat.shot).and_then(|s| s.side_s(side, today_s, reference_s))
         {
-            let one = (beat.shot, pick(today_s, reference_s));
+            let one = (beat.shot, nearest(real_s));
             if out.last() != Some(&one) {
                 out.push(one);
             }

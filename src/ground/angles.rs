@@ -33,6 +33,17 @@ impl Offset {
         first_s + self.offset_s + self.slope() * (first_s - self.at_s)
     }
 
+    /// The same with the two clips' places changed.
+    pub fn turned(&self) -> Self {
+        let ppm = |d: Drift| Drift { ppm: -d.ppm, ..d };
+        Self {
+            at_s: self.second_from_first(self.at_s),
+            offset_s: -self.offset_s,
+            drift: self.drift.map(ppm),
+            ..*self
+        }
+    }
+
     /// The inverse.
     pub fn first_from_second(&self, second_s: f64) -> f64 {
         self.at_s + (second_s - self.offset_s - self.at_s) / (1.0 + self.slope())

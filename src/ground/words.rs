@@ -20,6 +20,8 @@ use super::{Difference, EventId, Limit, Measure, MeasureId, Unit, Verdict};
 pub const TODAY: &str = "Today";
 pub const REFERENCE: &str = "Best rep";
 pub const FULL_SPEED: &str = "Full speed";
+/// In the panel of a rep that was filmed by one phone only.
+pub const NO_SECOND_ANGLE: &str = "no second angle";
 pub const NOT_MEASURED: &str = "not measured";
 /// At the foot of the closing card.
 pub const LIMITS: [&str; 2] = ["Each value comes from one camera view.", "Estimates, not a diagnosis."];

@@ -30,6 +30,13 @@ pub struct Swings {
     /// Names of the two, today's first.
     #[arg(long, value_name = "TODAY,REFERENCE", value_parser = two_labels)]
     pub labels: Option<(String, String)>,
+    /// Of a rep given as OPEN+REAR: from the microphone of each of its two phones to where the ball is hit, m, where
+    /// sound lines the two up. Without, they are judged.
+    #[arg(long, value_name = "OPEN,REAR", value_parser = two_distances)]
+    pub distances: Option<[f64; 2]>,
+    /// The second clips of reps given as OPEN+REAR: today's, then the references'.
+    #[arg(skip)]
+    pub rears: Vec<Option<PathBuf>>,
     #[command(flatten)]
     pub looking: Looking,
     /// A point on the hitter in the references, px.

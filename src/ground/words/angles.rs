@@ -124,6 +124,15 @@ pub fn no_swing_to_check(cause: &str) -> String {
     format!("The picture does not check the sound: {cause}.")
 }
 
+pub fn several_splits(word: &str) -> String {
+    format!("{word}: could mean several pairs of files, as their names hold a plus sign; rename one")
+}
+
+/// `side`: the clip that shows the hitter from the side.
+pub fn turned(side: &Path) -> String {
+    format!("{} shows the side and is taken as the first angle: measures come from it.", name(side))
+}
+
 pub fn given_twice(clip: &Path) -> String {
     format!("{}: is given twice; two angles are two recordings", clip.display())
 }
