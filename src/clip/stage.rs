@@ -1,8 +1,10 @@
 //! One output picture: both sides' panels, what is drawn on them, and the words around.
 
+mod second;
+
 use std::sync::Arc;
 
-use super::framing::{View, arrange, cells, four};
+use super::framing::{View, arrange, cells};
 use super::ghost::{Ghost, GhostLook, Shape};
 use super::layout::{Arrangement, Layout};
 use super::lines::Scene;
@@ -10,10 +12,10 @@ use super::marks::{Lie, Marks};
 use super::page::{LOOKS, Own, Page, Side};
 use super::plan::{Hold, Mark, Plan, Shot};
 use crate::draw::{Align, Canvas, Letters, Style, theme, warp};
-use crate::ground::{
-    EventId, Frame, Offset, Pairing, Point, Pose, Reading, Rect, Result, Similarity, TimedFrame, words,
-};
+use crate::ground::{EventId, Frame, Pairing, Point, Pose, Reading, Rect, Result, Similarity, TimedFrame};
 use crate::media::Cut;
+
+pub use second::SecondAngle;
 
 /// A source picture made ready for its panel. Kept while the same source picture is shown again.
 #[derive(Debug, Clone)]
@@ -72,14 +74,6 @@ struct Told {
 /// Today and the reference, then the second angles of the two.
 pub const SIDES: usize = 4;
 
-/// A second camera on one of the two swings.
-#[derive(Debug, Clone, Copy)]
-pub struct SecondAngle<'a> {
-    pub reading: &'a Reading,
-    /// From the first angle's time to this one's.
-    pub offset: Offset,
-}
-
 /// Everything that stays the same over one shot.
 pub struct Stage<'a> {
     letters: Letters,
@@ -135,32 +129,6 @@ impl<'a> Stage<'a> {
             holds: Vec::new(),
             title: Vec::new(),
             number: 0,
-        })
-    }
-
-    /// Second angles of the two, shown under the first ones where those stand side by side.
-    pub fn with_second(mut self, second: [Option<SecondAngle<'a>>; 2]) -> Self {
-        if self.layout != Layout::SideBySide || second.iter().all(Option::is_none) {
-            return self;
-        }
-        let size = (self.place.width, self.place.height);
-        let first = [self.readings[0], self.readings[1]];
-        let under = second.map(|s| s.map(|s| s.reading));
-        (self.place, self.views) = four(size, first, under, self.pairing.registration.as_ref());
-        self.readings.truncate(2);
-        self.readings.extend([0, 1].map(|i| under[i].unwrap_or(first[i])));
-        self.marks = self.readings.iter().map(|r| Marks::new(r)).collect();
-        self.second = second;
-        self
-    }
-
-    /// The source time of `side` at a moment of the two swings; `None` where it is not shown.
-    pub fn side_s(&self, side: usize, today_s: f64, reference_s: f64) -> Option<f64> {
-        let first_s = if side % 2 == 0 { today_s } else { reference_s };
-        let of = |s: &SecondAngle| s.offset.second_from_first(first_s);
-        self.shows(side).then(|| match side {
-            2.. => self.second.get(side - 2).and_then(Option::as_ref).map_or(first_s, of),
-            _ => first_s,
         })
     }
 
@@ -435,30 +403,6 @@ impl<'a> Stage<'a> {
             y -= style.cap_px * 1.4 - 0.4 * style.cap_px;
         }
         Ok(canvas.into_frame())
-    }
-
-    /// A rep without a second angle beside one that has it: a quiet panel that says so.
-    fn without_second(&self, canvas: &mut Canvas) -> Result<()> {
-        if self.second.iter().all(Option::is_none) {
-            return Ok(());
-        }
-        for (second, view) in self.second.iter().zip(self.views.iter().skip(2)) {
-            if second.is_none() {
-                let (s, panel) = (&self.place.sizes, view.panel);
-                canvas.fill_block(panel, theme::RAISED);
-                canvas.round_corners(panel, s.radius, theme::GROUND);
-                let style = Style::semibold(s.small, theme::QUIET);
-                let (style, lines) = self.letters.fit(
-                    words::NO_SECOND_ANGLE,
-                    style,
-                    panel.width - 2.0 * s.margin,
-                    2,
-                    s.small,
-                )?;
-                self.letters.draw_lines(canvas, &lines, panel.centre(), style, Align::Middle)?;
-            }
-        }
-        Ok(())
     }
 
     /// A ghost's two names share the line above its one panel.

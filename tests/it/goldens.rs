@@ -5,9 +5,9 @@
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
-use swingpair::clip::{Ghost, GhostLook, Layout, Mark, Say, Stage};
+use swingpair::clip::{Board, Ghost, GhostLook, Layout, Mark, Say, SecondAngle, Stage};
 use swingpair::ground::{Difference, EventId, Frame, GoodRep, GoodReps, MeasureId, OneSided, Spread};
-use swingpair::ground::{Knot, SyncOn, TimedFrame, View, Which};
+use swingpair::ground::{Knot, Offset, SyncOn, TimedFrame, View, Which};
 use swingpair::{draw, ground, media};
 
 #[path = "../../src/clip/sample.rs"]
@@ -43,6 +43,8 @@ enum With {
     Phases,
     /// One rep as an outline.
     Outlined,
+    /// A second camera on today's rep.
+    TwoAngles,
 }
 
 /// A drawing by itself.
@@ -56,7 +58,7 @@ const fn drawing(name: &'static str, mark: Mark, after_s: f64) -> Still {
     }
 }
 
-const STILLS: [Still; 23] = [
+const STILLS: [Still; 24] = [
     drawing("draw_head", Mark::Head, 0.15),
     drawing("draw_hand_path", Mark::HandPath, 0.2),
     drawing("draw_front_leg", Mark::FrontLeg, 0.1),
@@ -138,6 +140,13 @@ const STILLS: [Still; 23] = [
         with: With::AnotherSide,
         at: None,
     },
+    Still {
+        name: "two_angles",
+        layout: Layout::SideBySide,
+        size: (540, 960),
+        with: With::TwoAngles,
+        at: Some((0.15, Some(EventId::Contact))),
+    },
     Still { name: "card_reps", layout: Layout::SideBySide, size: (540, 960), with: With::GoodReps, at: None },
     Still { name: "card", layout: Layout::SideBySide, size: (540, 960), with: With::OneRep, at: None },
 ];
@@ -190,6 +199,9 @@ fn draw_still(still: &Still, grow: usize) -> Frame {
     let ghost_look = if still.with == With::Outlined { GhostLook::Outline } else { GhostLook::Tinted };
     let cutouts = (still.layout == Layout::Ghost).then(|| sample::reference().cutouts((200..310).step_by(3)));
     let stage = stage.with_ghost(&Arc::new(Ghost::new(&reference, cutouts.as_ref(), ghost_look)));
+    let offset = Offset { at_s: 0.0, offset_s: 0.5, plus_minus_s: 0.002, drift: None };
+    let second = (still.with == With::TwoAngles).then_some(SecondAngle { reading: &reference, offset });
+    let stage = stage.with_second([second, None]);
     let Some((after_s, hold)) = still.at else { return stage.card().unwrap() };
     let today_s = pairing.time_map.zero_today_s() + after_s;
     let reference_s = pairing.time_map.reference_from_today(today_s);
@@ -201,7 +213,10 @@ fn draw_still(still: &Still, grow: usize) -> Frame {
         stage.prepare(side, TimedFrame { index, pts_s, frame }, pts_s)
     };
     let (t, r) = (shown(0, &sample::today(), today_s), shown(1, &sample::reference(), reference_s));
-    stage.swing(Say { slow: 8.0, hold }, &t, &r).unwrap()
+    let second = stage.side_s(2, today_s, reference_s).map(|real_s| shown(2, &sample::reference(), real_s));
+    let mut board = Board::default();
+    stage.compose(&mut board, Say { slow: 8.0, hold }, [Some(&t), Some(&r), second.as_ref(), None]).unwrap();
+    board.frame().unwrap().clone()
 }
 
 fn rgb(frame: &Frame) -> image::RgbImage {

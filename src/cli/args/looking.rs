@@ -12,7 +12,7 @@ use crate::cli::allow::Allow;
 /// The swings that are compared.
 #[derive(Debug, Args)]
 pub struct Swings {
-    /// Today's rep.
+    /// Today's rep; as OPEN+REAR where two phones filmed it.
     pub today: PathBuf,
     /// The rep to compare with; or several good reps, three or more: today is then compared with their range,
     /// and the one nearest their middle is shown.

@@ -79,3 +79,54 @@ fn where_sound_is_no_witness_the_picture_is_and_without_both_it_is_refused() {
     let said = swingpair!["angles", side, behind, "--distances", "6"];
     assert_eq!(said.code, Some(2), "{}", said.err);
 }
+
+#[test]
+fn a_rep_of_two_angles_is_shown_in_step_and_each_moment_comes_from_the_angle_that_sees_it() {
+    let dir = TempDir::new().unwrap();
+    let [today, best, behind] = ["today", "best", "behind"].map(|name| films().read_before(name, &dir));
+    let both = |first: &Path| format!("{}+{}", first.display(), behind.display());
+    let (out, trace) = (dir.path().join("four.mp4"), dir.path().join("four.jsonl"));
+    let words = ["--ready", "quick", "--size", "300x540", "-q", "--json"];
+    let said = swingpair![
+        "pair",
+        both(&today),
+        both(&best),
+        "-o",
+        out,
+        "--trace",
+        trace,
+        words[0],
+        words[1],
+        words[2],
+        words[3],
+        words[4],
+        words[5]
+    ];
+    let json = said.json();
+    // Load is not seen from behind, contact is heard from both; measures are those of the side.
+    assert_eq!(json["reference"]["hitter"]["view"], "open_side");
+    assert!(json["reference"]["measures"]["stride_length"].is_object(), "{json}");
+    let truth = contact_s("behind") - contact_s("best");
+    let mut shown = 0;
+    for line in std::fs::read_to_string(&trace).unwrap().lines() {
+        let line: serde_json::Value = serde_json::from_str(line).unwrap();
+        let at = |side: &str| line[side]["pts_s"].as_f64();
+        if let (Some(first), Some(second)) = (at("reference"), at("reference_second")) {
+            // Half a picture of each camera and the ± of the offset.
+            assert!((second - first - truth).abs() < 0.5 / 120.0 + 0.5 / 60.0 + 0.012, "{line}");
+            assert!(line["today_second"].is_object());
+            shown += 1;
+        }
+    }
+    assert!(shown > 60, "{shown}");
+
+    // One of the two alone has a second angle; a sheet takes such reps too; what is not there is named.
+    let sheet = dir.path().join("sheet.png");
+    let said = swingpair!["sheet", today, both(&best), "-o", sheet, "-q"];
+    assert!(said.code == Some(0) && sheet.exists(), "{}", said.err);
+    let gone = format!("{}+{}", today.display(), dir.path().join("none.mp4").display());
+    let said = swingpair!["pair", gone, best, "-o", out];
+    assert!(said.code == Some(1) && said.err.contains("none.mp4"), "{}", said.err);
+    let said = swingpair!["pair", both(&behind), best, "-o", out];
+    assert!(said.code == Some(2) && said.err.contains("is given twice"), "{}", said.err);
+}
