@@ -34,7 +34,7 @@ impl<'a> Stage<'a> {
 
     /// The source time of `side` at a moment of the two swings; `None` where it is not shown.
     pub fn side_s(&self, side: usize, today_s: f64, reference_s: f64) -> Option<f64> {
-        let first_s = if side % 2 == 0 { today_s } else { reference_s };
+        let first_s = if side.is_multiple_of(2) { today_s } else { reference_s };
         let of = |s: &SecondAngle| s.offset.second_from_first(first_s);
         self.shows(side).then(|| match side {
             2.. => self.second.get(side - 2).and_then(Option::as_ref).map_or(first_s, of),
