@@ -94,6 +94,14 @@ fn command(lesson: &Lesson, target: &Target) -> Vec<String> {
             words.extend(hitter.map(|h| make::looking_words(h, *day)).unwrap_or_default());
             words
         }
+        // Named by what it does, so that it can be run without the lesson.
+        Make::Find { hitter, day, recording } => {
+            let mut words = vec!["reps".to_owned(), recording.display().to_string()];
+            words.extend(["--cut".to_owned(), target.output.display().to_string()]);
+            let hitter = lesson.hitters.get(*hitter);
+            words.extend(hitter.map(|h| make::looking_words(h, Some(*day))).unwrap_or_default());
+            words
+        }
         _ => vec![
             "lesson".to_owned(),
             lesson.file.display().to_string(),
