@@ -59,6 +59,11 @@ fn where_sound_is_no_witness_the_picture_is_and_without_both_it_is_refused() {
     let said = swingpair!["angles", side, silent, "--sound-alone"];
     assert!(said.code == Some(1) && said.err.contains("nothing sudden is heard"), "{}", said.err);
 
+    let tag = ["-c", "copy", "-movflags", "use_metadata_tags", "-metadata", "com.android.capture.fps=240"];
+    let slow = changed(&behind, "slow.mp4", &tag);
+    let said = swingpair!["angles", side, slow, "--sound-alone"];
+    assert!(said.code == Some(1) && said.err.contains("slow.mp4 plays slower than life"), "{}", said.err);
+
     let beat = changed(
         &side,
         "beat.mp4",
