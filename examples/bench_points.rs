@@ -139,12 +139,14 @@ fn cases() -> Vec<Scenario> {
             walk_m_s: 0.9,
             height_cm: 178.0,
             look: Look { jersey: [180, 60, 50], ..Look::default() },
+            throws_every_s: 0.0,
         },
         Bystander {
             at_m: [1.5, -1.6],
             walk_m_s: 0.0,
             height_cm: 190.0,
             look: Look { jersey: [200, 190, 70], pants: [60, 60, 70], ..Look::default() },
+            throws_every_s: 0.0,
         },
     ];
     let mut all = bench_eight();
