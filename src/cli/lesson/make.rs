@@ -173,8 +173,11 @@ fn shown(read: &Reader, output: &Path, as_clip: bool) -> Result<()> {
     match (&reference, as_clip) {
         (Some(r), _) => {
             given.push(if as_clip { "pair" } else { "sheet" }.to_owned());
-            given.push(today.open.display().to_string());
-            given.extend(r.reps.iter().map(|rep| rep.open.display().to_string()));
+            // Two angles of each, where today was filmed from two and pictures are shown side by side.
+            let both = as_clip && today.rear.is_some();
+            let words = |rep: &Rep| if both { rep.words() } else { rep.open.display().to_string() };
+            given.push(words(today));
+            given.extend(r.reps.iter().map(words));
         }
         (None, true) => given.extend(["clip".to_owned(), today.open.display().to_string()]),
         (None, false) => return Err(Error::Usage(words::lesson::nothing_to_compare(&hitter.name))),
@@ -194,10 +197,12 @@ fn shown(read: &Reader, output: &Path, as_clip: bool) -> Result<()> {
     match words.job {
         Job::Pair(mut args) => {
             args.swings.labels = labels;
+            args.swings.find_references()?;
             pair::run(&args, read.talk, read.cancel)
         }
         Job::Sheet(mut args) => {
             args.swings.labels = labels;
+            args.swings.find_references()?;
             sheet::run(&args, read.talk, read.cancel)
         }
         Job::Clip(mut args) => {
