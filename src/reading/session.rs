@@ -50,6 +50,10 @@ pub struct FoundReps {
     pub schema: String,
     /// SHA-256 of the session's content and the settings it was read with.
     pub key: String,
+    /// Every film that was cut for it, also where the run was stopped before its end.
+    pub films: Vec<String>,
+    /// The whole session was gone through.
+    pub finished: bool,
     /// Real s.
     pub duration_s: f64,
     pub reps: Vec<FoundRep>,
@@ -87,7 +91,9 @@ pub fn reps_of(
     };
     let list = place.join(format!("{stem}.reps.json"));
     let before = fs::read(&list).ok().and_then(|b| serde_json::from_slice::<FoundReps>(&b).ok());
-    if let Some(found) = before.as_ref().filter(|f| f.key == key && !options.fresh && all_there(f, &place)) {
+    if let Some(found) =
+        before.as_ref().filter(|f| f.finished && f.key == key && !options.fresh && all_there(f, &place))
+    {
         return Ok(found.clone());
     }
     refuse_strangers(&place, &stem, before.as_ref())?;
@@ -96,6 +102,8 @@ pub fn reps_of(
     let mut found = FoundReps {
         schema: FoundReps::SCHEMA.to_owned(),
         key,
+        films: before.map(|f| f.films).unwrap_or_default(),
+        finished: false,
         duration_s: clip.real_s(clip.facts().frames.saturating_sub(1)),
         reps: Vec::new(),
         dropped_s: Vec::new(),
@@ -105,6 +113,11 @@ pub fn reps_of(
         cancel.check()?;
         let name = format!("{stem}_rep{:02}.mp4", found.reps.len() + 1);
         let single = place.join(&name);
+        if !found.films.contains(&name) {
+            // Before it is cut: whatever stops this run, the next one knows the film for its own.
+            found.films.push(name.clone());
+            keep(&found, &list, folder)?;
+        }
         let [from, to] =
             [swing.time_s - WINDOW_S.0, swing.time_s + WINDOW_S.1].map(|t| clip.frame_at_real(t));
         let cut = extract(&clip, from, to, &single)?;
@@ -143,12 +156,24 @@ pub fn reps_of(
             warnings: read.warnings,
         });
     }
-    if folder.is_some() {
-        let text = serde_json::to_vec_pretty(&found)
-            .map_err(|e| Error::Unwritable { path: list.clone(), cause: e.to_string() })?;
-        write_whole(&list, &text)?;
+    found.finished = true;
+    // Films of a run before that are no rep of this one.
+    let kept: Vec<String> = found.reps.iter().filter_map(|r| r.clip.clone()).collect();
+    for name in found.films.iter().filter(|name| !kept.contains(name)) {
+        forget(&place.join(name));
     }
+    found.films = kept;
+    keep(&found, &list, folder)?;
     Ok(found)
+}
+
+fn keep(found: &FoundReps, list: &Path, folder: Option<&Path>) -> Result<()> {
+    if folder.is_none() {
+        return Ok(());
+    }
+    let text = serde_json::to_vec_pretty(found)
+        .map_err(|e| Error::Unwritable { path: list.to_owned(), cause: e.to_string() })?;
+    write_whole(list, &text)
 }
 
 fn all_there(found: &FoundReps, place: &Path) -> bool {
@@ -157,7 +182,7 @@ fn all_there(found: &FoundReps, place: &Path) -> bool {
 
 /// A film under a name that would be used, which no run before has made, is not replaced.
 fn refuse_strangers(place: &Path, stem: &str, before: Option<&FoundReps>) -> Result<()> {
-    let ours: Vec<&str> = before.iter().flat_map(|f| &f.reps).filter_map(|r| r.clip.as_deref()).collect();
+    let ours: Vec<&str> = before.iter().flat_map(|f| &f.films).map(String::as_str).collect();
     let own_name = |name: &str| {
         let number = name.strip_prefix(&format!("{stem}_rep")).and_then(|n| n.strip_suffix(".mp4"));
         number.is_some_and(|n| n.len() >= 2 && n.bytes().all(|b| b.is_ascii_digit()))

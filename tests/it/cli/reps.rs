@@ -61,6 +61,13 @@ fn every_swing_is_listed_cut_out_at_its_times_and_used_again() {
     assert_eq!(listing(&cut), before);
     let list = std::fs::metadata(cut.join("bp.reps.json")).unwrap().modified().unwrap();
     assert!(list < began, "the list was written again");
+    // A run that was stopped before its end: its films are known for its own and cut again.
+    let list_file = cut.join("bp.reps.json");
+    let text = std::fs::read_to_string(&list_file).unwrap();
+    std::fs::write(&list_file, text.replace("\"finished\": true", "\"finished\": false")).unwrap();
+    std::fs::remove_file(cut.join("bp_rep01.mp4")).unwrap();
+    assert_eq!(swingpair!["reps", film, "--cut", cut, "--json"].json(), told);
+    assert_eq!(listing(&cut), before);
     // A film of a coach's own under such a name is kept.
     std::fs::write(cut.join("bp_rep07.mp4"), "dear").unwrap();
     let refused = swingpair!["reps", film, "--cut", cut, "--fresh"];
