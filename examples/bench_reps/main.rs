@@ -8,7 +8,8 @@ use std::time::Instant;
 
 use swingpair::demo::{Act, SessionAct, film_session, session};
 use swingpair::ground::{Cancel, NoProgress};
-use swingpair::reading::{FoundReps, ReadOptions, reps_of};
+use swingpair::media::{Clip, OpenOptions};
+use swingpair::reading::{FoundReps, ReadOptions, look, reps_of};
 
 /// A found swing this near a true contact is that one, s.
 const SAME_S: f64 = 0.6;
@@ -165,6 +166,18 @@ fn cost(folder: &Path) -> Result<(), Box<dyn Error>> {
                 return Err("ffmpeg failed".into());
             }
         }
+        let before_s = cpu_s()?;
+        let began = Instant::now();
+        let clip = Clip::open(&large, &OpenOptions::default())?;
+        let (rough, _) = look::swings(&clip, &[], &NoProgress, &Cancel::default())?;
+        let finding_s = began.elapsed().as_secs_f64();
+        println!(
+            "| {name}, finding alone | {:.0} | {finding_s:.0} | {:.2} | {:.0} | {} |",
+            clip.facts().duration_s,
+            finding_s / clip.facts().duration_s,
+            cpu_s()? - before_s,
+            rough.len()
+        );
         let began = Instant::now();
         let cpu = cpu_s()?;
         let found = reps_of(&large, None, &ReadOptions::default(), &NoProgress, &Cancel::default())?;
