@@ -11,7 +11,7 @@ use swingpair::reps::{self, Standing};
 
 use super::args::Swings;
 use super::progress::Talk;
-use super::rep::{Rep, share_measures, split};
+use super::rep::{Rep, share_measures};
 use super::warn;
 
 /// Both sides, read and lined up.
@@ -55,7 +55,7 @@ impl Swings {
     /// Reps given as OPEN+REAR are parted into their two clips.
     fn part_angles(&mut self) -> Result<()> {
         for rep in std::iter::once(&mut self.today).chain(&mut self.references) {
-            let (first, second) = split(rep)?;
+            let (first, second) = reps::parted(rep, Path::new(""))?;
             *rep = first;
             self.rears.push(second);
         }

@@ -1,5 +1,6 @@
 //! One output picture: both sides' panels, what is drawn on them, and the words around.
 
+mod board;
 mod second;
 
 use std::sync::Arc;
@@ -15,7 +16,10 @@ use crate::draw::{Align, Canvas, Letters, Style, theme, warp};
 use crate::ground::{EventId, Frame, Pairing, Point, Pose, Reading, Rect, Result, Similarity, TimedFrame};
 use crate::media::Cut;
 
+pub use board::Board;
 pub use second::SecondAngle;
+
+use board::Told;
 
 /// A source picture made ready for its panel. Kept while the same source picture is shown again.
 #[derive(Debug, Clone)]
@@ -36,39 +40,6 @@ pub struct Say {
     pub slow: f64,
     /// Resting on this event.
     pub hold: Option<EventId>,
-}
-
-/// The output picture as it was left, so that only what changes is drawn anew.
-#[derive(Debug, Default)]
-pub struct Board {
-    canvas: Option<Canvas>,
-    told: Option<Told>,
-    /// Which source pictures are on it, and how many times slower than life it says they play.
-    pictures: Option<([Option<usize>; SIDES], f64)>,
-}
-
-impl Board {
-    /// The picture; nothing before the first was composed.
-    pub fn frame(&self) -> Option<&Frame> {
-        self.canvas.as_ref().map(Canvas::frame)
-    }
-
-    /// A picture that is not composed of panels.
-    pub fn show(&mut self, frame: Frame) {
-        *self = Self { canvas: Some(Canvas::over(frame)), told: None, pictures: None };
-    }
-
-    fn into_frame(self) -> Frame {
-        self.canvas.map_or(Frame::black(2, 2), Canvas::into_frame)
-    }
-}
-
-/// What the words under the pictures say, and of which shot.
-#[derive(Debug, Clone, Copy, PartialEq)]
-struct Told {
-    event: Option<EventId>,
-    hold: Option<EventId>,
-    number: usize,
 }
 
 /// Today and the reference, then the second angles of the two.

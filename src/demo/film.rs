@@ -11,7 +11,7 @@ use super::scenarios::two_reps;
 use super::sound::record;
 use super::truth::Truth;
 use crate::ground::{Cancel, Error, Frame, Progress, Result, write_whole};
-use crate::media::{Preset, WriteOptions, Writer, stored};
+use crate::media::{CAPTURE_RATE, Preset, WriteOptions, Writer, stored};
 
 /// Pictures drawn side by side before they go to the encoder; at most two such batches wait.
 const BATCH: usize = 8;
@@ -38,7 +38,7 @@ pub fn film(scenario: &Scenario, target: &Path, progress: &dyn Progress, cancel:
         sound: record(scenario, studio.swing(), studio.camera()),
         display_rotation_deg: plan.rotation_deg,
         metadata: if slower > 1.0 {
-            vec![("com.android.capture.fps".to_owned(), format!("{:.6}", plan.rate_hz))]
+            vec![(CAPTURE_RATE.to_owned(), format!("{:.6}", plan.rate_hz))]
         } else {
             Vec::new()
         },

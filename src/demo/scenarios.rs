@@ -224,30 +224,35 @@ fn varied_look(dice: &mut Dice) -> Look {
     }
 }
 
+/// Two who do not bat: without gloves.
+pub(super) fn in_grey() -> Look {
+    let [jersey, pants] = [[188, 184, 176], [58, 60, 72]];
+    Look { jersey, sleeves: jersey, pants, gloves: Look::default().skin, ..Look::default() }
+}
+
+pub(super) fn in_green() -> Look {
+    let [jersey, pants] = [[66, 92, 72], [150, 136, 112]];
+    Look { jersey, sleeves: jersey, pants, gloves: Look::default().skin, ..Look::default() }
+}
+
 /// People behind the hitter: one walks through, one stands.
 pub fn with_people_behind(mut scenario: Scenario) -> Scenario {
     // Behind as the open-side camera sees it.
     let back = if scenario.hitter.bats == Side::Right { 1.0 } else { -1.0 };
-    let plain = Look { gloves: Look::default().skin, ..Look::default() };
     scenario.scene.bystanders = vec![
         Bystander {
             at_m: [-2.6, back * 4.2],
             walk_m_s: 1.1,
             throws_every_s: 0.0,
             height_cm: 171.0,
-            look: Look {
-                jersey: [188, 184, 176],
-                sleeves: [188, 184, 176],
-                pants: [58, 60, 72],
-                ..plain.clone()
-            },
+            look: in_grey(),
         },
         Bystander {
             at_m: [2.1, back * 5.0],
             walk_m_s: 0.0,
             throws_every_s: 0.0,
             height_cm: 182.0,
-            look: Look { jersey: [66, 92, 72], sleeves: [66, 92, 72], pants: [150, 136, 112], ..plain },
+            look: in_green(),
         },
     ];
     scenario

@@ -10,8 +10,8 @@ use super::camera::CameraPlan;
 use super::dice::Dice;
 use super::film::fraction;
 use super::render::Studio;
-use super::scenario::{Aside, Bystander, Look, Scenario, SoundPlan};
-use super::scenarios::varied;
+use super::scenario::{Aside, Bystander, Scenario, SoundPlan};
+use super::scenarios::{in_green, in_grey, varied};
 use super::sound::record;
 use crate::ground::{Cancel, Error, Frame, Progress, Result, Side, Sound, write_whole};
 use crate::media::{Preset, WriteOptions, Writer};
@@ -58,7 +58,7 @@ pub struct Session {
     pub seed: u64,
 }
 
-/// A session of `swings` swings by two hitters in turn, drawn from a seed; `long_side` px at `rate_hz`.
+/// A session of `swings` swings by two hitters in turn, drawn from a seed; `size` in px.
 pub fn session(name: &str, seed: u64, swings: usize, size: (usize, usize), rate_hz: f64) -> Session {
     let mut dice = Dice::stream(seed, 70);
     let hitters =
@@ -141,7 +141,6 @@ pub fn session(name: &str, seed: u64, swings: usize, size: (usize, usize), rate_
 /// A thrower toward the pitcher's side and one who walks to and fro behind, where they are `clock_s` into the session.
 fn others(bats: Side, clock_s: f64) -> Vec<Bystander> {
     let back = if bats == Side::Right { 1.0 } else { -1.0 };
-    let plain = Look { gloves: Look::default().skin, ..Look::default() };
     let leg_s = 8.0;
     let there = (clock_s / leg_s).floor() as i64 % 2 == 0;
     let along = (clock_s % leg_s) * 0.7;
@@ -151,19 +150,14 @@ fn others(bats: Side, clock_s: f64) -> Vec<Bystander> {
             walk_m_s: 0.0,
             throws_every_s: 3.7,
             height_cm: 179.0,
-            look: Look {
-                jersey: [66, 92, 72],
-                sleeves: [66, 92, 72],
-                pants: [150, 136, 112],
-                ..plain.clone()
-            },
+            look: in_green(),
         },
         Bystander {
             at_m: [if there { -2.8 + along } else { 2.8 - along }, back * 5.0],
             walk_m_s: if there { 0.7 } else { -0.7 },
             throws_every_s: 0.0,
             height_cm: 171.0,
-            look: Look { jersey: [188, 184, 176], sleeves: [188, 184, 176], pants: [58, 60, 72], ..plain },
+            look: in_grey(),
         },
     ]
 }

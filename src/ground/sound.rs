@@ -1,5 +1,8 @@
 use serde::{Deserialize, Serialize};
 
+/// In air of 20 °C, m/s: 331.3 + 0.606 · T (from memory).
+pub const SPEED_OF_SOUND_M_S: f64 = 343.4;
+
 /// A clip's sound, mixed to one channel.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Sound {

@@ -27,7 +27,8 @@ pub struct Trend {
     pub change: f64,
     /// 95 % error of the change.
     pub plus_minus: Option<f64>,
-    /// A change beyond this is real, the number of measures looked at taken into account. `None`: too few reps.
+    /// A change beyond this is real, the number of measures looked at taken into account. `None`: too few reps, or not
+    /// looked at.
     pub needed: Option<f64>,
     pub verdict: Verdict,
 }

@@ -15,7 +15,7 @@ use std::path::Path;
 pub use faults::*;
 pub use plans::*;
 
-use super::{Difference, EventId, Limit, Measure, MeasureId, Unit, Verdict};
+use super::{Difference, EventId, Limit, Measure, MeasureId, Side, Unit, Verdict, View};
 
 pub const TODAY: &str = "Today";
 pub const REFERENCE: &str = "Best rep";
@@ -143,6 +143,34 @@ pub const fn measure(id: MeasureId) -> &'static str {
         MeasureId::ExtensionDistance => "Reach at extension",
         MeasureId::ContactToExtension => "Contact to extension",
         MeasureId::HandsOverShouldersAtFinish => "Hands over shoulders at finish",
+    }
+}
+
+/// "left", "right".
+pub const fn side(side: Side) -> &'static str {
+    match side {
+        Side::Left => "left",
+        Side::Right => "right",
+    }
+}
+
+/// From where the hitter is seen: "the open side", "behind".
+pub const fn view(view: View) -> &'static str {
+    match view {
+        View::OpenSide => "the open side",
+        View::ClosedSide => "the closed side",
+        View::FromBehind => "behind",
+        View::FromFront => "the front",
+    }
+}
+
+/// The same beside a name: "open side", "from behind".
+pub const fn view_short(view: View) -> &'static str {
+    match view {
+        View::OpenSide => "open side",
+        View::ClosedSide => "closed side",
+        View::FromBehind => "from behind",
+        View::FromFront => "from the front",
     }
 }
 

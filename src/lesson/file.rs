@@ -4,7 +4,7 @@ use std::path::{Path, PathBuf};
 
 use serde::{Deserialize, Serialize};
 
-use super::footage::{Found, films_in, reps_from, reps_of};
+use super::footage::{films_in, reps_from, reps_of};
 use super::targets::found_folder;
 use super::{Day, Hitter, Lesson, Wanted, beside, folder_name};
 use crate::clip::Ready;
@@ -169,7 +169,7 @@ fn one(
         let name = date.clone().or_else(|| day.name.clone()).unwrap_or_else(|| words::lesson::day(i));
         let found = reps_of(file, &day.reps, &mut warnings);
         let recordings = reps_of(file, &day.recordings, &mut warnings);
-        let recordings = recordings.into_iter().map(|r: Found| r.open).collect();
+        let recordings = recordings.into_iter().map(|r| r.open).collect();
         days.push((date, Day { name, reps: found, recordings, recorded_at_hz: day.recorded_at_hz }));
     }
     if days.iter().all(|(date, _)| date.is_some()) {

@@ -5,8 +5,7 @@ use std::path::{Path, PathBuf};
 
 use super::{Rep, beside};
 use crate::ground::{Warning, words};
-
-pub(super) type Found = Rep;
+use crate::reps;
 
 /// Endings of films, as phones and cameras write them.
 const FILMS: [&str; 8] = ["mp4", "mov", "m4v", "mkv", "webm", "avi", "mts", "3gp"];
@@ -64,8 +63,8 @@ pub fn reps_from(films: &[PathBuf]) -> Vec<Rep> {
 }
 
 /// The reps that these words name: films, OPEN+REAR, or folders of films. Missing ones are told.
-pub fn reps_of(lesson: &Path, words_given: &[String], warnings: &mut Vec<Warning>) -> Vec<Found> {
-    let mut reps = Vec::new();
+pub fn reps_of(lesson: &Path, words_given: &[String], warnings: &mut Vec<Warning>) -> Vec<Rep> {
+    let mut found = Vec::new();
     for word in words_given {
         let path = beside(lesson, Path::new(word));
         if path.is_dir() {
@@ -73,25 +72,25 @@ pub fn reps_of(lesson: &Path, words_given: &[String], warnings: &mut Vec<Warning
             if films.is_empty() {
                 warnings.push(Warning::new("folder_empty", words::lesson::empty_folder(word)));
             }
-            reps.extend(reps_from(&films));
-        } else if path.is_file() {
-            reps.push(Rep { open: path, rear: None });
-        } else if let Some((open_word, rear_word)) = word.split_once('+') {
-            let [open, rear] = [open_word, rear_word].map(|w| beside(lesson, Path::new(w.trim())));
-            if !open.is_file() {
-                warnings.push(missing(open_word));
-                continue;
-            }
-            let here = rear.is_file();
-            if !here {
-                warnings.push(missing(rear_word));
-            }
-            reps.push(Rep { open, rear: here.then_some(rear) });
-        } else {
+            found.extend(reps_from(&films));
+            continue;
+        }
+        let folder = lesson.parent().unwrap_or(Path::new(""));
+        let named = |p: &Path| p.strip_prefix(folder).unwrap_or(p).display().to_string();
+        let Ok((open, rear)) = reps::parted(Path::new(word), folder) else {
             warnings.push(missing(word));
+            continue;
+        };
+        let mut there = |path: &Path| {
+            let there = path.is_file();
+            warnings.extend((!there).then(|| missing(&named(path))));
+            there
+        };
+        if there(&open) {
+            found.push(Rep { rear: rear.filter(|rear| there(rear)), open });
         }
     }
-    reps
+    found
 }
 
 fn missing(word: &str) -> Warning {

@@ -91,7 +91,7 @@ pub fn targets(lesson: &Lesson) -> Vec<Target> {
                 films(day, false),
             );
         }
-        let Some(last) = hitter.last_day() else { continue };
+        let Some((_, last)) = hitter.last_day() else { continue };
         let everything = all_films(hitter);
         let word = file_word(&last.name);
         if let Some(plan) = &wanted.clip {
@@ -110,9 +110,9 @@ pub fn targets(lesson: &Lesson) -> Vec<Target> {
 }
 
 impl Hitter {
-    /// The last day that has a rep.
-    pub fn last_day(&self) -> Option<&Day> {
-        self.days.iter().rev().find(|d| !d.reps.is_empty())
+    /// The last day that has a rep, and its place.
+    pub fn last_day(&self) -> Option<(usize, &Day)> {
+        self.days.iter().enumerate().rev().find(|(_, d)| !d.reps.is_empty())
     }
 }
 

@@ -302,13 +302,15 @@ pub(super) fn upright_from_bytes(data: &[u8]) -> Option<Upright> {
     (a != 0 || b != 0).then(|| Upright::from_matrix(a, b, c, d))
 }
 
+/// The tag in which phones keep the rate they filmed at, Hz.
+pub const CAPTURE_RATE: &str = "com.android.capture.fps";
+
 /// The rate the file says it was filmed at, Hz.
 fn capture_rate(source: &ffmpeg::Source) -> Option<f64> {
-    const KEY: &str = "com.android.capture.fps";
     let stream = source.input.stream(source.stream);
     let metadata = source.input.metadata();
-    let text = metadata.get(KEY).map(str::to_owned);
-    let text = text.or_else(|| stream.and_then(|s| s.metadata().get(KEY).map(str::to_owned)))?;
+    let text = metadata.get(CAPTURE_RATE).map(str::to_owned);
+    let text = text.or_else(|| stream.and_then(|s| s.metadata().get(CAPTURE_RATE).map(str::to_owned)))?;
     text.trim().parse().ok().filter(|hz: &f64| hz.is_finite() && *hz > 0.0)
 }
 

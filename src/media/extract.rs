@@ -4,7 +4,7 @@ use std::path::Path;
 
 use ffmpeg_next as ff;
 
-use super::clip::{Clip, OpenOptions};
+use super::clip::{CAPTURE_RATE, Clip, OpenOptions};
 use super::ffmpeg;
 use super::mp4;
 use super::upright::Upright;
@@ -62,9 +62,7 @@ fn copied(clip: &Clip, seek_to: i64, first: usize, to: usize, target: &Path) -> 
     if !source.seek(seek_to) && first > 0 {
         return Err(failed("the film cannot be entered there".to_owned()));
     }
-    let mut output = ff::format::output_as(&url, "mp4").map_err(wrong)?;
-    // SAFETY: the container is live and ours; a documented caller-set flag without a setter.
-    unsafe { (*output.as_mut_ptr()).flags |= ff::ffi::AVFMT_FLAG_BITEXACT };
+    let mut output = ffmpeg::mp4_output(&url).map_err(wrong)?;
     let streams: Vec<usize> = std::iter::once(inner.stream).chain(inner.sound).collect();
     let mut bases = Vec::new();
     for stream in &streams {
@@ -82,7 +80,7 @@ fn copied(clip: &Clip, seek_to: i64, first: usize, to: usize, target: &Path) -> 
     if (slow - 1.0).abs() > 0.01 {
         flags.push_str("+use_metadata_tags");
         let hz = format!("{:.6}", clip.facts().capture_rate_hz);
-        output.set_metadata([("com.android.capture.fps", hz.as_str())].into_iter().collect());
+        output.set_metadata([(CAPTURE_RATE, hz.as_str())].into_iter().collect());
     }
     output.write_header_with([("movflags", flags.as_str())].into_iter().collect()).map_err(wrong)?;
     let begin_s = begin as f64 * f64::from(source.time_base);
@@ -170,7 +168,7 @@ fn coded(clip: &Clip, from: usize, to: usize, target: &Path) -> Result<()> {
     let (width, height) = clip.frame_size(None);
     let slow = facts.slow_factor;
     let tags = if (slow - 1.0).abs() > 0.01 {
-        vec![("com.android.capture.fps".to_owned(), format!("{:.6}", facts.capture_rate_hz))]
+        vec![(CAPTURE_RATE.to_owned(), format!("{:.6}", facts.capture_rate_hz))]
     } else {
         Vec::new()
     };

@@ -216,6 +216,14 @@ fn only(input: &mut ff::format::context::Input, stream: usize) {
     }
 }
 
+/// An MP4 to be written that does not tell what wrote it.
+pub(super) fn mp4_output(url: &str) -> std::result::Result<ff::format::context::Output, ff::Error> {
+    let mut output = ff::format::output_as(url, "mp4")?;
+    // SAFETY: the container is live and ours; a documented caller-set flag without a setter.
+    unsafe { (*output.as_mut_ptr()).flags |= ff::ffi::AVFMT_FLAG_BITEXACT };
+    Ok(output)
+}
+
 /// A decoder for one stream's parameters, with `threads` threads of both kinds.
 pub(super) fn open_decoder(
     parameters: ff::codec::Parameters,

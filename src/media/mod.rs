@@ -30,7 +30,7 @@ mod verify;
 mod writer;
 
 pub use cadence::SpeedChange;
-pub use clip::{Clip, OpenOptions};
+pub use clip::{CAPTURE_RATE, Clip, OpenOptions};
 pub use cut::Cut;
 pub use extract::{Extracted, extract};
 pub use frames::Frames;

@@ -55,7 +55,7 @@ pub struct WriteOptions {
     pub display_rotation_deg: i32,
     /// Players mirror left–right before that turn. Default false.
     pub mirrored: bool,
-    /// Container tags, e.g. `com.android.capture.fps`. Default none.
+    /// Container tags, as [`super::CAPTURE_RATE`]. Default none.
     pub metadata: Vec<(String, String)>,
     /// Encoder threads, 1–16. Default 2.
     pub threads: usize,
@@ -120,10 +120,7 @@ impl Writer {
             path: target.place().to_owned(),
             cause: "its name is not valid text".into(),
         })?;
-        let mut output =
-            ff::format::output_as(&url, "mp4").map_err(|e| container_error(target.place(), &e))?;
-        // SAFETY: the container is live and ours; a documented caller-set flag without a setter.
-        unsafe { (*output.as_mut_ptr()).flags |= ff::ffi::AVFMT_FLAG_BITEXACT };
+        let mut output = ffmpeg::mp4_output(&url).map_err(|e| container_error(target.place(), &e))?;
 
         let video = video_encoder(options)
             .map_err(|cause| Error::Encode { path: target.place().to_owned(), cause })?;

@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 use super::differences::{Z95, assumed_sd, limit};
 use super::student::t95;
 use crate::ground::{
-    Difference, Hitter, Limit, Measure, MeasureId, Measures, Reading, Side, Spread, Verdict,
+    Difference, Hitter, Limit, Measure, MeasureId, Measures, Reading, Spread, Verdict, words,
 };
 
 /// From this many reps on a spread is taken from them: of two, t is 12.7 and everything is "within it".
@@ -24,14 +24,13 @@ pub fn left_out(today: &Reading, rep: &Reading) -> Option<String> {
 
 /// Why one who stands as in `rep` is not comparable with `other`, called `whose` ("today", "the others").
 pub fn unlike(other: &Hitter, rep: &Hitter, whose: &str) -> Option<String> {
-    use super::registration::view_words;
     if other.view != rep.view {
-        let (rep, other) = (view_words(rep.view), view_words(other.view));
+        let (rep, other) = (words::view_short(rep.view), words::view_short(other.view));
         return Some(format!("it is filmed from another side ({rep}, {} {other})", of(whose)));
     }
-    let side = |s| if s == Side::Left { "left" } else { "right" };
     let (rep, other) = (rep.bats, other.bats);
-    (other != rep).then(|| format!("the hitter bats {} in it, {whose} {}", side(rep), side(other)))
+    (other != rep)
+        .then(|| format!("the hitter bats {} in it, {whose} {}", words::side(rep), words::side(other)))
 }
 
 /// "today's", "the others'".
@@ -139,7 +138,7 @@ pub fn from_middle(reps: &[&Reading]) -> Vec<f64> {
 mod tests {
     use super::super::sample;
     use super::*;
-    use crate::ground::{Unit, View};
+    use crate::ground::{Side, Unit, View};
     use approx::assert_abs_diff_eq;
 
     const ID: MeasureId = MeasureId::PlantToContact;

@@ -1,7 +1,7 @@
 //! Places the reference's body over today's: the similarity that best carries the points that hold
 //! still in the stance from one picture to the other.
 
-use crate::ground::{EventId, PARTS, Part, Point, Reading, Registration, Similarity, View};
+use crate::ground::{EventId, PARTS, Part, Point, Reading, Registration, Similarity, words};
 
 /// Poses this close to stance are taken together, s.
 const STANCE_WINDOW_S: f64 = 0.08;
@@ -33,8 +33,8 @@ pub fn register(today: &Reading, reference: &Reading) -> Result<Registration, St
     if today.hitter.view != reference.hitter.view {
         return Err(format!(
             "the two clips are filmed from different sides ({} and {})",
-            view_words(today.hitter.view),
-            view_words(reference.hitter.view)
+            words::view_short(today.hitter.view),
+            words::view_short(reference.hitter.view)
         ));
     }
     // Seen from one side, a hitter who bats left is the mirror of one who bats right, front foot for
@@ -59,15 +59,6 @@ pub fn register(today: &Reading, reference: &Reading) -> Result<Registration, St
         residual_body_heights: residual_px / today.scale.body_height_px.max(1.0),
         points: pairs.len(),
     })
-}
-
-pub fn view_words(view: View) -> &'static str {
-    match view {
-        View::OpenSide => "open side",
-        View::ClosedSide => "closed side",
-        View::FromBehind => "from behind",
-        View::FromFront => "from the front",
-    }
 }
 
 /// Each part's median place around stance (or the earliest event there is), by part.

@@ -2,7 +2,7 @@
 
 use super::differences::Z95;
 use super::range::mean_sd;
-use super::student::{chance, t95};
+use super::student::{beyond, chance, t95};
 use crate::ground::{DayMean, MeasureId, Reading, Trend, Unit, Verdict};
 
 /// Chance that any change is claimed where there is none, over all measures looked at together.
@@ -67,16 +67,11 @@ pub fn trends(days: &[Vec<&Reading>], watched: &[MeasureId]) -> Vec<Trend> {
         let (trend, p) = &mut all[i];
         let share = FALSE_CLAIMS / (count - k) as f64;
         holds &= *p < share;
-        trend.needed = Some(trend.needed.unwrap_or(f64::INFINITY) * needed_times(trend, share));
+        let dof = dof(trend);
+        trend.needed = trend.plus_minus.map(|pm| pm / t95(dof) * beyond(share, dof));
         trend.verdict = if holds { Verdict::Bigger } else { Verdict::Within };
     }
     all.into_iter().map(|(trend, _)| trend).collect()
-}
-
-/// `needed` holds the standard error times t at 5 % until the number of measures is known.
-fn needed_times(trend: &Trend, share: f64) -> f64 {
-    let dof = dof(trend);
-    super::student::beyond(share, dof) / t95(dof)
 }
 
 fn dof(trend: &Trend) -> usize {
@@ -123,7 +118,7 @@ fn one(measure: MeasureId, days: &[Vec<&Reading>], alike: bool) -> Option<(Trend
         sd,
         change,
         plus_minus: error.map(|e| t * e),
-        needed: error.map(|e| t * e),
+        needed: None,
         verdict: Verdict::CantTell,
     };
     Some((trend, p))

@@ -7,4 +7,4 @@ mod session;
 
 pub use angles::{AnglesOptions, LinedUp, line_up_clips, read_two_angles};
 pub use read::{ReadClip, ReadOptions, kept_reading, pin, read, read_keypoints, settings_line, stand};
-pub use session::{FoundRep, FoundReps, reps_of};
+pub use session::reps_of;

@@ -1,70 +1,19 @@
 //! A long film to its reps: each found, cut out as a film of its own, and read.
 
-use std::fs;
+use std::fs::{self, File};
 use std::path::{Path, PathBuf};
-
-use serde::{Deserialize, Serialize};
 
 use super::look;
 use super::read::{self, ReadOptions, listen};
 use crate::ground::{
-    Cancel, Error, EventId, MeasureId, Measures, Progress, Reading, Result, Side, Source, Unit, View,
-    Warning, words, write_whole,
+    Cancel, Error, EventId, FoundRep, FoundReps, MeasureId, Progress, Reading, Result, Source, Unit, words,
+    write_whole,
 };
 use crate::media::{Clip, OpenOptions, extract};
 use crate::reps;
 
 /// A rep is cut out from so long before the hands are fastest to so long after, real s.
 const WINDOW_S: (f64, f64) = (2.1, 1.3);
-
-/// One rep of a long film.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
-pub struct FoundRep {
-    /// The film cut out for it: a name in the folder that was asked for; `None` when none was.
-    pub clip: Option<String>,
-    /// When its first picture is shown, real s from the session's first picture: the rep's own times count from it.
-    pub from_s: f64,
-    /// Its last picture's, likewise.
-    pub to_s: f64,
-    /// Nothing was coded anew.
-    pub lossless: bool,
-    /// Contact, real s from the session's first picture.
-    pub contact_s: Option<f64>,
-    pub contact_plus_minus_s: Option<f64>,
-    /// A ball was heard in time for it, or seen to fly off.
-    pub met: bool,
-    pub bats: Side,
-    pub view: View,
-    /// Middle of the hitter, px.
-    pub hitter_at: [f64; 2],
-    /// How fast the hands are at the coarse look, body heights a second: a swing has more than 1.1, most 2.5.
-    pub hands: f64,
-    pub measures: Measures,
-    pub warnings: Vec<Warning>,
-}
-
-/// What was found in a long film, as `reps --json` prints it and `NAME.reps.json` keeps it beside the cut films.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
-pub struct FoundReps {
-    /// [`FoundReps::SCHEMA`].
-    pub schema: String,
-    /// SHA-256 of the session's content and the settings it was read with.
-    pub key: String,
-    /// Every film that was cut for it, also where the run was stopped before its end.
-    pub films: Vec<String>,
-    /// The whole session was gone through.
-    pub finished: bool,
-    /// Real s.
-    pub duration_s: f64,
-    pub reps: Vec<FoundRep>,
-    /// Moments that looked like a swing at the coarse look and could not be read as one, real s.
-    pub dropped_s: Vec<f64>,
-    pub warnings: Vec<Warning>,
-}
-
-impl FoundReps {
-    pub const SCHEMA: &'static str = "swingpair.reps/1";
-}
 
 /// Find every swing of `session`, cut each out into `folder` (made when it is not there) as `NAME_rep01.mp4` and read it.
 /// Without a folder the cut films are gone again when this returns. What a run before found and cut is used again.
@@ -86,7 +35,7 @@ pub fn reps_of(
         }
         None => {
             let own = Temporary::folder()?;
-            (own.0.clone(), Some(own))
+            (own.place.clone(), Some(own))
         }
     };
     let list = place.join(format!("{stem}.reps.json"));
@@ -216,16 +165,34 @@ fn forget(single: &Path) {
     }
 }
 
-/// A folder that is gone when dropped.
-struct Temporary(PathBuf);
+/// A folder that is gone when dropped; held by a lock, so that one which a killed run left is known and cleared by the
+/// next.
+struct Temporary {
+    place: PathBuf,
+    _held: File,
+}
+
+const TEMPORARY: &str = "swingpair-reps-";
 
 impl Temporary {
     fn folder() -> Result<Self> {
         let base = std::env::temp_dir();
-        let free = (0..1000).map(|n| base.join(format!("swingpair-{}-{n}", std::process::id())));
+        for left in fs::read_dir(&base).into_iter().flatten().flatten().map(|e| e.path()) {
+            let ours = words::keep::name(&left).starts_with(TEMPORARY);
+            if ours && File::open(&left).is_ok_and(|held| held.try_lock().is_ok()) {
+                // Somebody else's stays: it is not ours to take away.
+                let _ = fs::remove_dir_all(&left);
+            }
+        }
+        let free = (0..1000).map(|n| base.join(format!("{TEMPORARY}{}-{n}", std::process::id())));
         for path in free {
             match fs::create_dir(&path) {
-                Ok(()) => return Ok(Self(path)),
+                Ok(()) => {
+                    let held = File::open(&path).map_err(|e| Error::writing(&path, &e))?;
+                    // A file system without locks leaves it to be cleared by hand after a kill.
+                    let _ = held.try_lock();
+                    return Ok(Self { place: path, _held: held });
+                }
                 Err(e) if e.kind() == std::io::ErrorKind::AlreadyExists => (),
                 Err(e) => return Err(Error::writing(&path, &e)),
             }
@@ -236,6 +203,24 @@ impl Temporary {
 
 impl Drop for Temporary {
     fn drop(&mut self) {
-        let _ = fs::remove_dir_all(&self.0);
+        let _ = fs::remove_dir_all(&self.place);
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn what_a_killed_run_left_is_cleared_and_what_runs_is_not() {
+        let left = std::env::temp_dir().join(format!("{TEMPORARY}left-{}", std::process::id()));
+        fs::create_dir_all(left.join("inside")).unwrap();
+        let running = Temporary::folder().unwrap();
+        assert!(!left.exists() && running.place.is_dir());
+        let other = Temporary::folder().unwrap();
+        assert!(running.place.is_dir() && other.place.is_dir() && running.place != other.place);
+        let place = running.place.clone();
+        drop(running);
+        assert!(!place.exists());
     }
 }

@@ -4,7 +4,7 @@
 mod trend_plot;
 
 use super::page::{base64, escaped, percent, row, table};
-use crate::ground::{DayMean, Measure, Reading, RepSpread, Side, Trend, Verdict, View, words};
+use crate::ground::{DayMean, Measure, Reading, RepSpread, Trend, Verdict, words};
 
 /// One day on the page.
 pub struct PageDay<'a> {
@@ -72,16 +72,7 @@ pub fn hitter_page(page: &HitterPage) -> String {
 fn under_name(page: &HitterPage) -> String {
     let reps: usize = page.days.iter().map(|d| d.spread.counted).sum();
     let hitter = page.days.iter().flat_map(|d| &d.readings).map(|r| &r.hitter).next();
-    let side = hitter.map(|h| match h.bats {
-        Side::Left => "left",
-        Side::Right => "right",
-    });
-    let view = hitter.map(|h| match h.view {
-        View::OpenSide => "the open side",
-        View::ClosedSide => "the closed side",
-        View::FromBehind => "behind",
-        View::FromFront => "the front",
-    });
+    let (side, view) = (hitter.map(|h| words::side(h.bats)), hitter.map(|h| words::view(h.view)));
     let first = page.days.first().map_or("", |d| d.name);
     let last = page.days.last().map_or("", |d| d.name);
     words::lesson::under_name(side, view, reps, first, last)
@@ -140,33 +131,8 @@ fn one_day(day: &PageDay) -> String {
         None => (),
     }
     let items: String = said.iter().map(|s| format!("<li>{}</li>", escaped(s))).collect();
-    let rows: String = spread
-        .measures
-        .iter()
-        .map(|m| {
-            let of = |v: f64| words::lesson::amount(m.unit, v);
-            let mean = Measure {
-                value: m.mean,
-                plus_minus: m.mean_plus_minus.unwrap_or_else(|| super::spread::own_error(m)),
-                unit: m.unit,
-            };
-            let sd = match (m.sd, m.sd_between) {
-                (Some(sd), Some((low, high))) => words::lesson::between(m.unit, sd, low, high),
-                _ => words::lesson::TOO_FEW.to_owned(),
-            };
-            let real = |i: usize| m.real_change.map_or_else(|| "–".to_owned(), |r| of(r[i]));
-            let cells = [
-                words::measure(m.measure).to_owned(),
-                m.reps.to_string(),
-                words::value(m.measure, &mean),
-                sd,
-                real(0),
-                real(1),
-                real(2),
-            ];
-            row(&cells.map(|c| escaped(&c)), "")
-        })
-        .collect();
+    let rows: String =
+        spread.measures.iter().map(|m| row(&super::spread::cells(m).map(|c| escaped(&c)), "")).collect();
     let head = words::lesson::SPREAD_HEAD.map(escaped);
     format!(
         "<section><h2>{}</h2><ul>{items}</ul><div class=\"sheet\"><img alt=\"{}\" src=\"data:image/png;base64,{}\"></div>\

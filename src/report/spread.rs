@@ -9,7 +9,9 @@ use serde::Serialize;
 
 use super::sheet::{INK, PAPER, QUIET, RULE, SHEET_SIZE};
 use crate::draw::{Align, Canvas, Letters, Rgb, Style};
-use crate::ground::{Frame, Hitter, MeasureSpread, Point, Reading, Rect, RepSpread, Result, Warning, words};
+use crate::ground::{
+    Frame, Hitter, Measure, MeasureSpread, Point, Reading, Rect, RepSpread, Result, Warning, words,
+};
 
 pub use text::spread_text;
 
@@ -62,8 +64,21 @@ pub fn spread_picture(title: &str, readings: &[&Reading], spread: &RepSpread) ->
 }
 
 /// The mean of the values' own ±, where their spread is not known.
-pub(super) fn own_error(m: &MeasureSpread) -> f64 {
+fn own_error(m: &MeasureSpread) -> f64 {
     m.values.iter().flatten().map(|v| v.1).sum::<f64>() / m.reps.max(1) as f64
+}
+
+/// A measure in words: name, reps, mean ±, SD with its limits, smallest real change of means of 1, 3 and 5 reps.
+pub(super) fn cells(m: &MeasureSpread) -> [String; 7] {
+    let plus_minus = m.mean_plus_minus.unwrap_or_else(|| own_error(m));
+    let mean = words::value(m.measure, &Measure { value: m.mean, plus_minus, unit: m.unit });
+    let sd = match (m.sd, m.sd_between) {
+        (Some(sd), Some((low, high))) => words::lesson::between(m.unit, sd, low, high),
+        _ => words::lesson::TOO_FEW.to_owned(),
+    };
+    let real =
+        |i: usize| m.real_change.map_or_else(|| "–".to_owned(), |r| words::lesson::amount(m.unit, r[i]));
+    [words::measure(m.measure).to_owned(), m.reps.to_string(), mean, sd, real(0), real(1), real(2)]
 }
 
 /// Which mark is which, and how to read it.

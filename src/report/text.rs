@@ -2,7 +2,7 @@
 
 use std::collections::BTreeMap;
 
-use crate::ground::{Absent, Difference, Pairing, PitcherSide, Reading, Side, View, words};
+use crate::ground::{Absent, Difference, Pairing, PitcherSide, Reading, words};
 
 /// Events and measures of one swing, a line each.
 pub fn reading_text(reading: &Reading) -> String {
@@ -21,16 +21,7 @@ pub fn reading_text(reading: &Reading) -> String {
             String::new()
         }
     )];
-    let side = match reading.hitter.bats {
-        Side::Left => "left",
-        Side::Right => "right",
-    };
-    let view = match reading.hitter.view {
-        View::OpenSide => "the open side",
-        View::ClosedSide => "the closed side",
-        View::FromBehind => "behind",
-        View::FromFront => "the front",
-    };
+    let (side, view) = (words::side(reading.hitter.bats), words::view(reading.hitter.view));
     let pitcher = match reading.hitter.pitcher_side {
         PitcherSide::Left => "on the left",
         PitcherSide::Right => "on the right",

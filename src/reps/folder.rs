@@ -2,12 +2,11 @@
 
 use std::collections::BTreeMap;
 use std::fs;
-use std::io::{BufReader, Read};
 use std::path::{Path, PathBuf};
 
 use serde::Deserialize;
 
-use super::{MAX_BYTES, MadeFrom, SCHEMA, Standing, sidecar_path};
+use super::{Found, MadeFrom, SCHEMA, Standing, find, sidecar_path};
 use crate::ground::{Error, EventId, Reading, Result, words};
 
 /// What is kept of one rep, without its points.
@@ -37,13 +36,7 @@ struct Head {
 
 /// What is kept beside one clip; `None` where nothing is that can be used.
 pub fn kept(clip: &Path) -> Option<KeptRep> {
-    let path = sidecar_path(clip);
-    // Another thing might never end when it is read.
-    let file =
-        fs::metadata(&path).ok().filter(fs::Metadata::is_file).and_then(|_| fs::File::open(&path).ok())?;
-    let mut text = Vec::new();
-    BufReader::new(file).take(MAX_BYTES).read_to_end(&mut text).ok()?;
-    let head: Head = serde_json::from_slice(&text).ok().filter(|h: &Head| h.schema == SCHEMA)?;
+    let Ok(Found::Good(head)) = find(&sidecar_path(clip), SCHEMA, |h: &Head| &h.schema) else { return None };
     // Two clips of one name and different endings share a sidecar: it belongs to the one that was read.
     let other = |r: &Reading| words::keep::name(&r.clip.path) != words::keep::name(clip);
     if head.reading.as_ref().is_some_and(other) {

@@ -6,6 +6,7 @@
 
 mod folder;
 mod turn;
+mod two;
 
 use std::fs;
 use std::io::Read;
@@ -20,6 +21,7 @@ use crate::ground::{
 };
 pub use folder::{KeptRep, kept, list};
 use turn::Turn;
+pub use two::parted;
 
 /// Raised when the file's form changes.
 pub const SCHEMA: &str = "swingpair.sidecar/1";

@@ -13,8 +13,9 @@ pub struct HandPath {
     pub points: Vec<Point>,
     /// Where the hands are at hands start, plant, contact and extension, as far as these are known.
     pub at: Vec<(EventId, Point)>,
-    /// The body at stance, as lines from joint to joint; the head's middle last, alone.
+    /// The body at stance, as lines from joint to joint.
     pub stance: Vec<(Point, Point)>,
+    /// The head's middle then.
     pub head: Option<Point>,
 }
 

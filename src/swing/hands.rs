@@ -4,7 +4,7 @@ use super::burst::Burst;
 use super::centre::Moment;
 use super::figure::Figure;
 use super::series::{Series, moments};
-use crate::ground::{BallLook, Onset, Source};
+use crate::ground::{BallLook, Onset, SPEED_OF_SOUND_M_S, Source};
 
 /// The hands are fastest tens of ms before contact; the bat's barrel peaks nearer to it. The figure is the
 /// median of this program's own made-up swings, not a published one; the ± covers what is not known.
@@ -28,8 +28,6 @@ const MIN_RISE_DB: f64 = 9.0;
 /// no source). Slow-motion crops make it longer; the share of error covers that.
 const FOCAL_LONG_SIDES: f64 = 0.75;
 const DISTANCE_ERROR: f64 = 0.5;
-/// Speed of sound, m/s, at 20 °C: 331.3 + 0.606·T (from memory).
-const SOUND_M_S: f64 = 343.4;
 
 /// The hands' speed over time: (s, body heights per s).
 pub fn speeds(hands: &Series, from_s: f64, to_s: f64, half_s: f64, step_s: f64) -> Vec<(f64, f64)> {
@@ -163,12 +161,15 @@ impl SoundDelay {
         long_side_px: f64,
     ) -> Self {
         match distance_m {
-            Some(m) => Self { delay_s: m / SOUND_M_S, plus_minus_s: 0.001 },
+            Some(m) => Self { delay_s: m / SPEED_OF_SOUND_M_S, plus_minus_s: 0.001 },
             None => {
                 let height_m = height_cm.unwrap_or(170.0) / 100.0;
                 let m =
                     (FOCAL_LONG_SIDES * long_side_px * height_m / body_height_px.max(1.0)).clamp(2.0, 25.0);
-                Self { delay_s: m / SOUND_M_S, plus_minus_s: DISTANCE_ERROR * m / SOUND_M_S }
+                Self {
+                    delay_s: m / SPEED_OF_SOUND_M_S,
+                    plus_minus_s: DISTANCE_ERROR * m / SPEED_OF_SOUND_M_S,
+                }
             }
         }
     }

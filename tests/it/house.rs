@@ -17,8 +17,8 @@ const ROOMS: [(&str, u8); 12] = [
     ("demo", 2),
     ("lesson", 2),
 ];
-/// Upper rooms that may look at one another: the report tells of what clip made and reading found, a lesson names its ready plans.
-const NEIGHBOURS: [(&str, &str); 3] = [("report", "clip"), ("report", "reading"), ("lesson", "clip")];
+/// Upper rooms that may look at one another: the report tells of what clip made, a lesson names its ready plans.
+const NEIGHBOURS: [(&str, &str); 2] = [("report", "clip"), ("lesson", "clip")];
 
 fn sources(dir: &Path) -> Vec<(PathBuf, String)> {
     let mut all = Vec::new();

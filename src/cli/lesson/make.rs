@@ -6,7 +6,7 @@ use clap::Parser;
 use swingpair::ground::{
     Cancel, Error, GoodRep, Limits, Reading, RepSpread, Result, Side, Warning, words, write_whole,
 };
-use swingpair::lesson::{Day, Hitter, Lesson, Make, Rep, Target, keep_stamp};
+use swingpair::lesson::{Hitter, Lesson, Make, Rep, Target, keep_stamp};
 use swingpair::reading::{self, ReadOptions};
 use swingpair::{clip::Ready, pairing, report, reps};
 
@@ -69,9 +69,11 @@ pub fn make(lesson: &Lesson, target: &Target, limits: &Limits, talk: &Talk, canc
     match &target.make {
         Make::Read { .. } | Make::Find { .. } => (),
         Make::Spread { day, .. } => {
-            let day = hitter.days.get(*day).ok_or(Error::WorkerLost)?;
-            let (readings, _) = read.day(hitter.days.iter().position(|d| d == day).unwrap_or(0))?;
-            write_whole(&target.output, &spread_png(hitter, day, &readings)?)?;
+            let (readings, _) = read.day(*day)?;
+            let readings: Vec<&Reading> = readings.iter().collect();
+            let name = &hitter.days.get(*day).ok_or(Error::WorkerLost)?.name;
+            let (spread, _) = pairing::spread(&readings);
+            write_whole(&target.output, &spread_png(hitter, name, &readings, &spread)?)?;
         }
         Make::Clip { .. } => shown(&read, &target.output, true)?,
         Make::Sheet { .. } => shown(&read, &target.output, false)?,
@@ -112,12 +114,10 @@ fn other_side(clip: &Path, bats: Side) -> Warning {
     Warning::new("other_side", words::lesson::other_side(clip, bats))
 }
 
-/// How the picture is called over it.
-fn spread_png(hitter: &Hitter, day: &Day, readings: &[Reading]) -> Result<Vec<u8>> {
-    let readings: Vec<&Reading> = readings.iter().collect();
-    let (spread, _) = pairing::spread(&readings);
-    let title = format!("{}, {}", hitter.name, day.name);
-    report::png_from_frame(&report::spread_picture(&title, &readings, &spread)?)
+/// A day's spread as a picture.
+fn spread_png(hitter: &Hitter, day: &str, readings: &[&Reading], spread: &RepSpread) -> Result<Vec<u8>> {
+    let title = format!("{}, {day}", hitter.name);
+    report::png_from_frame(&report::spread_picture(&title, readings, spread)?)
 }
 
 /// The rep nearest the middle of a day, else the first that counts.
@@ -133,7 +133,7 @@ pub struct Reference {
 
 /// The reps named good, else those marked good on the disk, else the first day's.
 pub fn reference(hitter: &Hitter, today: &Path) -> Option<Reference> {
-    let last = hitter.last_day()?;
+    let (_, last) = hitter.last_day()?;
     let first = hitter.days.iter().find(|d| !d.reps.is_empty())?;
     let others = |reps: &mut dyn Iterator<Item = &Rep>| -> Vec<Rep> {
         reps.filter(|r| r.open != today).cloned().collect()
@@ -158,8 +158,7 @@ pub fn reference(hitter: &Hitter, today: &Path) -> Option<Reference> {
 /// The last day's typical rep against the reference, as a clip or a sheet; without a reference that rep alone.
 fn shown(read: &Reader, output: &Path, as_clip: bool) -> Result<()> {
     let hitter = read.hitter;
-    let last = hitter.last_day().ok_or(Error::WorkerLost)?;
-    let day = hitter.days.iter().position(|d| d == last).unwrap_or(0);
+    let (day, last) = hitter.last_day().ok_or(Error::WorkerLost)?;
     let (readings, warnings) = read.day(day)?;
     let all: Vec<&Reading> = readings.iter().collect();
     let (spread, _) = pairing::spread(&all);
@@ -224,8 +223,7 @@ fn page(lesson: &Lesson, read: &Reader, output: &Path) -> Result<()> {
     let mut shown = Vec::new();
     for day in &days {
         let readings: Vec<&Reading> = day.readings.iter().collect();
-        let title = format!("{}, {}", hitter.name, day.name);
-        let picture_png = report::png_from_frame(&report::spread_picture(&title, &readings, &day.spread)?)?;
+        let picture_png = spread_png(hitter, &day.name, &readings, &day.spread)?;
         shown.push(report::PageDay {
             name: &day.name,
             readings: counted(day),
@@ -235,11 +233,8 @@ fn page(lesson: &Lesson, read: &Reader, output: &Path) -> Result<()> {
     }
     let clip = lesson_clip(lesson, hitter);
     let clip_name = clip.as_ref().map(|p| words::keep::name(p));
-    let told = hitter.last_day().map(|d| words::lesson::clip_told(&d.name)).unwrap_or_default();
-    let looked_at = trends
-        .iter()
-        .filter(|t| t.needed.is_some() && t.verdict != swingpair::ground::Verdict::CantTell)
-        .count();
+    let told = hitter.last_day().map(|(_, d)| words::lesson::clip_told(&d.name)).unwrap_or_default();
+    let looked_at = trends.iter().filter(|t| t.needed.is_some()).count();
     let text = report::hitter_page(&report::HitterPage {
         name: &hitter.name,
         days: shown,

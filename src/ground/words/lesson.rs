@@ -239,10 +239,12 @@ pub fn not_read(clip: &Path, why: &Error) -> String {
 }
 
 pub fn other_side(clip: &Path, bats: Side) -> String {
-    let (is, said) = if bats == Side::Left { ("right", "left") } else { ("left", "right") };
+    let is = if bats == Side::Left { Side::Right } else { Side::Left };
     format!(
-        "{}: is not counted, because the hitter bats {is} in it and the lesson says {said}: another hitter, or a mirrored film.",
-        keep::name(clip)
+        "{}: is not counted, because the hitter bats {} in it and the lesson says {}: another hitter, or a mirrored film.",
+        keep::name(clip),
+        super::side(is),
+        super::side(bats)
     )
 }
 

@@ -1,6 +1,8 @@
 //! What was heard beside what was seen: which of the two counts.
 
-use crate::ground::{Angles, EventId, Events, HeardOffset, LinedUpBy, Offset, SharedEvent, Unheard};
+use crate::ground::{
+    Angles, EventId, Events, HeardOffset, LinedUpBy, Offset, SPEED_OF_SOUND_M_S, SharedEvent, Unheard,
+};
 
 /// How late sound is at the two microphones.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -12,20 +14,18 @@ pub struct Ways {
     pub given: bool,
 }
 
-/// Speed of sound, m/s, at 20 °C: 331.3 + 0.606·T (from memory).
-const SOUND_M_S: f64 = 343.4;
 /// A distance that is given is right within so much (95 %), m.
 const PACED_M: f64 = 0.35;
 
 impl Ways {
     /// Without any distance: one phone may stand 8 m farther away than the other, s.
-    pub const NOT_KNOWN_S: f64 = 8.0 / SOUND_M_S;
+    pub const NOT_KNOWN_S: f64 = 8.0 / SPEED_OF_SOUND_M_S;
 
     /// Microphone to plate, m.
     pub fn given(distances_m: [f64; 2]) -> Self {
         Self {
-            delays_s: distances_m.map(|m| m / SOUND_M_S),
-            plus_minus_s: std::f64::consts::SQRT_2 * PACED_M / SOUND_M_S,
+            delays_s: distances_m.map(|m| m / SPEED_OF_SOUND_M_S),
+            plus_minus_s: std::f64::consts::SQRT_2 * PACED_M / SPEED_OF_SOUND_M_S,
             given: true,
         }
     }

@@ -13,17 +13,15 @@ pub fn borrowed(events: [&Events; 2], views: [View; 2], offset: &Offset) -> [Bor
         let Some(better) = better(id, [a, b], views) else { continue };
         let other = 1 - better;
         let (Some(from), to) = ([a, b][better], [a, b][other]) else { continue };
-        let (time_s, slope_pm) = match better {
-            0 => (offset.second_from_first(from.time_s), offset.plus_minus_s),
-            _ => (offset.first_from_second(from.time_s), offset.plus_minus_s),
+        let time_s = match better {
+            0 => offset.second_from_first(from.time_s),
+            _ => offset.first_from_second(from.time_s),
         };
-        let plus_minus_s = from.plus_minus_s.hypot(slope_pm);
+        let plus_minus_s = from.plus_minus_s.hypot(offset.plus_minus_s);
         // A person's pin stands, and nothing less sure than what is there is taken.
         let keeps = to.is_some_and(|t| {
-            t.source == Source::Pinned && from.source != Source::Pinned
-                || from.source != Source::Pinned
-                    && t.plus_minus_s <= plus_minus_s
-                    && !sees(id, views[better], views[other])
+            let as_sure = t.plus_minus_s <= plus_minus_s && !sees(id, views[better], views[other]);
+            from.source != Source::Pinned && (t.source == Source::Pinned || as_sure)
         });
         if !keeps {
             out[other].insert(id, Event { time_s, plus_minus_s, frame: 0, ..*from });

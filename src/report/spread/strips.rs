@@ -1,8 +1,8 @@
 //! A strip of dots for each measure: one dot a rep, with mean and spread.
 
-use super::{INK, QUIET, REP, RULE, Role, SMALL, TEXT, dot, own_error, role};
+use super::{INK, QUIET, REP, RULE, Role, SMALL, TEXT, cells, dot, role};
 use crate::draw::{Align, Canvas, Letters, Style};
-use crate::ground::{Measure, MeasureSpread, Point, Rect, RepSpread, Result, words};
+use crate::ground::{MeasureSpread, Point, Rect, RepSpread, Result, words};
 
 /// A row is at most so high, px.
 const ROW: f64 = 70.0;
@@ -25,17 +25,11 @@ pub fn draw(letters: &Letters, canvas: &mut Canvas, spread: &RepSpread, place: R
         let base = Point::new(place.x, middle + TEXT / 2.0);
         letters.draw_lines(canvas, &lines, base, name, Align::Left)?;
         one(canvas, spread, m, Rect::new(strip.x, middle, strip.width, 0.0));
-        let mean = Measure {
-            value: m.mean,
-            plus_minus: m.mean_plus_minus.unwrap_or_else(|| own_error(m)),
-            unit: m.unit,
-        };
+        let [_, _, mean, _, _, real, _] = cells(m);
         let style = Style::bold(TEXT, INK);
-        let text = words::value(m.measure, &mean);
-        let (style, lines) = letters.fit(&text, style, 200.0, 1, SMALL - 2.0)?;
+        let (style, lines) = letters.fit(&mean, style, 200.0, 1, SMALL - 2.0)?;
         let at = Point::new(strip.right() + 24.0, middle + TEXT / 2.0);
         letters.draw_lines(canvas, &lines, at, style, Align::Left)?;
-        let real = m.real_change.map_or_else(|| "–".to_owned(), |r| words::lesson::amount(m.unit, r[1]));
         letters.draw(canvas, &real, Point::new(right, middle + SMALL / 2.0), quiet, Align::Right)?;
     }
     Ok(())

@@ -1,6 +1,6 @@
 //! The spread as a table for a terminal.
 
-use crate::ground::{Measure, RepSpread, words};
+use crate::ground::{RepSpread, words};
 
 pub fn spread_text(spread: &RepSpread) -> String {
     let name = |i: usize| {
@@ -25,17 +25,8 @@ pub fn spread_text(spread: &RepSpread) -> String {
     };
     lines.push(line(["", "reps", "mean", "differ by (SD)", words::lesson::REAL_CHANGE]));
     for m in &spread.measures {
-        let of = |v: f64| words::lesson::amount(m.unit, v);
-        let pm = m
-            .mean_plus_minus
-            .unwrap_or_else(|| m.values.iter().flatten().map(|v| v.1).sum::<f64>() / m.reps.max(1) as f64);
-        let mean = words::value(m.measure, &Measure { value: m.mean, plus_minus: pm, unit: m.unit });
-        let sd = match (m.sd, m.sd_between) {
-            (Some(sd), Some((low, high))) => words::lesson::between(m.unit, sd, low, high),
-            _ => words::lesson::TOO_FEW.to_owned(),
-        };
-        let real = m.real_change.map_or_else(String::new, |r| r.map(of).join(" / "));
-        lines.push(line([words::measure(m.measure), &m.reps.to_string(), &mean, &sd, &real]));
+        let [name, reps, mean, sd, one, three, five] = super::cells(m);
+        lines.push(line([&name, &reps, &mean, &sd, &format!("{one} / {three} / {five}")]));
     }
     lines.join("\n")
 }

@@ -7,6 +7,7 @@ use std::path::{Path, PathBuf};
 use std::process::Command;
 
 use serde_json::Value;
+use swingpair::media::{Clip, OpenOptions, extract};
 use tempfile::TempDir;
 
 use super::films::{films, run, swingpair, words};
@@ -133,12 +134,37 @@ fn from_base64(text: &str) -> Vec<u8> {
     out
 }
 
+/// Pictures copied out of the footage: its own coder's words stay in them, its tags do not come along.
+#[test]
+fn a_rep_cut_out_uncoded_tells_no_tag_of_the_footage_and_stands_upright() {
+    let folder = tempfile::tempdir().unwrap();
+    let Some([today, _]) = talkative(&folder) else { return };
+    let single = folder.path().join("single.mp4");
+    let film = Clip::open(&today, &OpenOptions::default()).unwrap();
+    let cut = extract(&film, 40, 100, &single).unwrap();
+    assert!(cut.lossless && cut.first <= 40, "{cut:?}");
+    tells_no_secret("single.mp4", &fs::read(&single).unwrap(), &folder);
+    has_no_tags(&single);
+    let own = Clip::open(&single, &OpenOptions::default()).unwrap();
+    assert_eq!((own.facts().width, own.facts().height), (640, 360));
+    // The same picture, bit for bit.
+    let picture = |clip: &Clip, index| clip.frames(index, None).unwrap().next_frame().unwrap().unwrap().frame;
+    assert_eq!(picture(&own, 60 - cut.first), picture(&film, 60));
+}
+
 /// The streams, tags and boxes of a made clip are those that the format cannot do without.
 fn is_bare(clip: &Path) {
     let bytes = fs::read(clip).unwrap();
     for maker in ["x264", "Lavc", "Lavf", "FFmpeg", "swingpair"] {
         assert!(!holds(&bytes, maker), "{} holds {maker:?}", clip.display());
     }
+    for of in has_no_tags(clip) {
+        assert!(of["side_data_list"].is_null(), "{of:#}");
+    }
+}
+
+/// Streams and container, as ffprobe tells them: at most pictures and sound, no chapters, no tag that tells anything.
+fn has_no_tags(clip: &Path) -> Vec<Value> {
     let done = Command::new("ffprobe")
         .args(["-v", "error", "-show_streams", "-show_format", "-show_chapters", "-of", "json"])
         .arg(clip)
@@ -158,8 +184,8 @@ fn is_bare(clip: &Path) {
             };
             assert!(must, "{} says {key}={value}", clip.display());
         }
-        assert!(of["side_data_list"].is_null(), "{of:#}");
     }
+    streams.iter().chain([&seen["format"]]).cloned().collect()
 }
 
 #[test]

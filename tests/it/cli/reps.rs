@@ -61,6 +61,25 @@ fn every_swing_is_listed_cut_out_at_its_times_and_used_again() {
     assert_eq!(listing(&cut), before);
     let list = std::fs::metadata(cut.join("bp.reps.json")).unwrap().modified().unwrap();
     assert!(list < began, "the list was written again");
+    // A lesson takes what was cut before for the reps of its day.
+    let lesson = dir.path().join("lesson.toml");
+    let text = format!(
+        "lesson = 1\n[make]\nclip = \"none\"\n[[hitter]]\nname = \"Wren\"\n[[hitter.day]]\ndate = 2026-03-07\n\
+         recordings = [\"{}\"]\n",
+        film.display()
+    );
+    std::fs::write(&lesson, text).unwrap();
+    let own = dir.path().join("made/wren/bp-reps");
+    std::fs::create_dir_all(own.parent().unwrap()).unwrap();
+    std::fs::rename(&cut, &own).unwrap();
+    let jobs = swingpair!["lesson", lesson, "--jobs"];
+    assert!(jobs.out.lines().next().unwrap().starts_with("swingpair reps "), "{}", jobs.out);
+    assert!(jobs.err.contains("not known yet"), "{}", jobs.err);
+    let made = swingpair!["lesson", lesson];
+    assert!(made.code == Some(0) && made.out.contains("2026-03-07: 2 reps"), "{}{}", made.out, made.err);
+    let again = swingpair!["lesson", lesson];
+    assert_eq!(again.out.matches("unchanged").count(), 3, "{}", again.out);
+    std::fs::rename(&own, &cut).unwrap();
     // A run that was stopped before its end: its films are known for its own and cut again.
     let list_file = cut.join("bp.reps.json");
     let text = std::fs::read_to_string(&list_file).unwrap();
