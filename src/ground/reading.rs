@@ -64,7 +64,7 @@ pub struct ClipFacts {
 }
 
 /// Who swings, and how they stand.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
 pub struct Hitter {
     pub bats: Side,
     pub pitcher_side: PitcherSide,

@@ -3,13 +3,10 @@
 use super::burst::Burst;
 use super::centre::Moment;
 use super::figure::Figure;
+use super::params::{PEAK_TO_CONTACT_PM_S, PEAK_TO_CONTACT_S};
 use super::series::{Series, moments};
 use crate::ground::{BallLook, Onset, SPEED_OF_SOUND_M_S, Source};
 
-/// The hands are fastest tens of ms before contact; the bat's barrel peaks nearer to it. The figure is the
-/// median of this program's own made-up swings, not a published one; the ± covers what is not known.
-const PEAK_TO_CONTACT_S: f64 = 0.042;
-const PEAK_TO_CONTACT_PM_S: f64 = 0.030;
 /// Contact comes within this of the hands' peak, s; a sound outside it is something else.
 const CONTACT_WINDOW_S: (f64, f64) = (-0.010, 0.090);
 /// A false point after contact may be faster than the hands in it: what the ball shows, and a crack that stands alone,

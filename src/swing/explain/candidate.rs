@@ -1,0 +1,172 @@
+//! Where a swing may lie: each stretch in which the hands go fast past the hips, one way or any way.
+
+use super::super::burst::middle_series;
+use super::super::figure::hands_series;
+use super::super::params::{
+    STRETCH_DIP_SHARE, STRETCH_EDGE_SHARE, STRETCH_LEAST_SPEED, STRETCH_LEAST_WAY,
+};
+use super::super::series::moments;
+use crate::ground::{Part, Point, Track};
+
+/// The hands about the hips over time.
+pub struct Hands {
+    grid: Vec<Instant>,
+}
+
+/// Body heights and body heights per s, y up, x as in the picture.
+#[derive(Debug, Clone, Copy)]
+pub struct Instant {
+    pub time_s: f64,
+    /// From the middle of the hips.
+    pub at: Point,
+    pub velocity: Point,
+}
+
+/// A moment this far from the asked one does not stand for it, s.
+const NEAR_S: f64 = 0.06;
+
+impl Hands {
+    /// `track` in steady px.
+    pub fn of(track: &Track, body_height_px: f64, step_s: f64) -> Self {
+        let hands = hands_series(track);
+        let hips = middle_series(track, Part::LeftHip);
+        let half_s = (1.7 * step_s).max(0.025);
+        let own = |p: Point| Point::new(p.x / body_height_px, -p.y / body_height_px);
+        let (from, to) = (hands.first_s().unwrap_or(0.0), hands.last_s().unwrap_or(-1.0));
+        let grid = moments(from, to, (step_s / 2.0).clamp(1.0 / 480.0, 1.0 / 240.0))
+            .filter_map(|t| {
+                let h = hands.fit(t, half_s)?;
+                let c = hips.fit(t, half_s.max(0.05))?;
+                Some(Instant { time_s: t, at: own(h.at - c.at), velocity: own(h.velocity - c.velocity) })
+            })
+            .collect();
+        Self { grid }
+    }
+
+    pub fn near(&self, time_s: f64) -> Option<&Instant> {
+        let i = self.grid.partition_point(|m| m.time_s < time_s);
+        let before = i.checked_sub(1).and_then(|j| self.grid.get(j));
+        let closest = [before, self.grid.get(i)]
+            .into_iter()
+            .flatten()
+            .min_by(|a, b| (a.time_s - time_s).abs().total_cmp(&(b.time_s - time_s).abs()));
+        closest.filter(|m| (m.time_s - time_s).abs() < NEAR_S)
+    }
+
+    pub fn between(&self, from_s: f64, to_s: f64) -> &[Instant] {
+        let a = self.grid.partition_point(|m| m.time_s < from_s);
+        let b = self.grid.partition_point(|m| m.time_s <= to_s);
+        self.grid.get(a..b.max(a)).unwrap_or_default()
+    }
+
+    /// The greatest speed there is in any direction, body heights per s.
+    pub fn fastest(&self) -> f64 {
+        self.grid.iter().map(|m| m.velocity.length()).fold(0.0, f64::max)
+    }
+}
+
+/// Which way of the hands counts.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Way {
+    /// Toward larger x.
+    Right,
+    /// Toward smaller x.
+    Left,
+    /// Seen along the pitch: any.
+    Any,
+}
+
+impl Way {
+    /// +1 toward larger x, −1 toward smaller; seen along the pitch x tells nothing: +1.
+    pub fn forward(self) -> f64 {
+        if self == Self::Left { -1.0 } else { 1.0 }
+    }
+
+    fn speed(self, velocity: Point) -> f64 {
+        match self {
+            Self::Any => velocity.length(),
+            _ => self.forward() * velocity.x,
+        }
+    }
+}
+
+/// One stretch of hands going that way.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Stretch {
+    pub toward: Way,
+    pub from_s: f64,
+    /// When the hands go that way fastest, s.
+    pub fastest_s: f64,
+    pub to_s: f64,
+    /// How fast, body heights per s.
+    pub fastest: f64,
+    /// How far past the hips, body heights.
+    pub way: f64,
+}
+
+/// Every such stretch, in time order.
+pub fn stretches(hands: &Hands, toward: Way) -> Vec<Stretch> {
+    let grid = &hands.grid;
+    let speed: Vec<f64> = grid.iter().map(|m| toward.speed(m.velocity)).collect();
+    let top = |i: &usize| {
+        let [a, b, c] = [i - 1, *i, i + 1].map(|j| speed[j]);
+        b >= STRETCH_LEAST_SPEED && b >= a && b > c
+    };
+    let peaks = without_shoulders((1..speed.len().saturating_sub(1)).filter(top).collect(), &speed);
+    peaks.into_iter().filter_map(|i| stretch(grid, &speed, i, toward)).collect()
+}
+
+/// Peaks of one movement are one: of two without a clear dip between them the faster stays.
+fn without_shoulders(mut peaks: Vec<usize>, speed: &[f64]) -> Vec<usize> {
+    let mut k = 0;
+    while let (Some(&a), Some(&b)) = (peaks.get(k), peaks.get(k + 1)) {
+        let dip = speed[a..=b].iter().copied().fold(f64::MAX, f64::min);
+        if dip > STRETCH_DIP_SHARE * speed[a].min(speed[b]) {
+            peaks.remove(if speed[a] < speed[b] { k } else { k + 1 });
+            k = k.saturating_sub(1);
+        } else {
+            k += 1;
+        }
+    }
+    peaks
+}
+
+fn stretch(grid: &[Instant], speed: &[f64], i: usize, toward: Way) -> Option<Stretch> {
+    // In the direction of one axis the hands turn back; in any direction they only slow down.
+    let edge = if toward == Way::Any { 2.0 * STRETCH_EDGE_SHARE } else { STRETCH_EDGE_SHARE } * speed[i];
+    let mut from = (0..=i).rev().find(|&j| speed[j] < edge).unwrap_or(0);
+    let mut to = (i..speed.len()).find(|&j| speed[j] < edge).unwrap_or(speed.len() - 1);
+    if toward == Way::Any {
+        from = valley(speed, i, from);
+        to = valley(speed, i, to);
+    }
+    let (a, b) = (grid.get(from)?, grid.get(to)?);
+    let way = match toward {
+        Way::Any => grid[from..=to].windows(2).map(|w| w[0].at.distance(w[1].at)).sum(),
+        _ => toward.forward() * (b.at.x - a.at.x),
+    };
+    let fastest_s = grid.get(i)?.time_s;
+    (way >= STRETCH_LEAST_WAY).then_some(Stretch {
+        toward,
+        from_s: a.time_s,
+        fastest_s,
+        to_s: b.time_s,
+        fastest: speed[i],
+        way,
+    })
+}
+
+/// The slowest moment on the way from the peak to an edge, where the speed rises again before it.
+fn valley(speed: &[f64], peak: usize, edge: usize) -> usize {
+    let mut lowest = peak;
+    let towards: Box<dyn Iterator<Item = usize>> =
+        if edge < peak { Box::new((edge..=peak).rev()) } else { Box::new(peak..=edge) };
+    for j in towards {
+        if speed[j] < speed[lowest] {
+            lowest = j;
+        } else if speed[j] * STRETCH_DIP_SHARE > speed[lowest] {
+            return lowest;
+        }
+    }
+    edge
+}

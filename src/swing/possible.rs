@@ -1,0 +1,107 @@
+//! What no body does: a reading that says so is not given.
+
+use super::Swing;
+use super::figure::{Figure, shows_stride};
+use crate::ground::{Event, EventId, Events, MeasureId, Source, Unit, Warning};
+
+/// A foot does not stand lower than the other stood, body heights: half of an ankle's height (.039, Drillis & Contini
+/// 1966, in Winter fig. 4.1) and what points stray.
+const UNDER_GROUND: f64 = 0.06;
+/// The front foot lands nearer the pitcher than it stood, or where it stood (common practice); so far away from him it
+/// was another foot or another way, body heights.
+const STRIDE_AWAY: f64 = 0.06;
+/// From hands start to contact adults take 208 ± 42 ms (softball, Reilly-Boccia) and about 150 ms (baseball, Adair);
+/// nobody takes less, s.
+const SHORTEST_SWING_S: f64 = 0.05;
+/// From the foot's landing to contact: 130 ± 17 ms (six hitters, motion capture); nobody takes less, s.
+const SHORTEST_LANDING_S: f64 = 0.02;
+/// A knee bends no further than this, deg (common practice: heel to seat).
+const LEAST_KNEE_DEG: f64 = 40.0;
+/// The fastest hands measured are 9.4 ± 0.85 m/s (36 hitters): some 5.3 body heights a second; five standard deviations
+/// and an error of size over that.
+const FASTEST_HANDS: f64 = 9.0;
+
+/// In plain words, what of a reading cannot be.
+pub fn faults(figure: &Figure, swing: &Swing) -> Vec<String> {
+    let mut faults = Vec::new();
+    let at = |id: EventId| swing.events.get(&id).filter(|e| e.source != Source::Pinned).map(|e| e.time_s);
+    if !shows_stride(swing.hitter.view) {
+        return faults;
+    }
+    let half_s = figure.slow_half_s();
+    let toe = |toe: &super::series::Series, id| toe.at(at(id)?, half_s);
+    let rear = &figure.back.toe;
+    let sinks = toe(rear, EventId::Contact).zip(toe(rear, EventId::Stance)).map(|(c, s)| c.y - s.y);
+    if sinks.is_some_and(|y| y < -UNDER_GROUND) {
+        faults.push("the back foot would be under the ground at contact".to_owned());
+    }
+    let front = &figure.front.toe;
+    let stride = toe(front, EventId::Plant).zip(toe(front, EventId::Stance)).map(|(p, s)| p.x - s.x);
+    if stride.is_some_and(|x| x < -STRIDE_AWAY) {
+        faults.push("the front foot would stride away from the pitcher".to_owned());
+    }
+    faults
+}
+
+/// Takes out moments that are out of order or too near each other, and measures that no body gives, and tells of it.
+/// What a person set stays.
+pub fn leave_out(events: &mut Events) -> Option<Warning> {
+    use EventId::{Contact, Extension, Finish, FootOff, HandsStart, Load, Plant, Stance, Touch};
+    // The second of a pair is believed: contact is heard or seen, and what comes before is found from it.
+    let pairs = [
+        (Plant, Contact, SHORTEST_LANDING_S, Plant),
+        (HandsStart, Contact, SHORTEST_SWING_S, HandsStart),
+        (Touch, Plant, 0.0, Touch),
+        (FootOff, Plant, 0.0, FootOff),
+        (FootOff, Touch, 0.0, FootOff),
+        (Load, Plant, 0.0, Load),
+        (Load, Contact, 0.0, Load),
+        (Touch, Contact, 0.0, Touch),
+        (FootOff, Contact, 0.0, FootOff),
+        (Stance, Load, 0.0, Stance),
+        (Stance, Plant, 0.0, Stance),
+        (Contact, Extension, 0.0, Extension),
+        (Extension, Finish, 0.0, Finish),
+        (Contact, Finish, 0.0, Finish),
+    ];
+    let mut gone = Vec::new();
+    for (first, second, least_s, out) in pairs {
+        let event = |id: EventId| events.get(&id).copied();
+        let (Some(a), Some(b)) = (event(first), event(second)) else { continue };
+        let pinned = |e: Event| e.source == Source::Pinned;
+        if b.time_s - a.time_s >= least_s - 1e-9 || (pinned(a) && pinned(b)) {
+            continue;
+        }
+        let out = if event(out).is_some_and(pinned) { if out == first { second } else { first } } else { out };
+        events.remove(&out);
+        gone.push(out);
+    }
+    if gone.is_empty() {
+        return None;
+    }
+    let names: Vec<&str> = gone.iter().map(|id| crate::ground::words::event_short(*id)).collect();
+    let text = format!(
+        "{} came out at a moment that cannot be and {} left out; check the clip, or mark the moment.",
+        names.join(" and "),
+        if names.len() == 1 { "is" } else { "are" }
+    );
+    Some(Warning::new("moment_left_out", text))
+}
+
+/// Measures that no body gives.
+pub fn measures(swing: &mut Swing) {
+    let knees = [MeasureId::FrontKneeAtPlant, MeasureId::FrontKneeAtContact];
+    let bent = knees.into_iter().filter(|id| swing.measures.get(id).is_some_and(|m| m.value < LEAST_KNEE_DEG));
+    let per_height = |value: f64, unit: Unit| match unit {
+        Unit::MetresPerS => swing.scale.px_per_cm.map_or(0.0, |k| 100.0 * value * k / swing.scale.body_height_px),
+        _ => value,
+    };
+    let speed = swing.measures.get(&MeasureId::PeakHandSpeed);
+    let fast = speed.is_some_and(|m| per_height(m.value, m.unit) > FASTEST_HANDS);
+    let mut out: Vec<MeasureId> = bent.collect();
+    out.extend(fast.then_some(MeasureId::PeakHandSpeed));
+    for id in out {
+        swing.measures.remove(&id);
+        swing.absent.insert(id, "the points give a value that no body has".to_owned());
+    }
+}
