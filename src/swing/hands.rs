@@ -3,7 +3,7 @@
 use super::burst::Burst;
 use super::centre::Moment;
 use super::figure::Figure;
-use super::params::{PEAK_TO_CONTACT_PM_S, PEAK_TO_CONTACT_S};
+use super::params::*;
 use super::series::{Series, moments};
 use crate::ground::{BallLook, Onset, SPEED_OF_SOUND_M_S, Source};
 
@@ -21,11 +21,6 @@ const ALONG_WINDOW_S: (f64, f64) = (-0.40, 0.10);
 pub const ALONG_PM_S: f64 = 0.20;
 /// A sound counts from this rise on, dB.
 const MIN_RISE_DB: f64 = 9.0;
-/// A phone's main camera sees about 67° along its long side: focal length ≈ 0.75 long sides (common practice,
-/// no source). Slow-motion crops make it longer; the share of error covers that.
-const FOCAL_LONG_SIDES: f64 = 0.75;
-const DISTANCE_ERROR: f64 = 0.5;
-
 /// The hands' speed over time: (s, body heights per s).
 pub fn speeds(hands: &Series, from_s: f64, to_s: f64, half_s: f64, step_s: f64) -> Vec<(f64, f64)> {
     moments(from_s, to_s, (step_s / 2.0).min(1.0 / 240.0))
@@ -161,12 +156,11 @@ impl SoundDelay {
             Some(m) => Self { delay_s: m / SPEED_OF_SOUND_M_S, plus_minus_s: 0.001 },
             None => {
                 let height_m = height_cm.unwrap_or(170.0) / 100.0;
-                let m =
-                    (FOCAL_LONG_SIDES * long_side_px * height_m / body_height_px.max(1.0)).clamp(2.0, 25.0);
-                Self {
-                    delay_s: m / SPEED_OF_SOUND_M_S,
-                    plus_minus_s: DISTANCE_ERROR * m / SPEED_OF_SOUND_M_S,
-                }
+                let per_lens_m = long_side_px * height_m / body_height_px.max(1.0);
+                // Both in logarithms and as unsure as each other: their middle, and its error.
+                let m = (LENS_LONG_SIDES * per_lens_m * USUAL_DISTANCE_M).sqrt().clamp(2.0, 25.0);
+                let share = 1.96 * DISTANCE_SD / std::f64::consts::SQRT_2;
+                Self { delay_s: m / SPEED_OF_SOUND_M_S, plus_minus_s: share * m / SPEED_OF_SOUND_M_S }
             }
         }
     }

@@ -71,9 +71,18 @@ crate::params! {
     /// Weight of the feet lying across the picture, or along the line of sight.
     WEIGH_WIDE = 2.0, "log odds", "own choice", "labelled, set; made-up, set";
     /// What explanations along the pitch have in place of the traits that are not seen there.
-    ALONG_OFFSET = 2.0, "log odds", "own choice", "labelled, set; made-up, set";
+    ALONG_OFFSET = 1.5, "log odds", "own choice", "labelled, set; made-up, set";
     /// Weight of the hands being apart while they are fast: they hold no bat.
     WEIGH_TOGETHER = 3.0, "log odds", "own choice", "labelled, set";
     /// Two hands on one bat stay closer than this.
     HANDS_APART = 0.24, "body heights", "own choice", "labelled, set";
+    /// A phone's lens is as long as this many long sides of the picture: 0.75 for the main camera (67 degrees), 1.5 and
+    /// 2.2 for the long ones, 0.75 to 1.1 for the narrower cut of slow motion.
+    LENS_LONG_SIDES = 0.9, "long sides", "common practice, no source", "none";
+    /// Hitters are filmed from about so far.
+    USUAL_DISTANCE_M = 6.0, "m", "common practice, no source", "none";
+    /// Either may be off by so much, as a standard deviation of its logarithm.
+    DISTANCE_SD = 0.38, "share", "own choice: half of the range of the lenses above", "none";
+    /// A best explanation less likely than this is none.
+    LEAST_SCORE = 1.2, "log odds", "own choice, below all that are right but for the faintest", "labelled, set; made-up, set; recorded a";
 }

@@ -2,9 +2,9 @@
 
 use super::burst::Burst;
 use super::centre::Moment;
-use super::explain::Explanation;
+use super::explain::{Explanation, Told};
 use super::hands::SoundDelay;
-use super::params::{DOUBT_LEAD, EXPLAINED_WORSE, FAULT_COST, PINNED_CONTACT_NEAR_S};
+use super::params::{DOUBT_LEAD, EXPLAINED_WORSE, FAULT_COST, LEAST_SCORE, PINNED_CONTACT_NEAR_S};
 use super::{
     Evidence, NoSwing, Swing, centre, doubt, explain, feet, figure, half_step_s, hands, holes, measures, nearest_frame,
     pace, possible, scale, series, unseen,
@@ -92,8 +92,15 @@ pub fn why(evidence: &Evidence) -> Result<Vec<Why>, NoSwing> {
 pub fn read_swing(evidence: &Evidence) -> Result<Swing, NoSwing> {
     let all = why(evidence)?;
     let Some((best, others)) = all.split_first() else { return Err(NoSwing::new("no swing is seen")) };
-    if let (Some(fault), true) = (best.faults.first(), evidence.pins.is_empty()) {
-        return Err(NoSwing::new(fault.clone()));
+    // A person who says what is to be seen is believed.
+    let own = evidence.pins.is_empty() && evidence.told == Told::default();
+    if let (Some(fault), true) = (best.faults.first(), own) {
+        return Err(NoSwing::new(format!("read as a swing, {fault}")));
+    }
+    if own && best.score < LEAST_SCORE {
+        return Err(NoSwing::new(
+            "the hands move fast together, but the body does not go along as in a swing".to_owned(),
+        ));
     }
     let mut swing = best.swing.clone();
     let rival = others.iter().find(|o| o.faults.is_empty() && doubt::differ(&o.swing, &best.swing));

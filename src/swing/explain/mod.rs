@@ -82,8 +82,10 @@ pub fn explanations(
                 Way::Any => stance.along_the_pitch(&body.hands, &stretch).to_vec(),
                 _ => stance.from_the_side(toward).to_vec(),
             };
+            // How clearly he stands one way or another says nothing of whether he swings.
+            let clearest = stands.iter().map(|s| s.1).fold(f64::MIN, f64::max);
             let allowed = stands.into_iter().filter(|(hitter, _)| told.allows(hitter));
-            all.extend(allowed.map(|(hitter, stands)| Explanation { stretch, hitter, traits, swings, stands: stands + wide }));
+            all.extend(allowed.map(|(hitter, stands)| Explanation { stretch, hitter, traits, swings, stands: stands - clearest + wide }));
         }
     }
     all.sort_by(|a, b| b.score().total_cmp(&a.score()));
