@@ -115,7 +115,7 @@ pub fn made_up_points(seed: u64, n: usize) -> Vec<Case> {
             let share = Share::BOTH[i % 2];
             let one = apart(seed, share).wrapping_add(i as u64);
             let bats = SIDES[(i / 2) % 2];
-            let mut s = scenarios::varied(&format!("made up {one}"), one, bats);
+            let mut s = scenarios::wide(&format!("made up {one}"), one, bats);
             s.camera.rate_hz = RATES_HZ[(i / 4) % 4];
             s.camera.view = VIEWS[(i / 16) % 2];
             s.sound = None;
@@ -127,7 +127,7 @@ pub fn made_up_points(seed: u64, n: usize) -> Vec<Case> {
 /// Made-up films: half of them of one share, half of the other.
 pub fn made_up_films(seed: u64, n: usize) -> Vec<Case> {
     let of = |share, n| {
-        let films = scenarios::matrix(apart(seed, share), n);
+        let films = scenarios::wide_matrix(apart(seed, share), n);
         films.into_iter().map(move |scenario| Case { share, scenario })
     };
     of(Share::Set, n.div_ceil(2)).chain(of(Share::Report, n / 2)).collect()

@@ -29,6 +29,8 @@ const PLANT_HOLD_S: f64 = 0.05;
 const RISE_SHARE: f64 = 0.08;
 /// A dip of hand speed that stays over this share of the peak is not the beginning of a new rise.
 const LAST_RISE_FROM: f64 = 0.4;
+/// Hands that come back to the rear shoulder by this have been extended, m.
+const FALLS_BACK_M: f64 = 0.01;
 /// Hand speed has died when it stays under this share of its peak.
 const DEAD_SHARE: f64 = 0.08;
 
@@ -44,7 +46,8 @@ impl Swing {
     /// - hands_start: the speed of the hands' middle has gone 8 % of the way from its last minimum to
     ///   its peak before contact (dips that stay over 40 % of the peak do not count);
     /// - contact: 0, the bat meets the ball;
-    /// - extension: the hands' middle is farthest from the rear shoulder, within 0.2 s after contact;
+    /// - extension: the hands' middle is farthest from the rear shoulder, within 0.2 s after contact and before a
+    ///   hand lets go; the first time if they come nearer by 1 cm and go away again;
     /// - finish: the speed of the bottom hand has fallen under 8 % of its peak for good.
     ///
     /// Recorded motion: plant is the middle of what the force plate says, and what would lie before or after the
@@ -130,7 +133,13 @@ impl Swing {
         );
         put(EventId::Contact, Some(at(0.0)));
         let reach: Vec<f64> = poses.iter().map(|p| p.hands().distance(p.at(rear_shoulder))).collect();
-        put(EventId::Extension, arg_max(&reach, contact, contact + 200).map(|i| vertex(&reach, i)));
+        // Once a hand has let go, the hands' middle is on no bat.
+        let held =
+            (contact..contact + 200).take_while(|&i| poses.get(i).is_some_and(|p| p.two_hands)).count();
+        put(
+            EventId::Extension,
+            first_top(&reach, contact, contact + held, FALLS_BACK_M).map(|i| vertex(&reach, i)),
+        );
         let bottom = speeds(&|p| p.at(bottom_hand));
         put(
             EventId::Finish,
@@ -167,6 +176,19 @@ fn speeds_of(poses: &[Figure], f: &dyn Fn(&Figure) -> V3) -> Vec<f64> {
 
 fn arg_max(values: &[f64], from: usize, to: usize) -> Option<usize> {
     (from..to.min(values.len())).max_by(|&a, &b| values[a].total_cmp(&values[b]))
+}
+
+/// The greatest value up to where they first fall back from it by `by`.
+fn first_top(values: &[f64], from: usize, to: usize, by: f64) -> Option<usize> {
+    let mut top = from;
+    for i in from..to.min(values.len()) {
+        if values[i] > values[top] {
+            top = i;
+        } else if values[i] < values[top] - by {
+            break;
+        }
+    }
+    (top < values.len()).then_some(top)
 }
 
 fn arg_min(values: &[f64], from: usize, to: usize) -> Option<usize> {

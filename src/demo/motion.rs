@@ -76,7 +76,7 @@ impl Plan {
         let mut dice = Dice::stream(seed, 1);
         let s = *style;
         let mut t = *timing;
-        t.touch_s = t.touch_s.max(t.plant_s + 0.025);
+        t.touch_s = t.touch_s.max(t.plant_s + 0.02);
         t.foot_off_s = t.foot_off_s.max(t.touch_s + 0.12);
         t.load_s = t.load_s.max(t.foot_off_s - 0.01);
         t.move_s = t.move_s.max(t.load_s + 0.25);
@@ -84,6 +84,14 @@ impl Plan {
             (-t.move_s, -t.load_s, -t.foot_off_s, -t.touch_s, -t.plant_s, -t.hands_s);
         let (ext, fin) = (t.extension_s, t.finish_s);
         let deg = f64::to_radians;
+        // Whoever holds the weight back still has to be forward in time.
+        let hold = s.hold_s.min(touch - 0.2 - load).max(0.0);
+        // The shoulders' turn does not begin long before they are fast, however early the hands start.
+        let kick = hs.max(-0.19);
+        // Nor are hands ever faster than hands are: what starts late is not early too.
+        let early = s.early_s.min(t.hands_s - 0.125).max(0.0);
+        let hands_by = 0.03 - early;
+        let round = (s.follow_share + 0.25).min(1.0) * fin;
 
         let rear_x = -s.stance_width / 2.0;
         let front_x = s.stance_width / 2.0;
@@ -93,26 +101,26 @@ impl Plan {
         let stance_x = rear_x + 0.49 * s.stance_width;
         let width = plant_x - rear_x;
         let pelvis_x = Curve::rest(stance_x)
-            .by(mv, load + 0.03, -s.load_back)
-            .to(load - 0.05, plant + 0.03, (rear_x + 0.43 * width).max(stance_x - s.load_back + 0.03))
+            .by(mv, load + 0.03 + 0.9 * hold, -s.load_back)
+            .to(load - 0.05 + hold, plant + 0.03, (rear_x + 0.43 * width).max(stance_x - s.load_back + 0.03))
             .to(plant - 0.04, 0.06, rear_x + 0.56 * width)
             .to(0.0, fin, rear_x + 0.62 * width);
         let z0 = 0.489 - 0.14 * (s.stance_width - 0.25).max(0.0);
         let pelvis_z = Curve::rest(z0).by(mv, load, -0.012).to(off, plant, 0.49);
         let front_knee = Curve::rest(deg(s.knee_plant_deg))
-            .to(touch, hs + 0.035, deg(s.knee_deep_deg))
+            .to(touch, (hs + 0.035).max(touch + 0.06), deg(s.knee_deep_deg))
             .to(hs - 0.005, 0.03, deg(s.knee_contact_deg))
             .to(0.03, fin, deg((s.knee_contact_deg + 4.0).min(174.0)));
         let stance_turn = deg(dice.between(-4.0, 6.0));
         let pelvis_yaw = Curve::rest(stance_turn)
             .by(mv + 0.05, load + 0.08, -deg(s.coil_deg * 0.8))
             .by(touch - 0.18, plant + 0.03, deg(12.0))
-            .through(plant - 0.035, 0.03, 0.0, deg(s.pelvis_contact_deg))
-            .by(-0.02, 0.8 * fin, deg(16.0));
+            .through((plant - 0.035).min(-0.15), 0.03, 0.0, deg(s.pelvis_contact_deg))
+            .by(-0.02, 0.8 * fin, deg(10.0 + 0.3 * s.follow_deg));
         let shoulder_yaw = Curve::rest(stance_turn * 0.7)
             .by(mv + 0.08, plant - 0.02, -deg(s.coil_deg))
-            .through(hs - 0.008, 0.09, 0.0, deg(s.shoulders_contact_deg))
-            .by(0.0, 0.9 * fin, deg(20.0));
+            .through(kick - 0.008, 0.09 - early, 0.0, deg(s.shoulders_contact_deg))
+            .by(0.0, s.follow_share * fin, deg(s.follow_deg));
         let shoulder_tilt = Curve::rest(deg(-3.0))
             .by(mv + 0.1, plant, deg(-4.0))
             .through(hs, 0.06, 0.0, deg(s.shoulder_rise_deg))
@@ -140,22 +148,22 @@ impl Plan {
         let hands = [
             Curve::rest(start[0])
                 .by(mv + 0.12, plant - 0.03, -s.hands_back)
-                .to(hs, 0.03, -0.08)
+                .to(hs, hands_by, -0.08)
                 .to(-0.04, ext + 0.05, -0.005)
-                .to(ext - 0.012, fin, 0.162),
-            Curve::rest(start[1]).to(hs + 0.004, 0.03, 0.25).to(-0.03, ext + 0.045, 0.319).to(
+                .to(ext - 0.012, round, s.finish_hands[0]),
+            Curve::rest(start[1]).to(hs + 0.004, hands_by, 0.25).to(-0.03, ext + 0.045, 0.319).to(
                 ext - 0.012,
-                0.9 * fin,
-                0.104,
+                0.9 * round,
+                s.finish_hands[1],
             ),
             Curve::rest(start[2])
                 .by(mv + 0.1, plant - 0.05, 0.008)
                 .by(load - 0.25, load + 0.05, -s.hands_drop)
                 .by(load + 0.05, plant - 0.04, s.hands_drop)
                 .by(hs, hs + 0.07, s.hitch)
-                .to(drop0, 0.03, -0.20)
+                .to(drop0, hands_by, -0.20)
                 .to(-0.01, ext + 0.09, -0.07)
-                .to(ext - 0.02, 0.95 * fin, 0.088),
+                .to(ext - 0.02, 0.95 * round, s.finish_hands[2]),
         ];
         // The barrel lags: whoever starts the hands early still turns it late.
         let bat_start = -0.112 + 0.2 * (hs + 0.15);
@@ -190,7 +198,7 @@ impl Plan {
                 _ => 0.3 * s.open_stance,
             },
         );
-        let let_go = s.one_hand.then_some((ext + 0.06, ext + 0.28));
+        let let_go = s.one_hand.then_some((ext + s.let_go_s, ext + s.let_go_s + 0.22));
         let phase = std::array::from_fn(|_| dice.between(0.0, std::f64::consts::TAU));
         Self {
             timing: t,

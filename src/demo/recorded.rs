@@ -232,3 +232,121 @@ fn joints(file: File) -> std::result::Result<Joints, String> {
     }
     Ok(joints)
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::demo::{Scenario, Style, Swing, Timing, Truth};
+    use crate::ground::{EventId, PARTS};
+
+    /// A made-up swing in a recording's words: joint centres only.
+    fn written(folder: &Path) -> (Swing, PathBuf) {
+        let hitter = Hitter::new("Invented", Side::Right, 170.0, 84.0);
+        let swing = Swing::new(&hitter, &Style::default(), &Timing::default(), 3);
+        let time = |i: usize| i as f64 / 360.0 - 1.2;
+        let points = |get: &dyn Fn(&Figure) -> V3| -> Vec<[f64; 3]> {
+            (0..580).map(|i| get(&swing.pose_at(time(i)))).map(|p| [p.x, p.y, p.z]).collect()
+        };
+        let mut all = BTreeMap::new();
+        for (name, part) in BODY {
+            all.insert(name, points(&|f| f.at(part)));
+        }
+        all.insert(BAT[0], points(&|f| f.bat.unwrap().at(0.11)));
+        all.insert(BAT[1], points(&|f| f.bat.unwrap().at(0.69)));
+        let file = serde_json::json!({
+            "rate_hz": 360.0, "bats": "right", "points": all,
+            "plant_10_s": 1.0, "plant_100_s": 1.04, "contact_s": 1.2,
+        });
+        let path = folder.join("swing.json");
+        std::fs::write(&path, file.to_string()).unwrap();
+        (swing, path)
+    }
+
+    fn scenario(recorded: &Recorded, bats: Side, height_cm: Option<f64>) -> Scenario {
+        let hitter = recorded.hitter("Recorded", bats, height_cm);
+        Scenario { recorded: Some(recorded.clone()), ..Scenario::new("r", hitter) }
+    }
+
+    #[test]
+    fn a_recording_is_played_back_as_it_was() {
+        let folder = tempfile::tempdir().unwrap();
+        let (swing, path) = written(folder.path());
+        let recorded = Recorded::load(&path).unwrap();
+        let own = scenario(&recorded, Side::Right, None);
+        assert!((own.hitter.height_cm - 170.0).abs() < 3.0, "{}", own.hitter.height_cm);
+        let played = Swing::of(&own);
+        let shift = played.pose_at(-0.5).at(Part::LeftHip) - swing.pose_at(-0.5).at(Part::LeftHip);
+        for i in -90..29 {
+            let t = f64::from(i) / 100.0;
+            let (a, b) = (played.pose_at(t), swing.pose_at(t));
+            for (_, part) in BODY {
+                let off = a.at(part).distance(b.at(part) + shift);
+                assert!(off < 0.001, "{part:?} at {t} is {off} m off");
+            }
+            // Head, heels and toes are hung on: near where the made-up ones are, and on the ground.
+            for part in PARTS {
+                let off = a.at(part).distance(b.at(part) + shift);
+                assert!(off < 0.12, "{part:?} at {t} is {off} m off");
+                assert!(a.at(part).z > 0.015, "{part:?} at {t} is under the ground");
+            }
+        }
+        // Out of the recording the hitter stands still, and nothing jumps on the way there.
+        assert_eq!(played.pose_at(-1.5).parts, played.pose_at(-1.9).parts);
+        assert_eq!(played.pose_at(0.6).parts, played.pose_at(0.9).parts);
+        for i in -1500..700 {
+            let t = f64::from(i) / 1000.0;
+            let moved = played.pose_at(t).hands().distance(played.pose_at(t + 0.001).hands());
+            assert!(moved < 0.016, "the hands jump at {t}");
+        }
+        let truth = Truth::of(&own);
+        let contact = truth.at(EventId::Contact).unwrap();
+        let off = |before_s: f64| truth.off_s(EventId::Plant, contact - before_s).unwrap();
+        assert_eq!((off(0.19), off(0.165)), (0.0, 0.0));
+        assert!((off(0.25) + 0.05).abs() < 1e-9 && (off(0.10) - 0.06).abs() < 1e-9);
+        assert!(truth.known(EventId::Plant) && !truth.known(EventId::HandsStart));
+    }
+
+    #[test]
+    fn it_is_mirrored_scaled_and_hurried() {
+        let folder = tempfile::tempdir().unwrap();
+        let (_, path) = written(folder.path());
+        let recorded = Recorded::load(&path).unwrap();
+        let own = Swing::of(&scenario(&recorded, Side::Right, None));
+        let left = Swing::of(&scenario(&recorded, Side::Left, None));
+        let child = Swing::of(&scenario(&recorded, Side::Right, Some(150.0)));
+        let quick = Swing::of(&scenario(&recorded.at_tempo(1.1), Side::Right, None));
+        let k = 150.0 / own.hitter.height_cm;
+        for t in [-0.8, -0.2, 0.0, 0.1] {
+            for part in PARTS {
+                let at = own.pose_at(t).at(part);
+                assert_eq!(left.pose_at(t).at(part.other_side()), at.mirrored());
+                assert!(child.pose_at(t).at(part).distance(at * k) < 1e-9);
+                assert!(quick.pose_at(t / 1.1).at(part).distance(at) < 1e-9);
+            }
+        }
+    }
+
+    #[test]
+    fn a_scenario_names_the_file_and_wrong_files_are_refused() {
+        let folder = tempfile::tempdir().unwrap();
+        let (_, path) = written(folder.path());
+        let s = scenario(&Recorded::load(&path).unwrap().at_tempo(0.9), Side::Left, Some(150.0));
+        let text = serde_json::to_string(&s).unwrap();
+        assert!(text.len() < 4000 && text.contains("swing.json"), "{text}");
+        let back: Scenario = serde_json::from_str(&text).unwrap();
+        assert_eq!(back.recorded, s.recorded);
+        let whole = std::fs::read_to_string(&path).unwrap();
+        for (from, to) in [
+            ("\"right\"", "\"left\""),
+            ("bat_sweet_spot", "sweet"),
+            ("\"contact_s\":1.2", "\"contact_s\":9.2"),
+            ("\"rate_hz\":360.0", "\"rate_hz\":0.0"),
+        ] {
+            assert!(whole.contains(from), "{from}");
+            std::fs::write(&path, whole.replace(from, to)).unwrap();
+            assert!(Recorded::load(&path).is_err(), "{to}");
+        }
+        let gone = Recorded::load(&folder.path().join("none.json")).unwrap_err().to_string();
+        assert!(gone.contains("none.json"), "{gone}");
+    }
+}

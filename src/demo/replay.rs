@@ -71,6 +71,8 @@ impl Replay {
     pub fn keep_to_what_is_recorded(&self, moments: &mut Moments) {
         let [from, to] = self.recorded_s();
         moments.insert(EventId::Plant, -self.timing.plant_s);
+        // When a toe that was never recorded leaves the ground is anyone's guess.
+        moments.remove(&EventId::FootOff);
         moments.retain(|_, t| (from..to).contains(t));
     }
 

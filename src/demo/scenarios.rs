@@ -204,6 +204,16 @@ pub fn varied(name: &str, seed: u64, bats: Side) -> Scenario {
     }
 }
 
+/// [`varied`] with another swing and tempo, drawn from [`Style::wide`] and [`Timing::wide`].
+pub fn wide(name: &str, seed: u64, bats: Side) -> Scenario {
+    let mut dice = Dice::stream(seed, 42);
+    let (style, timing) = (Style::wide(&mut dice), Timing::wide(&mut dice));
+    let s = varied(name, seed, bats);
+    // A long way to the swing needs a longer clip before it.
+    let later_s = (timing.move_s + 0.75 - s.contact_s).max(0.0);
+    Scenario { style, timing, contact_s: s.contact_s + later_s, duration_s: s.duration_s + later_s, ..s }
+}
+
 fn varied_look(dice: &mut Dice) -> Look {
     let jerseys =
         [[38, 70, 150], [176, 52, 44], [232, 226, 210], [216, 150, 40], [92, 54, 120], [70, 74, 82]];
@@ -302,6 +312,15 @@ const TROUBLES: [Trouble; 16] = {
 /// The large bench: `n` clips over four rates, both sides, four camera places, three ways to hold the phone, and
 /// one trouble each. 64 clips hold every trouble at every rate.
 pub fn matrix(seed: u64, n: usize) -> Vec<Scenario> {
+    matrix_of(varied, &format!("matrix{seed}"), seed, n)
+}
+
+/// The same with hitters of [`wide`].
+pub fn wide_matrix(seed: u64, n: usize) -> Vec<Scenario> {
+    matrix_of(wide, &format!("wide{seed}"), seed, n)
+}
+
+fn matrix_of(draw: fn(&str, u64, Side) -> Scenario, name: &str, seed: u64, n: usize) -> Vec<Scenario> {
     use View::{ClosedSide, FromBehind, FromFront, OpenSide};
     let rates = [30.0, 60.0, 120.0, 240.0];
     // Most are filmed from the open side.
@@ -313,7 +332,7 @@ pub fn matrix(seed: u64, n: usize) -> Vec<Scenario> {
             let (a, b) = (i % 4, i / 4);
             let bats = if (b / 2 + a) % 2 == 0 { Side::Right } else { Side::Left };
             let one = seed.wrapping_mul(1009).wrapping_add(i as u64);
-            let mut s = varied(&format!("matrix{seed}_{:02}", i + 1), one, bats);
+            let mut s = draw(&format!("{name}_{:02}", i + 1), one, bats);
             let mut dice = Dice::stream(one, 41);
             s.camera.rate_hz = rates[a];
             s.camera.view = views[pick(b + 2 * a, views.len())];

@@ -11,6 +11,7 @@ use crate::ground::{PARTS, Part, Side};
 /// From the knob to the two fists' middles, m: bottom hand and top hand.
 const BOTTOM_HAND_M: f64 = 0.065;
 const TOP_HAND_M: f64 = 0.155;
+const HALF_GRIP_M: f64 = (TOP_HAND_M - BOTTOM_HAND_M) / 2.0;
 /// From the tip to where the ball is met, m (common practice: some 15 cm).
 const SWEET_SPOT_M: f64 = 0.15;
 
@@ -175,19 +176,27 @@ impl Swing {
         let (heading, slope) = (p.bat_heading.at(t) + idle[2], p.bat_slope.at(t) + idle[3]);
         let along = V3::heading(heading) * slope.cos() + V3::UP * slope.sin();
         let arm = Arm { upper: l.upper_arm * h, lower: l.forearm * h, hand: l.hand * h };
-        let middle = arm.reachable(wanted, along, front_shoulder, rear_shoulder);
+        let free_hand = p.let_go.map_or(0.0, |(t0, t1)| ease(t, t0, t1));
+        // A hand that has let go holds the other one back no more.
+        let middle = arm
+            .reachable(wanted, along, &[(front_shoulder, -HALF_GRIP_M), (rear_shoulder, HALF_GRIP_M)])
+            .lerp(arm.reachable(wanted, along, &[(front_shoulder, -HALF_GRIP_M)]), free_hand);
         let knob = middle - along * ((BOTTOM_HAND_M + TOP_HAND_M) / 2.0);
         let bat = Bat { knob, tip: knob + along * (self.hitter.bat_cm / 100.0) };
         let front_hand = bat.at(BOTTOM_HAND_M);
-        let free_hand = p.let_go.map_or(0.0, |(t0, t1)| ease(t, t0, t1));
         let relaxed = rear_shoulder + (face * 0.20 - left * 0.01 - up * 0.17) * h;
         let rear_hand = bat.at(TOP_HAND_M).lerp(relaxed, free_hand);
+        // Off the bat it is no farther away than its arm is long.
+        let in_reach = arm.reachable(rear_hand, along, &[(rear_shoulder, 0.0)]);
+        let rear_hand = rear_hand.lerp(in_reach, (10.0 * free_hand).min(1.0));
 
         let swung = ease(t, -p.timing.hands_s, 0.02);
         let wrapped = ease(t, 0.5 * p.timing.extension_s, p.timing.finish_s);
-        let front_pole =
-            face * (0.35 - 0.5 * swung) + left * (0.25 + 0.35 * swung) - up * (0.85 - 0.75 * wrapped);
-        let rear_pole = -left * (0.75 - 0.35 * swung) - up * (0.7 + 0.2 * swung) - face * 0.25;
+        // Arms that go far across are bent down: a bend along the arm itself would flip over.
+        let across = wrapped * ((p.style.finish_hands[0] - 0.17) / 0.05).clamp(0.0, 1.0);
+        let (out, down) = (1.0 - across, 0.85 - 0.75 * wrapped + 0.65 * across);
+        let front_pole = face * (0.35 - 0.5 * swung) + left * ((0.25 + 0.35 * swung) * out) - up * down;
+        let rear_pole = -left * ((0.75 - 0.35 * swung) * out) - up * (0.7 + 0.2 * swung) - face * 0.25;
         let (front_elbow, front_wrist) = arm.solve(front_shoulder, front_hand, along, front_pole);
         let (rear_elbow, rear_wrist) = arm.solve(rear_shoulder, rear_hand, along, rear_pole);
 
@@ -251,13 +260,13 @@ impl Arm {
         (two_bones(shoulder, wrist, self.upper, self.lower, pole).0, wrist)
     }
 
-    /// The hands' middle nearest to `wanted` that both arms can reach.
-    fn reachable(&self, wanted: V3, along: V3, front: V3, rear: V3) -> V3 {
+    /// The hands' middle nearest to `wanted` at which every arm reaches its place on the handle: (shoulder, m from the
+    /// middle).
+    fn reachable(&self, wanted: V3, along: V3, arms: &[(V3, f64)]) -> V3 {
         let limit = 0.985 * (self.upper + self.lower);
-        let half = (TOP_HAND_M - BOTTOM_HAND_M) / 2.0;
         let mut middle = wanted;
         for _ in 0..6 {
-            for (shoulder, at) in [(front, -half), (rear, half)] {
+            for &(shoulder, at) in arms {
                 let wrist = self.wrist(shoulder, middle + along * at, along);
                 let to = wrist - shoulder;
                 let d = to.length();

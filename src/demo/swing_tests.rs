@@ -19,6 +19,19 @@ fn many(n: u64) -> Vec<(String, Swing)> {
     all
 }
 
+/// Hitters of the wide draw.
+fn wide(n: u64) -> Vec<(String, Swing)> {
+    let of = |seed: u64| {
+        let s = scenarios::wide("w", seed, if seed % 2 == 0 { Side::Right } else { Side::Left });
+        (format!("wide {seed} {:?}", s.style.stride), Swing::of(&s))
+    };
+    (0..n).map(of).collect()
+}
+
+fn all_kinds(n: u64) -> Vec<(String, Swing)> {
+    many(n).into_iter().chain(wide(n)).collect()
+}
+
 fn times() -> impl Iterator<Item = f64> {
     (-190..90).map(|i| f64::from(i) / 100.0)
 }
@@ -26,7 +39,7 @@ fn times() -> impl Iterator<Item = f64> {
 #[test]
 fn limbs_keep_their_lengths() {
     use Part::*;
-    for (name, swing) in many(40) {
+    for (name, swing) in all_kinds(40) {
         let (l, h) = (swing.hitter.limbs, swing.hitter.height_cm / 100.0);
         for t in times() {
             let f = swing.pose_at(t);
@@ -56,7 +69,7 @@ fn limbs_keep_their_lengths() {
 
 #[test]
 fn both_hands_hold_the_bat() {
-    for (name, swing) in many(40) {
+    for (name, swing) in all_kinds(40) {
         for t in times() {
             let f = swing.pose_at(t);
             let bat = f.bat.unwrap();
@@ -150,7 +163,7 @@ fn hands_are_fastest_before_contact_and_the_barrel_nearer_to_it() {
 
 #[test]
 fn feet_stay_where_they_stand() {
-    for (name, swing) in many(40) {
+    for (name, swing) in all_kinds(40) {
         let e = swing.events();
         let (plant, finish) = (e[&EventId::Plant], e[&EventId::Finish]);
         let front = |t: f64| swing.pose_at(t).at(swing.front(Part::LeftToe));
@@ -174,13 +187,19 @@ fn feet_stay_where_they_stand() {
 #[test]
 fn motion_is_smooth_and_joints_bend_the_right_way() {
     use Part::*;
-    for (name, swing) in many(40) {
+    let mut wrong = Vec::new();
+    for (name, swing) in all_kinds(40) {
+        // Hands of the wide draw are somewhat faster.
+        let fastest = if name.starts_with("wide") { 18.0 } else { 16.0 };
+        let told = wrong.len();
         for i in -1900..900 {
             let t = f64::from(i) / 1000.0;
             let (a, b) = (swing.pose_at(t), swing.pose_at(t + 0.001));
             for part in PARTS {
                 let v = a.at(part).distance(b.at(part)) / 0.001;
-                assert!(v < 16.0, "{name} t {t}: {part:?} jumps at {v} m/s");
+                if v >= fastest {
+                    wrong.push(format!("{name} t {t}: {part:?} jumps at {v} m/s"));
+                }
             }
             if i % 10 != 0 {
                 continue;
@@ -189,20 +208,29 @@ fn motion_is_smooth_and_joints_bend_the_right_way() {
                 [(LeftHip, LeftKnee, LeftAnkle, LeftToe), (RightHip, RightKnee, RightAnkle, RightToe)]
             {
                 let fold = angle_deg(a.at(hip), a.at(knee), a.at(ankle));
-                assert!((45.0..180.0).contains(&fold), "{name} t {t}: {knee:?} at {fold}");
+                if !(45.0..180.0).contains(&fold) {
+                    wrong.push(format!("{name} t {t}: {knee:?} at {fold}"));
+                }
                 // A knee bends forward: over the line from hip to ankle on the toes' side.
                 let off = (a.at(knee) - a.at(hip)).without((a.at(ankle) - a.at(hip)).unit());
                 let forward = a.at(toe) - a.at(ankle);
-                assert!(off.dot(forward) > -0.004, "{name} t {t}: {knee:?} bends backward");
+                if off.dot(forward) <= -0.004 {
+                    wrong.push(format!("{name} t {t}: {knee:?} bends backward by {}", off.dot(forward)));
+                }
             }
             for (shoulder, elbow, wrist) in
                 [(LeftShoulder, LeftElbow, LeftWrist), (RightShoulder, RightElbow, RightWrist)]
             {
                 let fold = angle_deg(a.at(shoulder), a.at(elbow), a.at(wrist));
-                assert!((30.0..=180.0).contains(&fold), "{name} t {t}: {elbow:?} at {fold}");
+                if !(30.0..=180.0).contains(&fold) {
+                    wrong.push(format!("{name} t {t}: {elbow:?} at {fold}"));
+                }
             }
         }
+        // A few of each are enough to see what is wrong.
+        wrong.truncate(told + 4);
     }
+    assert!(wrong.is_empty(), "{}", wrong.join("\n"));
 }
 
 #[test]
@@ -224,4 +252,50 @@ fn the_front_leg_gives_and_then_braces() {
         let style = swing.style();
         assert!((contact - style.knee_contact_deg).abs() < 4.0, "{name}: {contact} {style:?}");
     }
+}
+
+#[test]
+fn the_wide_draw_is_wider_than_the_reader_expects() {
+    let all = wide(80);
+    let mut found: Vec<[f64; 4]> = Vec::new();
+    let (mut faster_after, mut too_fast) = (0, Vec::new());
+    for (name, swing) in &all {
+        let e = swing.events();
+        let before = |id: EventId| -e.get(&id).unwrap_or_else(|| panic!("{name}: no {id:?}"));
+        let peak = (-250..20).map(|i| f64::from(i) / 1000.0);
+        let peak = peak.max_by(|a, b| swing.hand_speed(*a).total_cmp(&swing.hand_speed(*b))).unwrap();
+        // From the open or the closed side the way to the camera is not seen.
+        let in_picture = |t: f64| {
+            let way = swing.pose_at(t + 0.0005).hands() - swing.pose_at(t - 0.0005).hands();
+            way.x.hypot(way.z) / 0.001
+        };
+        let top =
+            |from: i32, to: i32| (from..to).map(|i| in_picture(f64::from(i) / 1000.0)).fold(0.0, f64::max);
+        faster_after += usize::from(top(20, 400) > top(-250, 0));
+        let wait = e.get(&EventId::Touch).map_or(0.05, |touch| -before(EventId::Plant) - touch);
+        found.push([before(EventId::Plant), wait, before(EventId::HandsStart), -peak]);
+        if swing.hand_speed(peak) > 15.0 {
+            too_fast.push(format!("{name}: {}", swing.hand_speed(peak)));
+        }
+    }
+    // Measured on three motion-captured swings: 48-64 ms from the hands' peak to contact, and after contact the hands'
+    // speed in the picture often exceeds the peak before it.
+    let range = |i: usize| {
+        let of = || found.iter().map(|f| f[i]);
+        (of().fold(f64::MAX, f64::min), of().fold(f64::MIN, f64::max))
+    };
+    // Plant, touch to plant, hands start, the hands' peak: s before contact.
+    let ranges = [range(0), range(1), range(2), range(3)];
+    let wanted = [
+        ((0.07, 0.10), (0.23, 0.27)),
+        ((0.01, 0.04), (0.10, 0.14)),
+        ((0.09, 0.13), (0.20, 0.28)),
+        ((0.02, 0.05), (0.06, 0.10)),
+    ];
+    let fits = |(lo, hi): (f64, f64), (low, high): ((f64, f64), (f64, f64))| {
+        (low.0..low.1).contains(&lo) && (high.0..high.1).contains(&hi)
+    };
+    let all_fit = ranges.into_iter().zip(wanted).all(|(r, w)| fits(r, w));
+    assert!(all_fit && too_fast.is_empty(), "{ranges:?} {too_fast:?} {faster_after} faster after");
+    assert!(faster_after * 4 >= all.len(), "{faster_after} of {}", all.len());
 }
