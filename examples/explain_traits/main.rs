@@ -8,6 +8,20 @@ fn main() -> Result<(), Box<dyn std::error::Error>> {
     let mut all = swings::made_up(0..240);
     all.extend(swings::recorded()?);
     all.extend(swings::labelled()?);
+    if std::env::args().any(|a| a == "--tracks") {
+        use swingpair::ground::Part::*;
+        for s in &all {
+            let Truth::Swing { forward, contact_s, .. } = s.truth else { continue };
+            print!("{}\t{}\t{forward}\t{contact_s}", s.group, s.id);
+            for p in &s.track.poses {
+                let m = |a: swingpair::ground::Part| p.at(a).unwrap().midpoint(p.at(a.other_side()).unwrap());
+                let (h, s, c, e, k) = (m(LeftHand), m(LeftShoulder), m(LeftHip), m(LeftElbow), m(LeftWrist));
+                print!("\t{:.4},{:.2},{:.2},{:.2},{:.2},{:.2},{:.2},{:.2},{:.2},{:.2},{:.2}", p.time_s, h.x, h.y, s.x, s.y, c.x, c.y, e.x, e.y, k.x, k.y);
+            }
+            println!();
+        }
+        return Ok(());
+    }
     let read = std::env::args().any(|a| a == "--read");
     if !read {
         println!("group\tid\tdir\tfastest_s\tlabel\tsc\t{}", TRAITS.map(|t| t.0).join("\t"));

@@ -26,8 +26,8 @@ pub fn made_up(seeds: std::ops::Range<u64>) -> Vec<Case> {
         let mut dice = Dice::stream(seed, 78);
         let side = if seed % 2 == 0 { Side::Right } else { Side::Left };
         let hitter = Hitter::new("made up", side, dice.between(135.0, 195.0), 80.0);
-        let style = Style::varied(&mut dice);
-        let timing = Timing::varied(&mut dice);
+        let style = Style::wide(&mut dice);
+        let timing = Timing::wide(&mut dice);
         let start_s = -(timing.move_s + dice.between(0.3, 0.9));
         let swing = Swing::new(&hitter, &style, &timing, seed);
         let rate = [30.0, 60.0, 120.0, 240.0][(seed / 2 % 4) as usize];

@@ -1,7 +1,8 @@
 //! The stretch in which the hands swing the bat.
 
-use super::explain::Explanation;
+use super::explain::{Explanation, Way};
 use super::figure::{hands_series, part_series};
+use super::params::{FASTEST_TO_CONTACT_S, PEAK_TO_CONTACT_S, STOP_SHARE};
 use super::series::{Series, moments, quantile};
 use crate::ground::{Part, Track};
 
@@ -11,6 +12,8 @@ pub struct Burst {
     pub peak_s: f64,
     /// How fast, body heights per s.
     pub peak: f64,
+    /// When the bat meets the ball, as far as the hands tell, s.
+    pub contact_s: f64,
 }
 
 impl Burst {
@@ -19,15 +22,22 @@ impl Burst {
         let hands = hands_series(track);
         let half_s = (1.7 * step_s).max(0.025);
         let stretch = &explanation.stretch;
+        // The bat takes the hands' speed: how soon they stop going forward tells how soon it is there.
+        let contact_s = stretch.fastest_s
+            + match stretch.toward {
+                Way::Any => PEAK_TO_CONTACT_S,
+                _ => FASTEST_TO_CONTACT_S + STOP_SHARE * (stretch.to_s - stretch.fastest_s),
+            };
         // After the fastest moment toward the pitcher only what still belongs to it counts: round the body
         // the hands may be faster.
         let to_s = stretch.fastest_s + 0.5 * (stretch.to_s - stretch.fastest_s);
         moments(stretch.from_s, to_s, (step_s / 2.0).min(1.0 / 240.0))
             .filter_map(|t| Some((t, hands.fit(t, half_s)?.velocity.length() / body_height_px)))
             .max_by(|a, b| a.1.total_cmp(&b.1))
-            .map_or(Self { peak_s: stretch.fastest_s, peak: stretch.fastest }, |(peak_s, peak)| Self {
+            .map_or(Self { peak_s: stretch.fastest_s, peak: stretch.fastest, contact_s }, |(peak_s, peak)| Self {
                 peak_s,
                 peak,
+                contact_s,
             })
     }
 }

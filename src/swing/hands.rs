@@ -7,17 +7,15 @@ use super::params::*;
 use super::series::{Series, moments};
 use crate::ground::{BallLook, Onset, SPEED_OF_SOUND_M_S, Source};
 
-/// Contact comes within this of the hands' peak, s; a sound outside it is something else.
-const CONTACT_WINDOW_S: (f64, f64) = (-0.010, 0.090);
 /// A false point after contact may be faster than the hands in it: what the ball shows, and a crack that stands alone,
 /// may say that contact came so long before the fastest moment, s.
-const EARLIER_S: f64 = 0.17;
+const EARLIER_S: f64 = 0.20;
 /// A crack stands alone when it rises so much, and by so much more than all else within half a second, dB.
 const CRACK_DB: f64 = 20.0;
 const ALONE_DB: f64 = 6.0;
 /// Seen along the line of the pitch the hands' way shows badly and its peak may lie in the follow-through:
 /// the window is wider there, and what is read from motion alone is this unsure, s.
-const ALONG_WINDOW_S: (f64, f64) = (-0.40, 0.10);
+const ALONG_WINDOW_S: (f64, f64) = (-0.45, 0.06);
 pub const ALONG_PM_S: f64 = 0.20;
 /// A sound counts from this rise on, dB.
 const MIN_RISE_DB: f64 = 9.0;
@@ -76,13 +74,12 @@ fn broken_line(path: &[(f64, f64)]) -> Option<f64> {
 
 /// Whether contact, seen or heard, lies where the hands' fastest moment allows it.
 pub fn agrees(burst: &Burst, contact_s: f64) -> bool {
-    let after_s = contact_s - burst.peak_s;
-    after_s > CONTACT_WINDOW_S.0 && after_s < CONTACT_WINDOW_S.1
+    (contact_s - burst.contact_s).abs() < CONTACT_NEAR_S
 }
 
 /// The burst with its peak where a heard contact puts it: for views that do not show the peak.
 pub fn burst_before(burst: &Burst, contact_s: f64) -> Burst {
-    Burst { peak_s: contact_s - PEAK_TO_CONTACT_S, ..*burst }
+    Burst { peak_s: contact_s - PEAK_TO_CONTACT_S, contact_s, ..*burst }
 }
 
 /// Contact, and what gave it. Ball and sound count only inside the window that the picture of the hitter allows.
@@ -94,9 +91,9 @@ pub fn contact(
     ball: Option<&BallLook>,
     side_view: bool,
 ) -> (Moment, Source, f64) {
-    let window_s = if side_view { CONTACT_WINDOW_S } else { ALONG_WINDOW_S };
-    let (from_s, to_s) = (burst.peak_s + window_s.0, burst.peak_s + window_s.1);
-    let earliest_s = from_s.min(burst.peak_s - EARLIER_S);
+    let window_s = if side_view { (-CONTACT_NEAR_S, CONTACT_NEAR_S) } else { ALONG_WINDOW_S };
+    let (from_s, to_s) = (burst.contact_s + window_s.0, burst.contact_s + window_s.1);
+    let earliest_s = from_s.min(burst.contact_s - EARLIER_S);
     let fits =
         |m: &Moment, from_s: f64| m.time_s >= from_s - m.plus_minus_s && m.time_s <= to_s + m.plus_minus_s;
     let seen = ball
@@ -125,8 +122,7 @@ pub fn contact(
         (None, None) => {
             let motion_s = if side_view { PEAK_TO_CONTACT_PM_S } else { ALONG_PM_S };
             let plus_minus_s = motion_s.hypot(figure.step_s / 2.0);
-            let time_s = burst.peak_s + PEAK_TO_CONTACT_S;
-            (Moment { time_s, plus_minus_s }, Source::Motion, 0.5)
+            (Moment { time_s: burst.contact_s, plus_minus_s }, Source::Motion, 0.5)
         }
     }
 }

@@ -64,10 +64,14 @@ crate::params! {
     FAULT_COST = 2.0, "log odds", "own choice", "none";
     /// A contact set by a person belongs to a stretch of the hands this near.
     PINNED_CONTACT_NEAR_S = 0.3, "s", "own choice", "none";
-    /// The hands are fastest this long before contact: 48 to 64 ms in recorded motion, 38 to 44 in made-up swings.
-    PEAK_TO_CONTACT_S = 0.048, "s", "motion capture (science.md section 10) and made-up swings", "recorded a, made-up, set";
+    /// Seen along the pitch: the hands are fastest this long before contact.
+    PEAK_TO_CONTACT_S = 0.052, "s", "48 to 64 ms in motion capture (science.md section 10)", "recorded a";
+    /// From the side, contact comes so long after the hands go forward fastest …
+    FASTEST_TO_CONTACT_S = 0.0206, "s", "least squares", "made-up, set; recorded a";
+    /// … and this share of the time from then until they go forward no more.
+    STOP_SHARE = 0.4242, "share", "least squares", "made-up, set; recorded a";
     /// What is not known of that.
-    PEAK_TO_CONTACT_PM_S = 0.030, "s", "own choice", "recorded a, made-up, set";
+    PEAK_TO_CONTACT_PM_S = 0.028, "s", "twice what is left of the fit", "made-up, set; recorded a";
     /// Weight of the feet lying across the picture, or along the line of sight.
     WEIGH_WIDE = 2.0, "log odds", "own choice", "labelled, set; made-up, set";
     /// What explanations along the pitch have in place of the traits that are not seen there.
@@ -85,4 +89,6 @@ crate::params! {
     DISTANCE_SD = 0.38, "share", "own choice: half of the range of the lenses above", "none";
     /// A best explanation less likely than this is none.
     LEAST_SCORE = 1.2, "log odds", "own choice, below all that are right but for the faintest", "labelled, set; made-up, set; recorded a";
+    /// From the side, what is heard or seen this far from the contact that the hands tell may be it.
+    CONTACT_NEAR_S = 0.050, "s", "three and a half standard deviations of the fit", "made-up, set";
 }

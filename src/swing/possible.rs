@@ -2,14 +2,17 @@
 
 use super::Swing;
 use super::figure::{Figure, shows_stride};
-use crate::ground::{Event, EventId, Events, MeasureId, Source, Unit, Warning};
+use super::series::Series;
+use crate::ground::{Event, EventId, Events, MeasureId, Source, Unit, View, Warning};
 
 /// A foot does not stand lower than the other stood, body heights: half of an ankle's height (.039, Drillis & Contini
 /// 1966, in Winter fig. 4.1) and what points stray.
 const UNDER_GROUND: f64 = 0.06;
-/// The front foot lands nearer the pitcher than it stood, or where it stood (common practice); so far away from him it
-/// was another foot or another way, body heights.
-const STRIDE_AWAY: f64 = 0.06;
+/// The front foot lands nearer the pitcher than it stood, or where it stood (common practice); so much farther from him,
+/// it did not stand where stance was taken, body heights.
+const STRIDE_AWAY: f64 = 0.045;
+/// And so much: it is another foot, or another way.
+const STRIDE_BACKWARD: f64 = 0.15;
 /// From hands start to contact adults take 208 ± 42 ms (softball, Reilly-Boccia) and about 150 ms (baseball, Adair);
 /// nobody takes less, s.
 const SHORTEST_SWING_S: f64 = 0.05;
@@ -29,18 +32,41 @@ pub fn faults(figure: &Figure, swing: &Swing) -> Vec<String> {
         return faults;
     }
     let half_s = figure.slow_half_s();
-    let toe = |toe: &super::series::Series, id| toe.at(at(id)?, half_s);
+    let toe = |toe: &Series, id| toe.at(at(id)?, half_s);
     let rear = &figure.back.toe;
     let sinks = toe(rear, EventId::Contact).zip(toe(rear, EventId::Stance)).map(|(c, s)| c.y - s.y);
     if sinks.is_some_and(|y| y < -UNDER_GROUND) {
         faults.push("the back foot would be under the ground at contact".to_owned());
     }
-    let front = &figure.front.toe;
-    let stride = toe(front, EventId::Plant).zip(toe(front, EventId::Stance)).map(|(p, s)| p.x - s.x);
-    if stride.is_some_and(|x| x < -STRIDE_AWAY) {
+    if stride(figure, &swing.events).is_some_and(|(_, beside_back)| beside_back < -STRIDE_BACKWARD) {
         faults.push("the front foot would stride away from the pitcher".to_owned());
     }
     faults
+}
+
+/// How far the front foot goes toward the pitcher from stance to plant, and how far beside the back foot, body heights.
+fn stride(figure: &Figure, events: &Events) -> Option<(f64, f64)> {
+    let at = |id: EventId| events.get(&id).map(|e| e.time_s);
+    let (stance_s, plant_s) = (at(EventId::Stance)?, at(EventId::Plant)?);
+    let way = |toe: &Series, ankle: &Series| {
+        let foot = if toe.is_empty() { ankle } else { toe };
+        let at = |t: f64| foot.at(t, figure.slow_half_s());
+        Some(at(plant_s)?.x - at(stance_s)?.x)
+    };
+    let front = way(&figure.front.toe, &figure.front.ankle)?;
+    Some((front, front - way(&figure.back.toe, &figure.back.ankle).unwrap_or(0.0)))
+}
+
+/// Takes out a stance from which the front foot goes the wrong way: the camera turned, or the foot was up already.
+pub fn leave_out_stance(figure: &Figure, events: &mut Events, view: View) -> Option<Warning> {
+    let away = stride(figure, events).is_some_and(|(front, beside)| front.min(beside) < -STRIDE_AWAY);
+    if !shows_stride(view) || !away || events.get(&EventId::Stance)?.source == Source::Pinned {
+        return None;
+    }
+    events.remove(&EventId::Stance);
+    let text = "From stance to plant the front foot seems to go away from the pitcher, as when the camera turns or the foot \
+                was up already: stance is not given.";
+    Some(Warning::new("stance_left_out", text))
 }
 
 /// Takes out moments that are out of order or too near each other, and measures that no body gives, and tells of it.
