@@ -8,6 +8,10 @@ use super::{print, print_json, warn};
 
 pub fn run(args: &ReadArgs, talk: &Talk, cancel: &Cancel) -> Result<()> {
     let options = args.looking.options();
+    if args.why {
+        let clip = args.clip.as_ref().ok_or_else(|| Error::Usage("--why needs a video".to_owned()))?;
+        return print(&report::why_text(&reading::why(clip, &options, talk, cancel)?));
+    }
     let mut reading = match (&args.clip, &args.looking.keypoints) {
         (Some(clip), _) => reading::read(clip, &options, talk, cancel)?.reading,
         (None, Some(points)) => reading::read_keypoints(points, &options)?,

@@ -38,7 +38,7 @@ pub use event::{Event, EventId, Events, Source};
 pub use found::{FoundRep, FoundReps};
 pub use frame::{Frame, Plane, TimedFrame};
 pub use geometry::{Point, Rect, Similarity};
-pub use known::KnownLength;
+pub use known::{KnownHitter, KnownLength};
 pub use limits::{Bound, Limits};
 pub use measure::{Absent, Measure, MeasureId, Measures, Unit};
 pub use pairing::{Difference, GoodRep, GoodReps, Knot, Limit, OneSided, Pairing, Registration};

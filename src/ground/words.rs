@@ -15,7 +15,7 @@ use std::path::Path;
 pub use faults::*;
 pub use plans::*;
 
-use super::{Difference, EventId, Limit, Measure, MeasureId, Side, Unit, Verdict, View};
+use super::{Difference, EventId, Limit, Measure, MeasureId, PitcherSide, Side, Unit, Verdict, View};
 
 pub const TODAY: &str = "Today";
 pub const REFERENCE: &str = "Best rep";
@@ -151,6 +151,16 @@ pub const fn side(side: Side) -> &'static str {
     match side {
         Side::Left => "left",
         Side::Right => "right",
+    }
+}
+
+/// Where the pitcher is, as it is said on the command line.
+pub const fn pitcher(place: PitcherSide) -> &'static str {
+    match place {
+        PitcherSide::Left => "left",
+        PitcherSide::Right => "right",
+        PitcherSide::Toward => "toward",
+        PitcherSide::Away => "away",
     }
 }
 

@@ -8,7 +8,9 @@ use super::footage::{films_in, reps_from, reps_of};
 use super::targets::found_folder;
 use super::{Day, Hitter, Lesson, Wanted, beside, folder_name};
 use crate::clip::Ready;
-use crate::ground::{Bound, Error, Limits, MeasureId, Result, Side, Warning, from_toml, nearest, words};
+use crate::ground::{
+    Bound, Error, Limits, MeasureId, PitcherSide, Result, Side, Warning, from_toml, nearest, words,
+};
 
 /// The form of the file.
 const FORM: u32 = 1;
@@ -76,6 +78,8 @@ pub struct DayText {
     pub recordings: Vec<String>,
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub recorded_at_hz: Option<f64>,
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub pitcher: Option<PitcherSide>,
 }
 
 /// A date, with or without quotes.
@@ -170,7 +174,10 @@ fn one(
         let found = reps_of(file, &day.reps, &mut warnings);
         let recordings = reps_of(file, &day.recordings, &mut warnings);
         let recordings = recordings.into_iter().map(|r| r.open).collect();
-        days.push((date, Day { name, reps: found, recordings, recorded_at_hz: day.recorded_at_hz }));
+        days.push((
+            date,
+            Day { name, reps: found, recordings, recorded_at_hz: day.recorded_at_hz, pitcher: day.pitcher },
+        ));
     }
     if days.iter().all(|(date, _)| date.is_some()) {
         days.sort_by(|a, b| a.0.cmp(&b.0));

@@ -9,7 +9,7 @@ mod targets;
 
 use std::path::{Path, PathBuf};
 
-use crate::ground::{MeasureId, Side, Warning};
+use crate::ground::{MeasureId, PitcherSide, Side, Warning};
 
 pub use draft::draft;
 pub use stamp::{Stamp, is_current, keep_stamp};
@@ -56,6 +56,8 @@ pub struct Day {
     pub recordings: Vec<PathBuf>,
     /// The rate the camera filmed at, Hz, where the files do not say it.
     pub recorded_at_hz: Option<f64>,
+    /// Where in the picture the pitcher is; `None`: found in each film.
+    pub pitcher: Option<PitcherSide>,
 }
 
 /// One swing: its film, and one from behind if there is one.

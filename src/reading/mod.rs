@@ -6,5 +6,5 @@ mod read;
 mod session;
 
 pub use angles::{AnglesOptions, LinedUp, line_up_clips, read_two_angles};
-pub use read::{ReadClip, ReadOptions, kept_reading, pin, read, read_keypoints, settings_line, stand};
+pub use read::{ReadClip, ReadOptions, kept_reading, pin, read, read_keypoints, settings_line, stand, why};
 pub use session::reps_of;

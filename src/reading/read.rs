@@ -7,17 +7,15 @@ use serde::Serialize;
 use super::look::{self, LookOptions};
 use crate::body::keypoints::{self, Keypoints, Times};
 use crate::ground::{
-    BallLook, BatLook, CameraMotion, Cancel, ClipFacts, Error, EventId, Events, KnownLength, Limits, Onset,
-    Point, Progress, Reading, Result, Track, Warning, words,
+    BallLook, BatLook, CameraMotion, Cancel, ClipFacts, Error, EventId, Events, KnownHitter, KnownLength,
+    Limits, Onset, Param, Point, Progress, Reading, Result, Track, Warning, words,
 };
 use crate::media::{Clip, OpenOptions};
 use crate::reps::{self, KeptRep, Key, MadeFrom, Seen, Sidecar, Standing};
-use crate::swing::{self, Evidence, KnownBat, Pins};
+use crate::swing::{self, Evidence, KnownBat, Pins, Why};
 
 /// Raised whenever looking gives other points from the same pictures: sidecars of before are then stale.
 const LOOK_VERSION: u32 = 4;
-/// Raised whenever the same points give another reading: readings kept before are then made again.
-const READ_VERSION: u32 = 1;
 /// Sound is listened to at this rate, Hz.
 const SOUND_RATE_HZ: u32 = 48_000;
 
@@ -43,6 +41,8 @@ pub struct ReadOptions {
     /// Moments that another camera on the same swing sees better, on this clip's clock; a reading with such is not kept.
     /// Default: none.
     pub borrowed: Events,
+    /// What a person says of the hitter; kept beside the clip. Default: what was said before, else found in the picture.
+    pub known_hitter: KnownHitter,
     /// Look again even when the sidecar is good. Default: false.
     pub fresh: bool,
     /// How much is taken on. Default: [`Limits::default`].
@@ -75,6 +75,8 @@ pub fn read(
     if sidecar.is_foreign(&key.content) {
         sidecar = Sidecar::default();
     }
+    let given = options;
+    let options = &ReadOptions { known_hitter: options.known_hitter.or(sidecar.hitter), ..options.clone() };
     let known = sidecar.seen.take().filter(|_| sidecar.key.as_ref() == Some(&key) && !options.fresh);
     let mut seen = match known {
         Some(seen) => seen,
@@ -99,10 +101,11 @@ pub fn read(
         ..reading.clone()
     });
     let content = key.content.clone();
-    let made_from = MadeFrom::of(path, settings_line(options)?);
+    let made_from = MadeFrom::of(path, settings_line(given)?);
     let pins = sidecar.pins;
     let saved = reps::update(path, &content, |s| {
         (s.key, s.seen, s.reading) = (Some(key), Some(seen), kept);
+        s.hitter = options.known_hitter.or(s.hitter);
         // Pinned meanwhile: the reading is from before.
         s.made_from = made_from.filter(|_| s.pins == pins);
     });
@@ -113,6 +116,23 @@ pub fn read(
     };
     reading.warnings.splice(0..0, clip.warnings().iter().cloned().chain(told));
     Ok(ReadClip { clip, reading })
+}
+
+/// Every explanation of a clip's swing that was weighed, the one that counts first. The clip is read first, so that
+/// what was seen is there.
+pub fn why(path: &Path, options: &ReadOptions, progress: &dyn Progress, cancel: &Cancel) -> Result<Vec<Why>> {
+    let clip =
+        Clip::open(path, &OpenOptions { recorded_at_hz: options.recorded_at_hz, limits: options.limits })?;
+    match read(path, options, progress, cancel) {
+        Ok(_) | Err(Error::NoSwing { .. }) => (),
+        Err(e) => return Err(e),
+    }
+    let sidecar = reps::load(path)?;
+    let none = |cause: String| Error::NoSwing { path: path.to_owned(), cause };
+    let seen = sidecar.seen.ok_or_else(|| none("nobody was followed".to_owned()))?;
+    let options = ReadOptions { known_hitter: options.known_hitter.or(sidecar.hitter), ..options.clone() };
+    let times: Vec<f64> = (0..clip.facts().frames).map(|i| clip.real_s(i)).collect();
+    with_evidence(clip.facts(), &times, &seen, &sidecar.pins, &options, swing::why).map_err(|e| none(e.cause))
 }
 
 /// The reading kept beside a clip, without its track, where neither clip nor settings have changed since: nothing is
@@ -219,12 +239,18 @@ fn settings(options: &ReadOptions) -> Result<String> {
     serde_json::to_string(&line).map_err(|e| Error::Usage(e.to_string()))
 }
 
+/// The tuned constants of a room as a short hash: what was made with other ones is made again.
+fn constants(table: &[Param]) -> String {
+    let text: String = table.iter().map(|p| format!("{}={};", p.name, p.value)).collect();
+    reps::text_hash(&text)
+}
+
 /// Every setting that a reading depends on, as one line.
 pub fn settings_line(options: &ReadOptions) -> Result<String> {
     let looking = settings(options)?;
-    let ReadOptions { height_cm, bat_cm, known_length, mic_distance_m, .. } = options;
-    let rest = serde_json::to_string(&(READ_VERSION, height_cm, bat_cm, known_length, mic_distance_m))
-        .map_err(|e| Error::Usage(e.to_string()))?;
+    let ReadOptions { height_cm, bat_cm, known_length, mic_distance_m, known_hitter, .. } = options;
+    let own = (constants(swing::PARAMS), height_cm, bat_cm, known_length, mic_distance_m, known_hitter);
+    let rest = serde_json::to_string(&own).map_err(|e| Error::Usage(e.to_string()))?;
     Ok(format!("{looking} {rest}"))
 }
 
@@ -319,13 +345,15 @@ fn reading_from(clip: &Clip, seen: &Seen, pins: &Pins, options: &ReadOptions) ->
     assemble(clip.facts().clone(), &times, seen, pins, options)
 }
 
-fn assemble(
-    facts: ClipFacts,
+/// Puts together all that is known of a clip's swing and hands it on.
+fn with_evidence<T>(
+    facts: &ClipFacts,
     times: &[f64],
     seen: &Seen,
     pins: &Pins,
     options: &ReadOptions,
-) -> Result<Reading> {
+    then: impl FnOnce(&Evidence) -> T,
+) -> T {
     let shown = |i: &usize| seen.lost.binary_search(i).is_err() && seen.repeated.binary_search(i).is_err();
     let moments: Vec<f64> = (0..times.len()).filter(shown).filter_map(|i| times.get(i).copied()).collect();
     let evidence = Evidence {
@@ -346,9 +374,20 @@ fn assemble(
         // A picture repeated was taken up to a step before it is shown, and so were those about it.
         time_doubt_s: if seen.repeated.is_empty() { 0.0 } else { 1.0 / facts.capture_rate_hz.max(1.0) },
         rate_told: options.recorded_at_hz.is_some(),
+        known_hitter: options.known_hitter,
         ..Evidence::new(&seen.track, times, facts.width.max(facts.height) as f64)
     };
-    let swing = swing::read_swing(&evidence)
+    then(&evidence)
+}
+
+fn assemble(
+    facts: ClipFacts,
+    times: &[f64],
+    seen: &Seen,
+    pins: &Pins,
+    options: &ReadOptions,
+) -> Result<Reading> {
+    let swing = with_evidence(&facts, times, seen, pins, options, swing::read_swing)
         .map_err(|e| Error::NoSwing { path: facts.path.clone(), cause: e.cause })?;
     let mut warnings: Vec<Warning> = seen.warnings.iter().cloned().chain(swing.warnings).collect();
     if options.bat_cm.is_some() {

@@ -11,6 +11,7 @@ mod probed;
 mod sheet;
 mod spread;
 mod text;
+mod why;
 
 pub use angles::{AnglesJson, angles_json, angles_text};
 pub use found::found_text;
@@ -23,3 +24,4 @@ pub use probed::probed_text;
 pub use sheet::{SHEET_SIZE, pdf_from_png, png_from_frame, sheet};
 pub use spread::{SpreadJson, spread_json, spread_picture, spread_text};
 pub use text::{pairing_text, reading_text};
+pub use why::why_text;

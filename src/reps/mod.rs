@@ -16,8 +16,8 @@ use serde::{Deserialize, Serialize};
 use sha2::{Digest, Sha256};
 
 use crate::ground::{
-    BallLook, BatLook, CameraMotion, Cutouts, Error, EventId, Onset, Reading, Result, Track, Warning, folder,
-    write_whole,
+    BallLook, BatLook, CameraMotion, Cutouts, Error, EventId, KnownHitter, Onset, Reading, Result, Track,
+    Warning, folder, write_whole,
 };
 pub use folder::{KeptRep, kept, list};
 use turn::Turn;
@@ -64,6 +64,9 @@ pub struct Sidecar {
     pub key: Option<Key>,
     /// Real s from the first picture; set by a person, kept whatever else changes.
     pub pins: std::collections::BTreeMap<EventId, f64>,
+    /// What a person said of the hitter; kept as pins are.
+    #[serde(default, skip_serializing_if = "KnownHitter::is_empty")]
+    pub hitter: KnownHitter,
     pub seen: Option<Seen>,
     pub reading: Option<Reading>,
     /// What `reading` was made from.
@@ -109,7 +112,7 @@ pub enum Standing {
 impl Sidecar {
     /// Whether a person put something into it, which cannot be worked out again.
     fn holds_a_persons_word(&self) -> bool {
-        !self.pins.is_empty() || self.standing.is_some()
+        !self.pins.is_empty() || !self.hitter.is_empty() || self.standing.is_some()
     }
 
     /// Whether it was kept for another clip, or another state of this one.
@@ -124,6 +127,7 @@ impl Default for Sidecar {
             schema: SCHEMA.to_owned(),
             key: None,
             pins: Default::default(),
+            hitter: KnownHitter::default(),
             seen: None,
             reading: None,
             made_from: None,
@@ -274,6 +278,11 @@ pub fn save_cutouts(clip: &Path, key: &str, cutouts: &Cutouts) -> Result<Option<
     let (schema, key) = (CUTOUTS_SCHEMA.to_owned(), key.to_owned());
     write(&path, &KeptCutouts { schema, key, cutouts: cutouts.clone() })?;
     Ok(warning)
+}
+
+/// SHA-256 of a text, hexadecimal, shortened: a label, not a secret.
+pub fn text_hash(text: &str) -> String {
+    Sha256::digest(text.as_bytes()).iter().take(8).map(|b| format!("{b:02x}")).collect()
 }
 
 /// SHA-256 of a file's content, hexadecimal.

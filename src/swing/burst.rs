@@ -34,10 +34,8 @@ impl Burst {
         moments(stretch.from_s, to_s, (step_s / 2.0).min(1.0 / 240.0))
             .filter_map(|t| Some((t, hands.fit(t, half_s)?.velocity.length() / body_height_px)))
             .max_by(|a, b| a.1.total_cmp(&b.1))
-            .map_or(Self { peak_s: stretch.fastest_s, peak: stretch.fastest, contact_s }, |(peak_s, peak)| Self {
-                peak_s,
-                peak,
-                contact_s,
+            .map_or(Self { peak_s: stretch.fastest_s, peak: stretch.fastest, contact_s }, |(peak_s, peak)| {
+                Self { peak_s, peak, contact_s }
             })
     }
 }

@@ -2,8 +2,8 @@
 
 use super::centre::body_centre;
 use super::figure::{Figure, Frame2d, shows_stride, steady};
-use super::series::{Series, moments};
 use super::read::step_s;
+use super::series::{Series, moments};
 use crate::ground::{EventId, Part, Point, Pose, Reading, Seen, Track};
 
 /// One point of a curve.

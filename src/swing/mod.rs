@@ -24,11 +24,12 @@ mod unseen;
 use std::collections::BTreeMap;
 
 use crate::ground::{
-    Absent, BallLook, EventId, Events, Hitter, KnownLength, Measures, Onset, Scale, Similarity, Track, Warning,
+    Absent, BallLook, EventId, Events, Hitter, KnownHitter, KnownLength, Measures, Onset, Scale, Similarity,
+    Track, Warning,
 };
 pub use curves::{CentrePoint, CurvePoint, Curves, centre_way, curves};
+pub use explain::{Explanation, Stretch, TRAITS, Way};
 pub use hand_path::{HandPath, hand_path};
-pub use explain::{Explanation, Stretch, TRAITS, Told, Way};
 pub use hands::SoundDelay;
 pub use holes::holes;
 pub use onsets::onsets;
@@ -73,7 +74,7 @@ pub struct Evidence<'a> {
     /// A person said at what rate it was filmed, so its pace is believed.
     pub rate_told: bool,
     /// What a person said of the hitter.
-    pub told: Told,
+    pub known_hitter: KnownHitter,
 }
 
 impl<'a> Evidence<'a> {
@@ -98,7 +99,7 @@ impl<'a> Evidence<'a> {
             holes: &[],
             time_doubt_s: 0.0,
             rate_told: false,
-            told: Told::default(),
+            known_hitter: KnownHitter::default(),
         }
     }
 }

@@ -91,4 +91,6 @@ crate::params! {
     LEAST_SCORE = 1.2, "log odds", "own choice, below all that are right but for the faintest", "labelled, set; made-up, set; recorded a";
     /// From the side, what is heard or seen this far from the contact that the hands tell may be it.
     CONTACT_NEAR_S = 0.050, "s", "three and a half standard deviations of the fit", "made-up, set";
+    /// An explanation so much better than the one a person chose is clear in the picture.
+    CLEARLY = 2.5, "log odds", "own choice", "none";
 }

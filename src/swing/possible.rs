@@ -98,7 +98,8 @@ pub fn leave_out(events: &mut Events) -> Option<Warning> {
         if b.time_s - a.time_s >= least_s - 1e-9 || (pinned(a) && pinned(b)) {
             continue;
         }
-        let out = if event(out).is_some_and(pinned) { if out == first { second } else { first } } else { out };
+        let out =
+            if event(out).is_some_and(pinned) { if out == first { second } else { first } } else { out };
         events.remove(&out);
         gone.push(out);
     }
@@ -117,9 +118,12 @@ pub fn leave_out(events: &mut Events) -> Option<Warning> {
 /// Measures that no body gives.
 pub fn measures(swing: &mut Swing) {
     let knees = [MeasureId::FrontKneeAtPlant, MeasureId::FrontKneeAtContact];
-    let bent = knees.into_iter().filter(|id| swing.measures.get(id).is_some_and(|m| m.value < LEAST_KNEE_DEG));
+    let bent =
+        knees.into_iter().filter(|id| swing.measures.get(id).is_some_and(|m| m.value < LEAST_KNEE_DEG));
     let per_height = |value: f64, unit: Unit| match unit {
-        Unit::MetresPerS => swing.scale.px_per_cm.map_or(0.0, |k| 100.0 * value * k / swing.scale.body_height_px),
+        Unit::MetresPerS => {
+            swing.scale.px_per_cm.map_or(0.0, |k| 100.0 * value * k / swing.scale.body_height_px)
+        }
         _ => value,
     };
     let speed = swing.measures.get(&MeasureId::PeakHandSpeed);

@@ -2,14 +2,16 @@
 
 use super::burst::Burst;
 use super::centre::Moment;
-use super::explain::{Explanation, Told};
+use super::explain::Explanation;
 use super::hands::SoundDelay;
-use super::params::{DOUBT_LEAD, EXPLAINED_WORSE, FAULT_COST, LEAST_SCORE, PINNED_CONTACT_NEAR_S};
+use super::params::{CLEARLY, DOUBT_LEAD, EXPLAINED_WORSE, FAULT_COST, LEAST_SCORE, PINNED_CONTACT_NEAR_S};
 use super::{
-    Evidence, NoSwing, Swing, centre, doubt, explain, feet, figure, half_step_s, hands, holes, measures, nearest_frame,
-    pace, possible, scale, series, unseen,
+    Evidence, NoSwing, Swing, centre, doubt, explain, feet, figure, half_step_s, hands, holes, measures,
+    nearest_frame, pace, possible, scale, series, unseen,
 };
-use crate::ground::{Event, EventId, Events, Part, Point, Scale, Source, Track, View, Warning};
+use crate::ground::{
+    Event, EventId, Events, Hitter, Part, Point, Scale, Side, Source, Track, View, Warning, words,
+};
 
 /// Stance is looked for this long before the swing at most, s.
 const LOOK_BACK_S: f64 = 2.2;
@@ -38,16 +40,17 @@ impl<'a> Prepared<'a> {
         Ok(Self { evidence, steady, step_s, scale, warnings })
     }
 
-    /// The explanations that are worth reading, the best first.
-    fn explanations(&self) -> Result<Vec<Explanation>, NoSwing> {
+    /// The explanations that are worth reading, the best first; and one that is clearly better but is not what a person
+    /// said of the hitter.
+    fn explanations(&self) -> Result<(Vec<Explanation>, Option<Explanation>), NoSwing> {
         let e = self.evidence;
-        let mut all = explain::explanations(
-            &self.steady,
-            self.scale.body_height_px,
-            self.step_s,
-            e.onsets,
-            e.told,
-        )?;
+        let mut all = explain::explanations(&self.steady, self.scale.body_height_px, self.step_s, e.onsets)?;
+        let clearest = all.first().cloned();
+        all.retain(|x| e.known_hitter.allows(&x.hitter));
+        let Some(best) = all.first() else {
+            return Err(NoSwing::new("no movement fits what was said of the hitter (--bats, --pitcher)"));
+        };
+        let against = clearest.filter(|c| c.score() > best.score() + CLEARLY);
         // A person who says when contact is says which stretch is the swing.
         if let Some(contact_s) = e.pins.get(&EventId::Contact) {
             let meant = |x: &Explanation| (contact_s - x.stretch.fastest_s).abs() < PINNED_CONTACT_NEAR_S;
@@ -57,7 +60,7 @@ impl<'a> Prepared<'a> {
         }
         let best = all.first().map_or(0.0, Explanation::score);
         all.retain(|x| x.score() > best - EXPLAINED_WORSE);
-        Ok(all)
+        Ok((all, against))
     }
 }
 
@@ -74,11 +77,12 @@ pub struct Why {
 /// Every explanation that was weighed, the one that counts first: for whoever works on this.
 pub fn why(evidence: &Evidence) -> Result<Vec<Why>, NoSwing> {
     let prepared = Prepared::of(evidence)?;
-    let mut all: Vec<Why> = prepared
-        .explanations()?
+    let (explanations, against) = prepared.explanations()?;
+    let mut all: Vec<Why> = explanations
         .into_iter()
         .map(|explanation| {
-            let (swing, faults) = read_as(&prepared, &explanation);
+            let (mut swing, faults) = read_as(&prepared, &explanation);
+            swing.warnings.splice(0..0, against.as_ref().map(|a| against_the_picture(&a.hitter)));
             let score = explanation.score() - FAULT_COST * faults.len() as f64;
             Why { explanation, faults, score, swing }
         })
@@ -87,13 +91,22 @@ pub fn why(evidence: &Evidence) -> Result<Vec<Why>, NoSwing> {
     Ok(all)
 }
 
+/// What a person said is read all the same.
+fn against_the_picture(hitter: &Hitter) -> Warning {
+    let side = if hitter.bats == Side::Right { "right" } else { "left" };
+    Warning::new(
+        "hitter_against_picture",
+        format!("By the picture this hitter bats {side}, {}; read as you said.", words::view(hitter.view)),
+    )
+}
+
 /// Read one swing by its best explanation. Pinned events win over found ones, and later events are found from the
 /// pinned ones.
 pub fn read_swing(evidence: &Evidence) -> Result<Swing, NoSwing> {
     let all = why(evidence)?;
     let Some((best, others)) = all.split_first() else { return Err(NoSwing::new("no swing is seen")) };
     // A person who says what is to be seen is believed.
-    let own = evidence.pins.is_empty() && evidence.told == Told::default();
+    let own = evidence.pins.is_empty() && evidence.known_hitter.is_empty();
     if let (Some(fault), true) = (best.faults.first(), own) {
         return Err(NoSwing::new(format!("read as a swing, {fault}")));
     }

@@ -93,6 +93,9 @@ pub struct ReadArgs {
     /// Print the reading as JSON.
     #[arg(long)]
     pub json: bool,
+    /// Print every way in which the movement was explained, with what spoke for each: for work on this program.
+    #[arg(long, conflicts_with = "json")]
+    pub why: bool,
     #[command(flatten)]
     pub looking: Looking,
 }

@@ -3,7 +3,7 @@
 use std::path::PathBuf;
 
 use clap::Args;
-use swingpair::ground::{KnownLength, Point, SyncOn};
+use swingpair::ground::{KnownHitter, KnownLength, PitcherSide, Point, Side, SyncOn};
 use swingpair::reading::ReadOptions;
 
 use super::values::*;
@@ -72,6 +72,12 @@ pub struct Looking {
     /// The hitter's standing height, 60 to 250 cm: lengths are then given in cm.
     #[arg(long, value_name = "CM", value_parser = height, allow_negative_numbers = true)]
     pub height: Option<f64>,
+    /// The side of the plate the hitter bats from, where the picture is read wrongly. It is kept beside the clip.
+    #[arg(long, value_name = "SIDE", value_parser = side_from_word)]
+    pub bats: Option<Side>,
+    /// Where in the picture the pitcher is: left, right, toward (the camera) or away. It is kept beside the clip.
+    #[arg(long, value_name = "WHERE", value_parser = pitcher_from_word)]
+    pub pitcher: Option<PitcherSide>,
     /// The bat's length from knob to tip, cm: lengths are then given in cm.
     #[arg(long, value_name = "CM", value_parser = positive)]
     pub bat: Option<f64>,
@@ -101,6 +107,7 @@ impl Looking {
             bat_cm: self.bat,
             known_length: self.known_length,
             mic_distance_m: self.mic_distance,
+            known_hitter: KnownHitter { bats: self.bats, pitcher: self.pitcher },
             fresh: self.fresh,
             limits: self.allow.limits(),
             ..ReadOptions::default()
@@ -114,6 +121,7 @@ impl Swings {
         ReadOptions {
             recorded_at_hz: self.reference_recorded_at,
             hitter: self.reference_hitter,
+            known_hitter: KnownHitter { bats: self.looking.bats, pitcher: None },
             keypoints: self.reference_keypoints.get(place).cloned(),
             known_length: match self.reference_known_length.as_slice() {
                 [one] => Some(*one),

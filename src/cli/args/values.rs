@@ -1,7 +1,7 @@
 //! Values as they are given in words.
 
 use swingpair::clip::{GhostLook, Layout, Ready, Screen};
-use swingpair::ground::{EventId, KnownLength, Point, SyncOn, nearest};
+use swingpair::ground::{EventId, KnownLength, PitcherSide, Point, Side, SyncOn, nearest};
 use swingpair::reps::Standing;
 
 pub fn event_from_word(word: &str) -> Result<EventId, String> {
@@ -21,6 +21,24 @@ pub fn layout_from_word(word: &str) -> Result<Layout, String> {
 
 pub fn ghost_look_from_word(word: &str) -> Result<GhostLook, String> {
     GhostLook::from_word(word).ok_or_else(|| unknown("look", word, &GhostLook::ALL.map(GhostLook::word)))
+}
+
+pub fn side_from_word(word: &str) -> Result<Side, String> {
+    match word {
+        "left" => Ok(Side::Left),
+        "right" => Ok(Side::Right),
+        _ => Err(unknown("side of the plate", word, &["left", "right"])),
+    }
+}
+
+pub fn pitcher_from_word(word: &str) -> Result<PitcherSide, String> {
+    match word {
+        "left" => Ok(PitcherSide::Left),
+        "right" => Ok(PitcherSide::Right),
+        "toward" => Ok(PitcherSide::Toward),
+        "away" => Ok(PitcherSide::Away),
+        _ => Err(unknown("place of the pitcher", word, &["left", "right", "toward", "away"])),
+    }
 }
 
 pub fn strength(text: &str) -> Result<f64, String> {

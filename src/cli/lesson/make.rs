@@ -4,7 +4,8 @@ use std::path::{Path, PathBuf};
 
 use clap::Parser;
 use swingpair::ground::{
-    Cancel, Error, GoodRep, Limits, Reading, RepSpread, Result, Side, Warning, words, write_whole,
+    Cancel, Error, GoodRep, KnownHitter, Limits, Reading, RepSpread, Result, Side, Warning, words,
+    write_whole,
 };
 use swingpair::lesson::{Hitter, Lesson, Make, Rep, Target, keep_stamp};
 use swingpair::reading::{self, ReadOptions};
@@ -38,6 +39,7 @@ pub fn read_options(hitter: &Hitter, day: Option<usize>, limits: &Limits) -> Rea
         height_cm: hitter.height_cm,
         bat_cm: hitter.bat_cm,
         recorded_at_hz: day.and_then(|d| hitter.days.get(d)).and_then(|d| d.recorded_at_hz),
+        known_hitter: known_hitter(hitter, day),
         limits: *limits,
         ..ReadOptions::default()
     }
@@ -46,11 +48,25 @@ pub fn read_options(hitter: &Hitter, day: Option<usize>, limits: &Limits) -> Rea
 /// The same as words.
 pub fn looking_words(hitter: &Hitter, day: Option<usize>) -> Vec<String> {
     let recorded_at = day.and_then(|d| hitter.days.get(d)).and_then(|d| d.recorded_at_hz);
-    [("--height", hitter.height_cm), ("--bat", hitter.bat_cm), ("--recorded-at", recorded_at)]
-        .into_iter()
-        .filter_map(|(word, value)| Some([word.to_owned(), value?.to_string()]))
-        .flatten()
-        .collect()
+    let known = known_hitter(hitter, day);
+    let number = |value: Option<f64>| value.map(|v| v.to_string());
+    [
+        ("--height", number(hitter.height_cm)),
+        ("--bat", number(hitter.bat_cm)),
+        ("--recorded-at", number(recorded_at)),
+        ("--bats", known.bats.map(|s| words::side(s).to_owned())),
+        ("--pitcher", known.pitcher.map(|p| words::pitcher(p).to_owned())),
+    ]
+    .into_iter()
+    .filter_map(|(word, value)| Some([word.to_owned(), value?]))
+    .flatten()
+    .collect()
+}
+
+/// What the lesson says of the hitter on a day.
+fn known_hitter(hitter: &Hitter, day: Option<usize>) -> KnownHitter {
+    let pitcher = day.and_then(|d| hitter.days.get(d)).and_then(|d| d.pitcher);
+    KnownHitter { bats: hitter.bats, pitcher }
 }
 
 /// Make it and note from what.
@@ -98,7 +114,8 @@ impl Reader<'_> {
         let mut warnings = Vec::new();
         for rep in self.hitter.days.get(day).map(|d| d.reps.as_slice()).unwrap_or_default() {
             match reading::read(&rep.open, &options, self.talk, self.cancel) {
-                Ok(read) => match self.hitter.bats.filter(|bats| *bats != read.reading.hitter.bats) {
+                // Read as the lesson says; a picture that clearly shows another side is somebody else's.
+                Ok(read) => match self.hitter.bats.filter(|_| is_against_picture(&read.reading)) {
                     None => readings.push(read.reading),
                     Some(bats) => warnings.push(other_side(&rep.open, bats)),
                 },
@@ -108,6 +125,10 @@ impl Reader<'_> {
         }
         Ok((readings, warnings))
     }
+}
+
+fn is_against_picture(reading: &Reading) -> bool {
+    reading.warnings.iter().any(|w| w.code == "hitter_against_picture")
 }
 
 fn other_side(clip: &Path, bats: Side) -> Warning {

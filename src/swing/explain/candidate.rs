@@ -2,9 +2,7 @@
 
 use super::super::burst::middle_series;
 use super::super::figure::hands_series;
-use super::super::params::{
-    STRETCH_DIP_SHARE, STRETCH_EDGE_SHARE, STRETCH_LEAST_SPEED, STRETCH_LEAST_WAY,
-};
+use super::super::params::{STRETCH_DIP_SHARE, STRETCH_EDGE_SHARE, STRETCH_LEAST_SPEED, STRETCH_LEAST_WAY};
 use super::super::series::moments;
 use crate::ground::{Part, Point, Track};
 

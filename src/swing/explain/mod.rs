@@ -8,25 +8,12 @@ mod traits;
 use super::NoSwing;
 use super::burst::hands_apart;
 use super::params::*;
-use crate::ground::{Hitter, Onset, PitcherSide, Side, Track};
-pub use candidate::{Stretch, Way};
+use crate::ground::{Hitter, Onset, Track};
 use candidate::stretches;
+pub use candidate::{Stretch, Way};
 use stands::Stance;
 use traits::Body;
 pub use traits::{TRAITS, Traits};
-
-/// What a person said of the hitter.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, serde::Serialize, serde::Deserialize)]
-pub struct Told {
-    pub bats: Option<Side>,
-    pub pitcher: Option<PitcherSide>,
-}
-
-impl Told {
-    fn allows(&self, hitter: &Hitter) -> bool {
-        self.bats.is_none_or(|b| b == hitter.bats) && self.pitcher.is_none_or(|p| p == hitter.pitcher_side)
-    }
-}
 
 /// One explanation.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -56,7 +43,6 @@ pub fn explanations(
     body_height_px: f64,
     step_s: f64,
     onsets: &[Onset],
-    told: Told,
 ) -> Result<Vec<Explanation>, NoSwing> {
     let body = Body::of(track, body_height_px, step_s);
     let mut all = Vec::new();
@@ -67,13 +53,8 @@ pub fn explanations(
             let top_s = stretch.fastest_s;
             let stance = Stance::before(track, body_height_px, top_s);
             let along = toward == Way::Any;
-            let wide = match told.pitcher {
-                Some(PitcherSide::Left | PitcherSide::Right) if along => continue,
-                Some(PitcherSide::Away | PitcherSide::Toward) if !along => continue,
-                Some(_) => 0.0,
-                None if along => ALONG_OFFSET - WEIGH_WIDE * stance.wide(),
-                None => WEIGH_WIDE * stance.wide(),
-            };
+            let wide = WEIGH_WIDE * stance.wide();
+            let wide = if along { ALONG_OFFSET - wide } else { wide };
             let traits = body.traits(&stretch, longest);
             let swings = traits::score(&traits) + WEIGH_HEARD * heard(onsets, top_s);
             let apart = hands_apart(track, top_s - 0.12, top_s + 0.05) / body_height_px;
@@ -84,8 +65,13 @@ pub fn explanations(
             };
             // How clearly he stands one way or another says nothing of whether he swings.
             let clearest = stands.iter().map(|s| s.1).fold(f64::MIN, f64::max);
-            let allowed = stands.into_iter().filter(|(hitter, _)| told.allows(hitter));
-            all.extend(allowed.map(|(hitter, stands)| Explanation { stretch, hitter, traits, swings, stands: stands - clearest + wide }));
+            all.extend(stands.into_iter().map(|(hitter, stands)| Explanation {
+                stretch,
+                hitter,
+                traits,
+                swings,
+                stands: stands - clearest + wide,
+            }));
         }
     }
     all.sort_by(|a, b| b.score().total_cmp(&a.score()));

@@ -197,7 +197,8 @@ impl Look<'_> {
     fn stride(&self) -> Option<Trait> {
         let front = &self.body.ankles[self.feet()?[0]];
         let (from, to) = self.stance_s();
-        let way = self.at(front, self.stretch.from_s, self.stretch.fastest_s)?.x - self.at(front, from, to)?.x;
+        let way =
+            self.at(front, self.stretch.from_s, self.stretch.fastest_s)?.x - self.at(front, from, to)?.x;
         Trait::new(way, 0.12)
     }
 
