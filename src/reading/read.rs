@@ -15,7 +15,7 @@ use crate::reps::{self, KeptRep, Key, MadeFrom, Seen, Sidecar, Standing};
 use crate::swing::{self, Evidence, KnownBat, Pins};
 
 /// Raised whenever looking gives other points from the same pictures: sidecars of before are then stale.
-const LOOK_VERSION: u32 = 4;
+const LOOK_VERSION: u32 = 5;
 /// Raised whenever the same points give another reading: readings kept before are then made again.
 const READ_VERSION: u32 = 1;
 /// Sound is listened to at this rate, Hz.
@@ -28,6 +28,8 @@ pub struct ReadOptions {
     pub recorded_at_hz: Option<f64>,
     /// A point on the hitter, px of the upright picture. Default: the one who swings is found.
     pub hitter: Option<Point>,
+    /// About when the swing to read is, real s: for a film that is known to be cut about one. Default: the fastest.
+    pub about_s: Option<f64>,
     /// Points of another estimator (COCO keypoint JSON) in place of looking. Default: look.
     pub keypoints: Option<PathBuf>,
     /// Pictures a second of `keypoints` where they carry no times, Hz. Default: the clip's own times.
@@ -243,7 +245,7 @@ fn see(clip: &Clip, options: &ReadOptions, progress: &dyn Progress, cancel: &Can
         None => {
             let looked = look::look(
                 clip,
-                &LookOptions { hitter: options.hitter, ..LookOptions::default() },
+                &LookOptions { hitter: options.hitter, about_s: options.about_s, ..LookOptions::default() },
                 progress,
                 cancel,
             )?;
