@@ -11,7 +11,18 @@ pub struct Burst {
     pub speed: f64,
     /// Usual distance of the two wrists just before and in it, body heights.
     pub wrists_apart: f64,
+    /// How far the hips get from where they were, over [`ABOUT_S`] on each side, body heights.
+    pub drift: f64,
+    /// How upright the trunk is about it: the share of its length that is height.
+    pub upright: f64,
+    /// How high the hands come over the shoulders in the time after it, body heights; `None`: not seen.
+    pub finish: Option<f64>,
 }
+
+/// What is about a burst, s on each side.
+const ABOUT_S: f64 = 0.3;
+/// A swing's finish comes from so long after the fastest stretch to so long, s.
+pub const FINISH_S: (f64, f64) = (0.1, 0.8);
 
 /// Length over which hand travel is judged, s: most of a swing's forward part.
 const STRETCH_S: f64 = 0.13;
@@ -23,6 +34,19 @@ pub const SLOWEST_SWING: f64 = 1.1;
 /// Two hands on one bat keep the wrists closer than this, body heights (chosen here: about two hands).
 pub const WIDEST_GRIP: f64 = 0.2;
 
+/// A burst this fast is a swing without another sign, body heights a second: a waggle or a bunt is slower, a miss is not
+/// (own choice on made-up sessions).
+pub const SURE_SWING: f64 = 1.65;
+/// A hitter's trunk leans, but a diving fielder or somebody in bed lies: at least this share of its length is height.
+const MOST_LEANING: f64 = 0.7;
+/// A hitter strides, a runner runs: hips that get farther than this in 0.6 s are on the way, body heights. A walk at 1.4 m/s
+/// is 0.5.
+const FARTHEST_DRIFT: f64 = 0.4;
+/// A swing ends with the hands about the shoulders or over them, a bunt before the chest (common practice, no source); body
+/// heights over the shoulders. Measured at a coarse look: a bunt −0.16 and −0.25, a bat held low after a swing −0.14 to
+/// −0.18, a swing of a bat 0.19, of a club −0.01.
+const LOWEST_FINISH: f64 = -0.1;
+
 impl Burst {
     /// How much it looks like a swing, ≥ 0: speed, reduced when the wrists are apart.
     pub fn score(&self) -> f64 {
@@ -31,8 +55,35 @@ impl Burst {
     }
 
     pub fn is_swing(&self) -> bool {
-        self.speed >= SLOWEST_SWING && self.wrists_apart <= WIDEST_GRIP
+        self.why_not().is_none()
     }
+
+    /// Why it is no swing; `None`: it may be one.
+    pub fn why_not(&self) -> Option<NoSwing> {
+        let reasons = [
+            (self.speed < SLOWEST_SWING, NoSwing::Slow),
+            (self.wrists_apart > WIDEST_GRIP, NoSwing::Apart),
+            (self.upright < MOST_LEANING, NoSwing::NotStanding),
+            (self.drift > FARTHEST_DRIFT, NoSwing::OnTheWay),
+            (self.finish.is_some_and(|f| f < LOWEST_FINISH), NoSwing::Unfinished),
+        ];
+        reasons.into_iter().find(|r| r.0).map(|r| r.1)
+    }
+}
+
+/// Why a burst is no swing.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum NoSwing {
+    /// The hands are too slow.
+    Slow,
+    /// The hands are apart.
+    Apart,
+    /// Lying, falling, bent over.
+    NotStanding,
+    /// Walking, running.
+    OnTheWay,
+    /// The hands stay low: a bunt, a checked swing.
+    Unfinished,
 }
 
 /// Bursts of hand speed in time order, at least 0.6 s apart, the stronger kept. `height_px`: the person's
@@ -61,9 +112,52 @@ pub fn bursts(poses: &[Pose], height_px: f64) -> Vec<Burst> {
             hands.iter().filter(|h| h.0 >= time_s - 0.35 && h.0 <= time_s + 0.1).map(|h| h.2).collect();
         apart.sort_by(f64::total_cmp);
         let wrists_apart = apart.get(apart.len() / 2).copied().unwrap_or(1.0);
-        all.push(Burst { time_s, speed: from.distance(to) / (end_s - start_s), wrists_apart });
+        let (drift, upright, finish) = (0.0, 1.0, None);
+        let speed = from.distance(to) / (end_s - start_s);
+        all.push(Burst { time_s, speed, wrists_apart, drift, upright, finish });
     }
-    strongest_apart(all, 0.6)
+    let mut kept = strongest_apart(all, 0.6);
+    for burst in &mut kept {
+        burst.drift = drift(poses, burst.time_s, height_px);
+        burst.upright = upright(poses, burst.time_s);
+        burst.finish = finish(poses, burst.time_s, height_px);
+    }
+    kept
+}
+
+fn about(poses: &[Pose], time_s: f64, (before_s, after_s): (f64, f64)) -> impl Iterator<Item = &Pose> {
+    poses.iter().filter(move |p| (time_s + before_s..=time_s + after_s).contains(&p.time_s))
+}
+
+fn drift(poses: &[Pose], time_s: f64, height_px: f64) -> f64 {
+    let places: Vec<Point> = about(poses, time_s, (-ABOUT_S, ABOUT_S)).filter_map(hips).collect();
+    let (Some(first), Some(last)) = (places.first(), places.last()) else { return 0.0 };
+    first.distance(*last) / height_px
+}
+
+fn shoulders(pose: &Pose) -> Option<Point> {
+    Some(pose.at(Part::LeftShoulder)?.midpoint(pose.at(Part::RightShoulder)?))
+}
+
+fn upright(poses: &[Pose], time_s: f64) -> f64 {
+    let lean = |p: &Pose| {
+        let trunk = shoulders(p)? - hips(p)?;
+        Some(-trunk.y / trunk.length().max(1e-9))
+    };
+    let mut all: Vec<f64> = about(poses, time_s, (-ABOUT_S, ABOUT_S)).filter_map(lean).collect();
+    all.sort_by(f64::total_cmp);
+    all.get(all.len() / 2).copied().unwrap_or(1.0)
+}
+
+/// `None` where it is not seen to its end.
+fn finish(poses: &[Pose], time_s: f64, height_px: f64) -> Option<f64> {
+    let high = |p: &Pose| {
+        let hands = p.at(Part::LeftWrist)?.midpoint(p.at(Part::RightWrist)?);
+        Some((p.time_s, (shoulders(p)?.y - hands.y) / height_px))
+    };
+    let after: Vec<(f64, f64)> = about(poses, time_s, FINISH_S).filter_map(high).collect();
+    let seen = after.last().is_some_and(|p| p.0 - time_s >= FINISH_S.1 - 0.1);
+    after.into_iter().map(|p| p.1).filter(|_| seen).max_by(f64::total_cmp)
 }
 
 fn strongest_apart(mut all: Vec<Burst>, apart_s: f64) -> Vec<Burst> {

@@ -137,7 +137,11 @@ fn people(
     if by_picture.iter().all(|p| p.len() <= 1) {
         // One person throughout needs no stringing together, so a fast camera or a cut loses nobody.
         let sightings: Vec<Sighting> = by_picture.into_iter().flatten().collect();
-        return Ok(if sightings.is_empty() { Vec::new() } else { vec![Person { sightings }] });
+        return Ok(if sightings.is_empty() {
+            Vec::new()
+        } else {
+            vec![Person { sightings, ..Person::default() }]
+        });
     }
     Ok(follow(by_picture))
 }

@@ -15,6 +15,7 @@ mod landmarks;
 mod motion;
 mod moves;
 mod nets;
+mod pan;
 mod people;
 mod piece;
 mod repair;
@@ -30,12 +31,12 @@ pub use crop::{Pixels, Region};
 pub use cutout::cutout;
 pub use detect::{Found, merge};
 pub use flow::{MOST_HALF, Pyramid, Window};
-pub use hitter::{Burst, SLOWEST_SWING, WIDEST_GRIP, bursts};
+pub use hitter::{Burst, FINISH_S, NoSwing, SLOWEST_SWING, SURE_SWING, WIDEST_GRIP, bursts};
 pub use landmarks::{Body, Landmark};
 pub use motion::{Motion, MotionMeter};
 pub use moves::{Glimpse, Move, Moves, moves};
 pub use nets::{Eye, Nets};
-pub use people::{Person, Sighting, follow, unlike};
+pub use people::{Pan, Person, Sighting, follow, follow_panned, unlike};
 pub use repair::{
     Cutoffs, LONGEST_GAP_S, drop_outliers, fill_gaps, fuse, hold_one_bat, repair, repair_moving,
     repair_unsmoothed, smooth, undo_swaps,

@@ -1,4 +1,6 @@
-use crate::ground::{Frame, Rect};
+use crate::ground::{Frame, Point, Rect};
+
+use super::pan::PanMeter;
 
 /// Cells along the longer side of the picture.
 const CELLS: usize = 48;
@@ -7,12 +9,14 @@ const FINE: usize = 4;
 /// A smaller change of luma is noise, levels.
 const NOISE: i32 = 6;
 
-/// How much changed since the picture before, on a coarse grid over the picture.
+/// How much changed since the picture before beside the camera's own shift, on a coarse grid over the picture.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Motion {
     pub frame: usize,
     /// Real s.
     pub time_s: f64,
+    /// Where the scene lies: its shift since the first picture, shares of the picture's width and height.
+    pub scene: Point,
     columns: usize,
     rows: usize,
     cells: Vec<u8>,
@@ -21,37 +25,48 @@ pub struct Motion {
 /// Makes [`Motion`] from successive pictures. Cheap: a few hundred microseconds a picture.
 #[derive(Debug, Default)]
 pub struct MotionMeter {
-    previous: Option<Small>,
+    previous: Option<(Small, Point)>,
+    pan: PanMeter,
 }
 
-#[derive(Debug)]
-struct Small {
-    width: usize,
-    height: usize,
-    luma: Vec<u8>,
+#[derive(Debug, Clone)]
+pub(super) struct Small {
+    pub(super) width: usize,
+    pub(super) height: usize,
+    pub(super) luma: Vec<u8>,
 }
 
 impl MotionMeter {
     /// `None` for the first picture.
     pub fn next(&mut self, frame: usize, time_s: f64, picture: &Frame) -> Option<Motion> {
         let now = shrink(picture);
-        let motion = self.previous.as_ref().filter(|p| p.luma.len() == now.luma.len()).map(|before| {
+        let scene = self.pan.next(&now);
+        let before = self.previous.as_ref().filter(|(p, _)| p.luma.len() == now.luma.len());
+        let motion = before.map(|(before, was)| {
+            let shift = scene - *was;
+            let (dx, dy) = (shift.x.round() as i32, shift.y.round() as i32);
             let (columns, rows) = (now.width / FINE, now.height / FINE);
             let mut cells = Vec::with_capacity(columns * rows);
             for cell in 0..columns * rows {
                 let (x, y) = (cell % columns * FINE, cell / columns * FINE);
                 let mut sum = 0;
                 for row in y..y + FINE {
-                    let span = row * now.width + x..row * now.width + x + FINE;
-                    for (a, b) in now.luma[span.clone()].iter().zip(&before.luma[span]) {
+                    // What has come in at the border was not to be seen before: nothing is said of it.
+                    let there = usize::try_from(row as i32 - dy).ok().filter(|r| *r < now.height);
+                    let from = usize::try_from(x as i32 - dx).ok().filter(|c| c + FINE <= now.width);
+                    let (Some(there), Some(from)) = (there, from) else { continue };
+                    let own = row * now.width + x..row * now.width + x + FINE;
+                    let old = there * now.width + from..there * now.width + from + FINE;
+                    for (a, b) in now.luma[own].iter().zip(&before.luma[old]) {
                         sum += ((i32::from(*a) - i32::from(*b)).abs() - NOISE).max(0);
                     }
                 }
                 cells.push((sum / (FINE * FINE) as i32).min(255) as u8);
             }
-            Motion { frame, time_s, columns, rows, cells }
+            let share = Point::new(scene.x / now.width as f64, scene.y / now.height as f64);
+            Motion { frame, time_s, scene: share, columns, rows, cells }
         });
-        self.previous = Some(now);
+        self.previous = Some((now, scene));
         motion
     }
 }

@@ -1,3 +1,5 @@
+use std::sync::Arc;
+
 use crate::ground::{Part, Point, Pose, Rect};
 
 use super::crop::Region;
@@ -16,14 +18,39 @@ pub struct Sighting {
 #[derive(Debug, Clone, PartialEq, Default)]
 pub struct Person {
     pub sightings: Vec<Sighting>,
+    pub pan: Pan,
 }
 
-/// A person unseen for longer is a new person, s. A hitter who is lost in a crowd for a moment stands at
-/// the same place when found again.
-const LONGEST_ABSENCE_S: f64 = 4.0;
+/// Where the scene lies in the picture over time, px from where it lay at first: a camera that is held moves everyone.
+#[derive(Debug, Clone, PartialEq, Default)]
+pub struct Pan(Arc<[(f64, Point)]>);
 
-/// Strings the bodies of successive pictures together into people: nearest in place and size first.
+impl Pan {
+    /// Times (real s) rise.
+    pub fn new(places: Vec<(f64, Point)>) -> Self {
+        Self(places.into())
+    }
+
+    pub fn at(&self, time_s: f64) -> Point {
+        let after = self.0.partition_point(|p| p.0 < time_s);
+        match (after.checked_sub(1).and_then(|i| self.0.get(i)), self.0.get(after)) {
+            (Some(a), Some(b)) => a.1.lerp(b.1, ((time_s - a.0) / (b.0 - a.0).max(1e-9)).clamp(0.0, 1.0)),
+            (one, other) => one.or(other).map_or_else(Point::default, |p| p.1),
+        }
+    }
+}
+
+/// A person unseen for longer is a new person, s. A hitter who is lost in a crowd or behind a net for a moment stands
+/// at the same place when found again.
+const LONGEST_ABSENCE_S: f64 = 6.0;
+
+/// [`follow_panned`] where the camera stands still.
 pub fn follow(pictures: impl IntoIterator<Item = Vec<Sighting>>) -> Vec<Person> {
+    follow_panned(pictures, &Pan::default())
+}
+
+/// Strings the bodies of successive pictures together into people: nearest in the scene and in size first.
+pub fn follow_panned(pictures: impl IntoIterator<Item = Vec<Sighting>>, pan: &Pan) -> Vec<Person> {
     let mut people: Vec<Person> = Vec::new();
     for bodies in pictures {
         let mut bodies = without_doubles(bodies);
@@ -32,7 +59,7 @@ pub fn follow(pictures: impl IntoIterator<Item = Vec<Sighting>>) -> Vec<Person> 
             let Some(last) = person.sightings.last() else { continue };
             for (b, body) in bodies.iter().enumerate() {
                 let apart_s = body.pose.time_s - last.pose.time_s;
-                let cost = unlike(last.region, body.region);
+                let cost = unlike(in_scene(last, pan), in_scene(body, pan));
                 if apart_s > 0.0 && apart_s <= LONGEST_ABSENCE_S && cost < 0.35 + 0.4 * apart_s.min(0.5) {
                     pairs.push((cost + 0.1 * apart_s, p, b));
                 }
@@ -50,11 +77,17 @@ pub fn follow(pictures: impl IntoIterator<Item = Vec<Sighting>>) -> Vec<Person> 
         for (body, owner) in bodies.drain(..).zip(owner) {
             match owner.and_then(|p| people.get_mut(p)) {
                 Some(person) => person.sightings.push(body),
-                None => people.push(Person { sightings: vec![body] }),
+                None => people.push(Person { sightings: vec![body], pan: pan.clone() }),
             }
         }
     }
     people
+}
+
+/// Where it was looked at, had the camera stood still.
+fn in_scene(sighting: &Sighting, pan: &Pan) -> Region {
+    let region = sighting.region;
+    Region { centre: region.centre - pan.at(sighting.pose.time_s), ..region }
 }
 
 /// Distance between two body regions: shift in body sizes plus the ratio of the sizes.
@@ -85,28 +118,29 @@ impl Person {
         self.poses().any(|pose| body_box(pose).is_some_and(|b| grown(b, 0.1).contains(at)))
     }
 
-    /// The body's region at a time: the middle of the regions within `reach_s` on each side and what lies
-    /// between them, so that one bad sighting does not throw it. `None` without sightings.
+    /// The body's region at a time, between the sightings before and after it, the camera's own shift taken into
+    /// account. `None` without sightings.
     pub fn region_at(&self, time_s: f64) -> Option<Region> {
         let after = self.sightings.partition_point(|s| s.pose.time_s < time_s);
         let next = self.sightings.get(after);
         let previous = after.checked_sub(1).and_then(|i| self.sightings.get(i));
-        match (previous, next) {
+        let region = match (previous, next) {
             (Some(a), Some(b)) => {
                 let t = (time_s - a.pose.time_s) / (b.pose.time_s - a.pose.time_s).max(1e-9);
-                Some(a.region.lerp(b.region, t.clamp(0.0, 1.0)))
+                in_scene(a, &self.pan).lerp(in_scene(b, &self.pan), t.clamp(0.0, 1.0))
             }
-            (one, other) => one.or(other).map(|s| s.region),
-        }
+            (one, other) => one.or(other).map(|s| in_scene(s, &self.pan))?,
+        };
+        Some(Region { centre: region.centre + self.pan.at(time_s), ..region })
     }
 
     /// The same person with each region replaced by the median of itself and its neighbours (up to
     /// `reach` on each side), part by part: one wrong sighting in a blurred picture does not move it.
     pub fn steadied(&self, reach: usize) -> Self {
+        let still: Vec<Region> = self.sightings.iter().map(|s| in_scene(s, &self.pan)).collect();
         let middle = |i: usize, of: &dyn Fn(&Region) -> f64| {
-            let reach = reach.min(i).min(self.sightings.len() - 1 - i);
-            let mut v: Vec<f64> =
-                self.sightings[i - reach..=i + reach].iter().map(|s| of(&s.region)).collect();
+            let reach = reach.min(i).min(still.len() - 1 - i);
+            let mut v: Vec<f64> = still[i - reach..=i + reach].iter().map(of).collect();
             v.sort_by(f64::total_cmp);
             v[v.len() / 2]
         };
@@ -116,14 +150,15 @@ impl Person {
             .enumerate()
             .map(|(i, s)| Sighting {
                 region: Region {
-                    centre: Point::new(middle(i, &|r| r.centre.x), middle(i, &|r| r.centre.y)),
+                    centre: Point::new(middle(i, &|r| r.centre.x), middle(i, &|r| r.centre.y))
+                        + self.pan.at(s.pose.time_s),
                     side: middle(i, &|r| r.side),
                     rotation_rad: middle(i, &|r| r.rotation_rad),
                 },
                 ..s.clone()
             })
             .collect();
-        Self { sightings }
+        Self { sightings, pan: self.pan.clone() }
     }
 }
 
@@ -174,8 +209,22 @@ mod tests {
     }
 
     #[test]
+    fn who_stands_still_is_followed_while_the_camera_turns() {
+        let pan =
+            Pan::new((0..40).map(|i| (f64::from(i) * 0.1, Point::new(-30.0 * f64::from(i), 0.0))).collect());
+        let seen = |t: f64| vec![sighting(t, 900.0 - 300.0 * t, 200.0)];
+        let people = follow_panned([seen(0.0), seen(0.4), seen(2.0), seen(3.0)], &pan);
+        assert_eq!(people.len(), 1);
+        let between = people[0].steadied(2).region_at(1.2).unwrap();
+        assert!((between.centre.x - 540.0).abs() < 1e-6, "{between:?}");
+    }
+
+    #[test]
     fn a_wrong_sighting_does_not_move_the_steadied_region() {
-        let mut person = Person { sightings: (0..9).map(|i| sighting(f64::from(i), 100.0, 200.0)).collect() };
+        let mut person = Person {
+            sightings: (0..9).map(|i| sighting(f64::from(i), 100.0, 200.0)).collect(),
+            pan: Pan::default(),
+        };
         person.sightings[4] = sighting(4.0, 160.0, 90.0);
         let region = person.steadied(2).region_at(4.0).unwrap();
         assert_eq!((region.centre.x, region.side), (100.0, 200.0));

@@ -31,6 +31,8 @@ use stream::Pass;
 pub struct LookOptions {
     /// A place on the hitter in any picture, px of the upright picture. Default: the one who swings.
     pub hitter: Option<Point>,
+    /// About when the swing to read is, real s, where that is known. Default: the fastest swing is read.
+    pub about_s: Option<f64>,
     /// Threads that run the net; 0 = one for each processor. Default: 0.
     pub threads: usize,
 }
@@ -83,10 +85,10 @@ pub fn look(clip: &Clip, options: &LookOptions, progress: &dyn Progress, cancel:
         let cause = words::SPEED_CHANGE_REPEATS.to_owned();
         return Err(Error::SpeedChanges { path: clip.facts().path.clone(), cause });
     }
-    let chosen = match choose::choose(&pass, &survey, options.hitter) {
+    let chosen = match choose::choose(&pass, &survey, options) {
         // The hitter may be smaller than those seen at first sight.
         Err(Error::NoSwing { .. } | Error::NoPerson { .. }) if survey.search(&pass)? => {
-            choose::choose(&pass, &survey, options.hitter)?
+            choose::choose(&pass, &survey, options)?
         }
         chosen => chosen?,
     };

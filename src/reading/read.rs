@@ -15,7 +15,7 @@ use crate::reps::{self, KeptRep, Key, MadeFrom, Seen, Sidecar, Standing};
 use crate::swing::{self, Evidence, KnownBat, Pins, Why};
 
 /// Raised whenever looking gives other points from the same pictures: sidecars of before are then stale.
-const LOOK_VERSION: u32 = 4;
+const LOOK_VERSION: u32 = 5;
 /// Sound is listened to at this rate, Hz.
 const SOUND_RATE_HZ: u32 = 48_000;
 
@@ -26,6 +26,8 @@ pub struct ReadOptions {
     pub recorded_at_hz: Option<f64>,
     /// A point on the hitter, px of the upright picture. Default: the one who swings is found.
     pub hitter: Option<Point>,
+    /// About when the swing to read is, real s: for a film that is known to be cut about one. Default: the fastest.
+    pub about_s: Option<f64>,
     /// Points of another estimator (COCO keypoint JSON) in place of looking. Default: look.
     pub keypoints: Option<PathBuf>,
     /// Pictures a second of `keypoints` where they carry no times, Hz. Default: the clip's own times.
@@ -269,7 +271,7 @@ fn see(clip: &Clip, options: &ReadOptions, progress: &dyn Progress, cancel: &Can
         None => {
             let looked = look::look(
                 clip,
-                &LookOptions { hitter: options.hitter, ..LookOptions::default() },
+                &LookOptions { hitter: options.hitter, about_s: options.about_s, ..LookOptions::default() },
                 progress,
                 cancel,
             )?;

@@ -72,9 +72,14 @@ pub fn reps_of(
         let cut = extract(&clip, from, to, &single)?;
         let from_s = clip.real_s(cut.first);
         // Who is meant is known; a point on him may lie on nobody in the part's few pictures.
-        let own = ReadOptions { hitter: None, keypoints: None, ..options.clone() };
+        // A film cut without loss begins at a whole picture, maybe long before: another swing may be in it.
+        let about_s = Some(swing.time_s - from_s);
+        let own = ReadOptions { hitter: None, keypoints: None, about_s, ..options.clone() };
         let read = match read::read(&single, &own, progress, cancel) {
-            Ok(read) if is_bunt(&read.reading, options.height_cm) => {
+            Ok(read)
+                if is_bunt(&read.reading, options.height_cm)
+                    || !swing.is_sure() && is_slow(&read.reading, options.height_cm) =>
+            {
                 forget(&single);
                 found.dropped_s.push(swing.time_s);
                 continue;
@@ -155,6 +160,17 @@ fn is_bunt(reading: &Reading, height_cm: Option<f64>) -> bool {
     finish.is_some_and(|m| match m.unit {
         Unit::Cm => height_cm.is_some_and(|h| m.value / h < LOW),
         _ => m.value < LOW,
+    })
+}
+
+/// Hands that were slow at a coarse look and not heard to meet a ball must be fast in every picture: a waggle never is.
+/// Body heights a second; own choice between a waggle's 2 and the 3 of a child's swing (own estimates).
+fn is_slow(reading: &Reading, height_cm: Option<f64>) -> bool {
+    const FAST: f64 = 2.3;
+    let peak = reading.measures.get(&MeasureId::PeakHandSpeed);
+    peak.is_some_and(|m| match m.unit {
+        Unit::MetresPerS => height_cm.is_some_and(|h| 100.0 * m.value / h < FAST),
+        _ => m.value < FAST,
     })
 }
 

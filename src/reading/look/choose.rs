@@ -2,10 +2,11 @@
 
 use std::collections::HashMap;
 
-use crate::body::{Burst, Person, Region, Sighting, bursts, shot_around, standing_height_px};
+use crate::body::{Burst, FINISH_S, Pan, Person, Region, Sighting, bursts, shot_around, standing_height_px};
 use crate::ground::{Error, Point, Pose, Result, Warning};
 
-use super::pick::{self, Probed};
+use super::LookOptions;
+use super::pick::{self, Moment, Probed};
 use super::stream::Pass;
 use super::survey::{Survey, full_scale, sighting, spread};
 
@@ -25,7 +26,7 @@ pub const WINDOW_S: (f64, f64) = (1.6, 0.9);
 /// A closer look covers so much on each side of a sudden movement, s, at so many pictures a second.
 const PROBE_S: f64 = 0.45;
 const PROBE_HZ: f64 = 15.0;
-const MOST_PROBES: usize = 4;
+const MOST_PROBES: usize = 6;
 
 /// One picture of a closer look and the square it was looked at in (full-picture px).
 pub struct Probe {
@@ -33,7 +34,8 @@ pub struct Probe {
     pub sighting: Sighting,
 }
 
-pub fn choose(pass: &Pass, survey: &Survey, hitter: Option<Point>) -> Result<Chosen> {
+pub fn choose(pass: &Pass, survey: &Survey, options: &LookOptions) -> Result<Chosen> {
+    let (hitter, about_s) = (options.hitter, options.about_s);
     let facts = pass.clip.facts();
     let none = |cause: String| Error::NoSwing { path: facts.path.clone(), cause };
     if survey.people.is_empty() {
@@ -48,18 +50,34 @@ pub fn choose(pass: &Pass, survey: &Survey, hitter: Option<Point>) -> Result<Cho
     let cuts = &survey.cuts;
     let mut probed: Vec<(Probed, Vec<Probe>)> = Vec::new();
     let mut best: Option<(Burst, f64)> = None;
-    for moment in pick::moments(&people, &stirs).iter().take(MOST_PROBES) {
+    let mut moments = pick::moments(&people, &stirs);
+    if let Some(at_s) = about_s {
+        moments.retain(|m| (m.time_s - at_s).abs() < pick::APART_S / 2.0);
+        let known = |person| moments.iter().any(|m| m.person == person && (m.time_s - at_s).abs() < PROBE_S);
+        let unknown: Vec<usize> = (0..people.len()).filter(|p| !known(*p)).collect();
+        moments.extend(unknown.into_iter().map(|person| Moment { person, time_s: at_s, score: 0.0 }));
+    }
+    let mut looks = 0;
+    for moment in &moments {
+        if looks >= MOST_PROBES || pick::seen_already(&probed_bursts(&probed), moment) {
+            continue;
+        }
+        looks += 1;
         if best.is_some_and(|(burst, found_at)| pick::leads_clearly(&burst, found_at, moment.score)) {
             break;
         }
         let Some(person) = people.get(moment.person) else { continue };
         let Some((burst, seen)) = probe(pass, person, moment.time_s, cuts)? else { continue };
-        if best.is_none_or(|(b, _)| burst.score() > b.score()) {
+        if burst.is_swing() && best.is_none_or(|(b, _)| burst.score() > b.score()) {
             best = Some((burst, moment.score));
         }
         probed.push((Probed { person: moment.person, burst }, seen));
     }
-    let (index, warnings) = pick::decide(&probed.iter().map(|p| p.0).collect::<Vec<_>>()).map_err(none)?;
+    let looks = probed_bursts(&probed);
+    let swings = pick::decide(&looks).map_err(none)?;
+    let times: Vec<f64> = swings.iter().filter_map(|i| looks.get(*i)).map(|p| p.burst.time_s).collect();
+    let warnings: Vec<Warning> = pick::several(&times).into_iter().collect();
+    let index = swings.first().copied().unwrap_or_default();
     let (Probed { person, burst }, probes) = probed.swap_remove(index);
     let person = people.get(person).ok_or_else(|| none("nobody is left".to_owned()))?;
     let end_s = pass.clip.real_s(facts.frames.saturating_sub(1));
@@ -80,20 +98,53 @@ pub fn choose(pass: &Pass, survey: &Survey, hitter: Option<Point>) -> Result<Cho
     })
 }
 
+fn probed_bursts(probed: &[(Probed, Vec<Probe>)]) -> Vec<Probed> {
+    probed.iter().map(|p| p.0).collect()
+}
+
 /// A closer look at a moment: the strongest burst in it and all that was seen.
 pub fn probe(pass: &Pass, person: &Person, time_s: f64, cuts: &[f64]) -> Result<Option<(Burst, Vec<Probe>)>> {
     let clip = pass.clip;
     let (first_s, next_s) = shot_around(cuts, time_s);
     let from = clip.frame_at_real((time_s - PROBE_S).max(first_s));
-    let to = clip.frame_at_real((time_s + PROBE_S).min(next_s - 2.0 / clip.facts().capture_rate_hz.max(1.0)));
-    let wanted = spread(from, to + 1, PROBE_HZ, |i| clip.real_s(i));
-    let seen = see_person(pass, "looking for the swing", person, &wanted)?;
-    let probes: Vec<Probe> = seen.into_iter().flatten().collect();
-    let poses: Vec<Pose> = probes.iter().map(|p| p.sighting.pose.clone()).collect();
-    let all = person.poses().chain(&poses);
-    let Some(height) = standing_height_px(all) else { return Ok(None) };
-    let strongest = bursts(&poses, height).into_iter().max_by(|a, b| a.score().total_cmp(&b.score()));
+    let step_s = 1.0 / clip.facts().capture_rate_hz.max(1.0);
+    let to = clip.frame_at_real((time_s + PROBE_S).min(next_s - 2.0 * step_s));
+    let mut probes = see_probe(pass, person, from, to)?;
+    let strongest = |probes: &[Probe]| {
+        let poses: Vec<Pose> = probes.iter().map(|p| in_scene(&p.sighting.pose, &person.pan)).collect();
+        let height = standing_height_px(person.poses().chain(&poses))?;
+        let rank = |b: &Burst| (b.is_swing(), b.score());
+        bursts(&poses, height).into_iter().max_by(|a, b| {
+            let (a, b) = (rank(a), rank(b));
+            a.0.cmp(&b.0).then(a.1.total_cmp(&b.1))
+        })
+    };
+    let mut best = strongest(&probes);
+    // How it ends tells a swing from much else.
+    if let Some(burst) = best.filter(|b| b.is_swing() && b.finish.is_none()) {
+        let on = clip.frame_at_real((burst.time_s + FINISH_S.1).min(next_s - 2.0 * step_s));
+        if on > to {
+            probes.extend(see_probe(pass, person, to + 1, on)?);
+            best = strongest(&probes);
+        }
+    }
+    let strongest = best;
     Ok(strongest.map(|b| (b, probes)))
+}
+
+fn see_probe(pass: &Pass, person: &Person, from: usize, to: usize) -> Result<Vec<Probe>> {
+    let wanted = spread(from, to + 1, PROBE_HZ, |i| pass.clip.real_s(i));
+    Ok(see_person(pass, "looking for the swing", person, &wanted)?.into_iter().flatten().collect())
+}
+
+/// The pose as it were seen, had the camera stood still.
+fn in_scene(pose: &Pose, pan: &Pan) -> Pose {
+    let mut pose = pose.clone();
+    let shift = pan.at(pose.time_s);
+    for spot in pose.spots.iter_mut().flatten() {
+        spot.at = spot.at - shift;
+    }
+    pose
 }
 
 fn see_person(pass: &Pass, what: &str, person: &Person, wanted: &[usize]) -> Result<Vec<Option<Probe>>> {
@@ -137,5 +188,5 @@ fn with_closer_look(person: &Person, closer: &[Probe]) -> Person {
     sightings.extend(closer.iter().map(|p| p.sighting.clone()));
     sightings.sort_by(|a, b| a.pose.time_s.total_cmp(&b.pose.time_s));
     sightings.dedup_by_key(|s| s.pose.frame);
-    Person { sightings }.steadied(2)
+    Person { sightings, pan: person.pan.clone() }.steadied(2)
 }

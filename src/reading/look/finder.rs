@@ -6,7 +6,7 @@ use super::choose::probe;
 use super::pick::{self, Probed};
 use super::stream::Pass;
 use super::survey;
-use crate::body::{Burst, Nets, Person, SLOWEST_SWING};
+use crate::body::{Nets, Person, SURE_SWING};
 use crate::ground::{Cancel, Onset, Point, Progress, Result, Warning};
 use crate::media::Clip;
 
@@ -23,6 +23,13 @@ pub struct RoughSwing {
     pub heard_db: Option<f64>,
 }
 
+impl RoughSwing {
+    /// Fast enough to need no other sign, or heard.
+    pub fn is_sure(&self) -> bool {
+        self.speed >= SURE_SWING || self.heard_db.is_some()
+    }
+}
+
 /// Moments that promised less are not looked at once so many in a row were no swing.
 const FRUITLESS: usize = 14;
 /// A moment is looked at once for each person; more than this a minute would be no batting practice.
@@ -30,8 +37,6 @@ const MOST_A_MINUTE: f64 = 40.0;
 /// Contact is heard at most so long before and after the hands are fastest, s (they are so before contact, and sound
 /// comes late).
 const HEARD_S: (f64, f64) = (0.08, 0.22);
-/// Two swings of one hitter are at least so far apart, s: back to the stance and the next ball.
-const APART_S: f64 = 1.6;
 
 /// Finds them, in time order: first a coarse survey of the whole film, then a closer look at every moment in which
 /// somebody stirs suddenly or something is heard.
@@ -51,7 +56,7 @@ pub fn swings(
     let stirs: Vec<_> = people.iter().map(|p| survey.stir(p, size.0, size.1)).collect();
     let mut moments = pick::moments(&people, &stirs);
     moments.truncate((facts.duration_s / facts.slow_factor / 60.0 * MOST_A_MINUTE).ceil().max(8.0) as usize);
-    let mut found: Vec<RoughSwing> = Vec::new();
+    let mut probed: Vec<Probed> = Vec::new();
     let mut fruitless = 0;
     for moment in moments {
         cancel.check()?;
@@ -59,33 +64,29 @@ pub fn swings(
             break;
         }
         // Seen already, with another person or as the other peak of one movement.
-        if found.iter().any(|f| (f.time_s - moment.time_s).abs() < APART_S / 2.0) {
+        let near = |p: &Probed| (p.burst.time_s - moment.time_s).abs() < pick::APART_S / 2.0;
+        if probed.iter().any(|p| p.burst.is_swing() && near(p)) || pick::seen_already(&probed, &moment) {
             continue;
         }
         let Some(person) = people.get(moment.person) else { continue };
-        let seen = probe(&pass, person, moment.time_s, &survey.cuts)?;
-        let burst = seen.map(|(burst, _)| Probed { person: moment.person, burst });
-        match burst.filter(|p| counts(&p.burst, heard(onsets, p.burst.time_s))) {
-            Some(Probed { burst, .. }) => {
-                fruitless = 0;
-                found.push(RoughSwing {
-                    time_s: burst.time_s,
-                    speed: burst.speed,
-                    at: place(person, burst.time_s),
-                    heard_db: heard(onsets, burst.time_s),
-                });
-            }
-            None => fruitless += 1,
-        }
+        let Some((burst, _)) = probe(&pass, person, moment.time_s, &survey.cuts)? else { continue };
+        fruitless = if burst.is_swing() { 0 } else { fruitless + 1 };
+        probed.push(Probed { person: moment.person, burst });
     }
-    Ok((one_a_swing(found), pass.told.into_inner().unwrap_or_default()))
-}
-
-/// A burst of both hands that is a swing: slower ones only where a ball was heard.
-fn counts(burst: &Burst, heard_db: Option<f64>) -> bool {
-    /// A waggle or a bunt is slower, a miss is not (own choice on made-up sessions).
-    const SURE: f64 = 1.5 * SLOWEST_SWING;
-    burst.is_swing() && (heard_db.is_some() || burst.speed >= SURE)
+    // Without a swing there is nothing to list.
+    let swings = pick::decide(&probed).unwrap_or_default();
+    let mut found: Vec<RoughSwing> = Vec::new();
+    for Probed { person, burst } in swings.iter().filter_map(|i| probed.get(*i)) {
+        let Some(person) = people.get(*person) else { continue };
+        found.push(RoughSwing {
+            time_s: burst.time_s,
+            speed: burst.speed,
+            at: place(person, burst.time_s),
+            heard_db: heard(onsets, burst.time_s),
+        });
+    }
+    found.sort_by(|a, b| a.time_s.total_cmp(&b.time_s));
+    Ok((found, pass.told.into_inner().unwrap_or_default()))
 }
 
 /// The strongest sudden sound about the moment.
@@ -98,41 +99,12 @@ fn place(person: &Person, time_s: f64) -> Point {
     person.region_at(time_s).map_or_else(Point::default, |r| r.centre)
 }
 
-/// Bursts closer than two swings can be are one: the fastest stays.
-fn one_a_swing(mut found: Vec<RoughSwing>) -> Vec<RoughSwing> {
-    found.sort_by(|a, b| b.speed.total_cmp(&a.speed));
-    let mut kept: Vec<RoughSwing> = Vec::new();
-    for swing in found {
-        if kept.iter().all(|k| (k.time_s - swing.time_s).abs() >= APART_S) {
-            kept.push(swing);
-        }
-    }
-    kept.sort_by(|a, b| a.time_s.total_cmp(&b.time_s));
-    kept
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
 
-    fn rough(time_s: f64, speed: f64) -> RoughSwing {
-        RoughSwing { time_s, speed, at: Point::default(), heard_db: None }
-    }
-
     #[test]
-    fn one_swing_is_listed_once_in_time_order() {
-        let found = one_a_swing(vec![rough(9.0, 2.0), rough(3.0, 3.0), rough(3.9, 2.5), rough(14.0, 4.0)]);
-        let times: Vec<f64> = found.iter().map(|f| f.time_s).collect();
-        assert_eq!(times, [3.0, 9.0, 14.0]);
-    }
-
-    #[test]
-    fn slow_hands_count_only_with_a_ball_that_is_heard() {
-        let burst = |speed, wrists_apart| Burst { time_s: 5.0, speed, wrists_apart };
-        assert!(counts(&burst(3.0, 0.05), None));
-        assert!(!counts(&burst(1.1 * SLOWEST_SWING, 0.05), None));
-        assert!(counts(&burst(1.1 * SLOWEST_SWING, 0.05), Some(20.0)));
-        assert!(!counts(&burst(4.0, 0.5), Some(20.0)), "a thrower's hands are apart");
+    fn a_ball_is_heard_near_its_swing_only() {
         let onsets = [Onset { time_s: 5.1, rise_db: 20.0 }, Onset { time_s: 5.5, rise_db: 30.0 }];
         assert_eq!(heard(&onsets, 5.0), Some(20.0));
         assert_eq!(heard(&onsets, 4.0), None);

@@ -1,6 +1,6 @@
 //! Who swings and when, from what was seen: no pictures, no nets, no clock.
 
-use crate::body::{Burst, Person, SLOWEST_SWING, bursts, standing_height_px};
+use crate::body::{Burst, NoSwing, Person, SLOWEST_SWING, SURE_SWING, bursts, standing_height_px};
 use crate::ground::{Point, Pose, Warning};
 
 /// A moment when a person may swing.
@@ -21,14 +21,12 @@ pub struct Probed {
     pub burst: Burst,
 }
 
-/// Two bursts closer than this are one swing, s.
-const SAME_SWING_S: f64 = 0.6;
+/// A burst so near a moment is what stirs there, s.
+const SEEN_S: f64 = 0.3;
+/// Two swings of one hitter are at least so far apart, s: back to the stance and the next ball.
+pub const APART_S: f64 = 1.6;
 /// A swing found is taken without a look at moments that promise less than this share of its moment's score.
 const CLEAR_LEAD: f64 = 0.75;
-/// … when its hands are this fast, body heights a second: a waggle or a walk never is (chosen here, between
-/// [`SLOWEST_SWING`] and the 2.5 of a swing seen from the side).
-const CLEARLY_FAST: f64 = 1.8;
-
 /// The people that may be the hitter: all, or those that `hitter` lies on.
 pub fn eligible(people: &[Person], hitter: Option<Point>) -> Vec<Person> {
     people.iter().filter(|p| hitter.is_none_or(|at| p.stands_at(at))).map(|p| p.steadied(2)).collect()
@@ -77,50 +75,66 @@ fn sudden(person: &Person, stir: &[(f64, f64)]) -> Vec<(f64, f64)> {
     kept
 }
 
-/// Whether the swing found at a moment of score `found_at` makes a look at one of score `next` needless.
-pub fn leads_clearly(best: &Burst, found_at: f64, next: f64) -> bool {
-    best.is_swing() && best.speed >= CLEARLY_FAST && next < CLEAR_LEAD * found_at
+/// Whether a closer look at another moment has shown the strongest movement about this one.
+pub fn seen_already(probed: &[Probed], moment: &Moment) -> bool {
+    let near = |p: &Probed| p.person == moment.person && (p.burst.time_s - moment.time_s).abs() < SEEN_S;
+    probed.iter().any(near)
 }
 
-/// Which of the closer looks shows the swing to read, and what to say of it; else why there is none.
-pub fn decide(probed: &[Probed]) -> Result<(usize, Vec<Warning>), String> {
-    let best = probed.iter().enumerate().max_by(|a, b| a.1.burst.score().total_cmp(&b.1.burst.score()));
-    let Some((index, Probed { burst, .. })) = best else {
-        return Err("nobody stays in the picture long enough".to_owned());
-    };
-    if !burst.is_swing() {
-        return Err(no_swing_cause(burst));
-    }
-    let mut times: Vec<f64> = Vec::new();
-    for p in probed.iter().filter(|p| p.burst.is_swing() && p.burst.speed >= CLEARLY_FAST.min(burst.speed)) {
-        if times.iter().all(|t| (t - p.burst.time_s).abs() >= SAME_SWING_S) {
-            times.push(p.burst.time_s);
+/// Whether the swing found at a moment of score `found_at` makes a look at one of score `next` needless.
+pub fn leads_clearly(best: &Burst, found_at: f64, next: f64) -> bool {
+    best.is_swing() && best.speed >= SURE_SWING && next < CLEAR_LEAD * found_at
+}
+
+/// The closer looks that show a swing, one for each, the fastest first; else why there is none.
+pub fn decide(probed: &[Probed]) -> Result<Vec<usize>, String> {
+    let mut order: Vec<usize> = (0..probed.len()).collect();
+    let score = |i: usize| probed.get(i).map_or(0.0, |p| p.burst.score());
+    order.sort_by(|a, b| score(*b).total_cmp(&score(*a)));
+    let mut swings: Vec<(usize, f64)> = Vec::new();
+    for i in &order {
+        let Some(Probed { burst, .. }) = probed.get(*i).filter(|p| p.burst.is_swing()) else { continue };
+        if swings.iter().all(|(_, t)| (t - burst.time_s).abs() >= APART_S) {
+            swings.push((*i, burst.time_s));
         }
     }
-    let mut warnings = Vec::new();
-    if times.len() > 1 {
-        times.sort_by(f64::total_cmp);
-        let list: Vec<String> = times.iter().map(|t| format!("{t:.1}")).collect();
-        let text = format!(
-            "The clip shows more than one swing (at {} s); the fastest, at {:.1} s, is read.",
-            list.join(", "),
-            burst.time_s
-        );
-        warnings.push(Warning::new("several_swings", text));
+    match order.first().and_then(|i| probed.get(*i)) {
+        Some(_) if !swings.is_empty() => Ok(swings.into_iter().map(|s| s.0).collect()),
+        Some(Probed { burst, .. }) => Err(no_swing_cause(burst)),
+        None => Err("nobody stays in the picture long enough".to_owned()),
     }
-    Ok((index, warnings))
+}
+
+/// What is to be said where there is more than one swing; the first is read.
+pub fn several(times_s: &[f64]) -> Option<Warning> {
+    let read_s = times_s.first().filter(|_| times_s.len() > 1)?;
+    let mut sorted = times_s.to_vec();
+    sorted.sort_by(f64::total_cmp);
+    let list: Vec<String> = sorted.iter().map(|t| format!("{t:.1}")).collect();
+    let text = format!(
+        "The clip shows more than one swing (at {} s); the fastest, at {read_s:.1} s, is read.",
+        list.join(", ")
+    );
+    Some(Warning::new("several_swings", text))
 }
 
 fn no_swing_cause(burst: &Burst) -> String {
-    if burst.speed < SLOWEST_SWING {
-        format!(
-            "the fastest movement of the hands is {:.1} body heights a second, a swing has more than {:.1}; \
-             if it was filmed in slow motion, give --recorded-at HZ",
-            burst.speed, SLOWEST_SWING
-        )
-    } else {
-        "the hands move fast, but not together on one bat".to_owned()
-    }
+    let cause = match burst.why_not() {
+        Some(NoSwing::Slow) | None => {
+            return format!(
+                "the fastest movement of the hands is {:.1} body heights a second, a swing has more than {:.1}; \
+                 if it was filmed in slow motion, give --recorded-at HZ",
+                burst.speed, SLOWEST_SWING
+            );
+        }
+        Some(NoSwing::Apart) => "the hands move fast, but not together on one bat",
+        Some(NoSwing::NotStanding) => "the one whose hands move fast does not stand upright",
+        Some(NoSwing::OnTheWay) => "the one whose hands move fast walks or runs",
+        Some(NoSwing::Unfinished) => {
+            "the hands move fast, but stay low, as in a bunt or a swing that was held back"
+        }
+    };
+    cause.to_owned()
 }
 
 /// What the hitter as he was followed should be warned of. `presence`: the net's belief in each picture,
@@ -186,7 +200,7 @@ mod tests {
                 sighting(t, x, height, Point::new(-0.3 + 0.7 * share, -0.3))
             })
             .collect();
-        Person { sightings }
+        Person { sightings, ..Person::default() }
     }
 
     fn stir(peak_s: Option<f64>) -> Vec<(f64, f64)> {
@@ -199,7 +213,8 @@ mod tests {
     }
 
     fn burst(time_s: f64, speed: f64) -> Burst {
-        Burst { time_s, speed, wrists_apart: 0.05 }
+        let (drift, upright, finish) = (0.05, 0.95, Some(0.1));
+        Burst { time_s, speed, wrists_apart: 0.05, drift, upright, finish }
     }
 
     #[test]
@@ -228,26 +243,28 @@ mod tests {
         assert!(found.iter().take(2).any(|m| m.person == 0) && found.iter().take(2).any(|m| m.person == 1));
         let probed =
             [Probed { person: 0, burst: burst(2.1, 2.2) }, Probed { person: 1, burst: burst(2.1, 3.5) }];
-        let (index, warnings) = decide(&probed).unwrap();
-        assert_eq!(probed[index].person, 1);
-        assert!(warnings.is_empty(), "one moment is one swing: {warnings:?}");
+        assert_eq!(decide(&probed).unwrap(), [1], "one moment is one swing");
     }
 
     #[test]
     fn walking_is_no_swing_and_says_why() {
         let cause = decide(&[Probed { person: 0, burst: burst(1.0, 0.8) }]).unwrap_err();
         assert!(cause.contains("0.8"), "{cause}");
-        let apart = Burst { time_s: 1.0, speed: 2.0, wrists_apart: 0.5 };
-        assert!(decide(&[Probed { person: 0, burst: apart }]).unwrap_err().contains("one bat"));
+        let told = |burst| decide(&[Probed { person: 0, burst }]).unwrap_err();
+        assert!(told(Burst { wrists_apart: 0.5, ..burst(1.0, 2.0) }).contains("one bat"));
+        assert!(told(Burst { upright: 0.4, ..burst(1.0, 2.0) }).contains("upright"));
+        assert!(told(Burst { drift: 0.9, ..burst(1.0, 2.0) }).contains("runs"));
+        assert!(told(Burst { finish: Some(-0.3), ..burst(1.0, 2.0) }).contains("bunt"));
         assert!(decide(&[]).is_err());
     }
 
     #[test]
     fn several_swings_are_told() {
         let probed = [2.0, 9.0].map(|t| Probed { person: 0, burst: burst(t, 2.0 + t / 10.0) });
-        let (index, warnings) = decide(&probed).unwrap();
-        assert_eq!((index, warnings[0].code.as_str()), (1, "several_swings"));
-        assert!(warnings[0].text.contains("2.0, 9.0"), "{}", warnings[0].text);
+        assert_eq!(decide(&probed).unwrap(), [1, 0]);
+        let told = several(&[9.0, 2.0]).unwrap();
+        assert!(told.code == "several_swings" && told.text.contains("2.0, 9.0"), "{}", told.text);
+        assert_eq!(several(&[9.0]), None);
     }
 
     #[test]

@@ -1,10 +1,12 @@
 //! The first, coarse look: who is there, and when something sudden happens.
 
 use crate::body::{
-    Body, Eye, Motion, MotionMeter, Person, Region, Sighting, cuts, follow, merge, shot_around, unlike,
+    Body, Eye, Motion, MotionMeter, Pan, Person, Region, Sighting, cuts, follow_panned, merge, shot_around,
+    unlike,
 };
 use crate::ground::{Frame, Point, Pose, Rect, Result, TimedFrame};
 
+use super::choose::shrunk;
 use super::stream::Pass;
 use crate::media::{RepeatMeter, Repeats};
 
@@ -22,10 +24,22 @@ const USABLE: f64 = 0.2;
 /// Seen in this share of the survey's pictures, he makes a search for smaller people needless.
 const OFTEN: f64 = 0.5;
 
+/// Someone seen so often, but in less than half of the pictures, is followed through those between; so many people are.
+const FEWEST: usize = 3;
+const MOST_LOST: usize = 3;
+/// … at so many pictures a second, where he is not seen for so long, s; after so many pictures in a row without him no
+/// more until he is found anew.
+const BRIDGE_HZ: f64 = 8.0;
+const GAP_S: f64 = 0.7;
+const MOST_MISSED: usize = 6;
+/// A body this unlike the one expected is another's (see [`unlike`]).
+const SAME: f64 = 0.3;
+
 /// What the survey found.
 pub struct Survey {
     pub people: Vec<Person>,
     pub motion: Vec<Motion>,
+    pan: Pan,
     /// When another shot begins, real s.
     pub cuts: Vec<f64>,
     pictures: Vec<usize>,
@@ -66,14 +80,19 @@ pub fn survey(pass: &Pass) -> Result<Survey> {
     // Pictures that do not decode are left out.
     let (wanted, whole): (Vec<usize>, Vec<Vec<Sighting>>) = seen.into_iter().unzip();
     let cuts = cuts(&motion);
-    let people = follow_shots(&whole, &cuts);
+    let (width, height) = (clip.facts().width as f64, clip.facts().height as f64);
+    let pan = Pan::new(
+        motion.iter().map(|m| (m.time_s, Point::new(m.scene.x * width, m.scene.y * height))).collect(),
+    );
+    let people = follow_shots(&whole, &cuts, &pan);
     let usable = USABLE * clip.facts().width.max(clip.facts().height) as f64;
-    let large = |bodies: &&Vec<Sighting>| bodies.iter().any(|s| s.region.side >= usable);
-    let often = whole.iter().filter(large).count() as f64 >= OFTEN * whole.len() as f64;
+    let large = |p: &Person| p.sightings.iter().filter(|s| s.region.side >= usable).count() as f64;
+    let often = people.iter().any(|p| large(p) >= OFTEN * whole.len() as f64);
     let mut survey = Survey {
         people,
         motion,
         cuts,
+        pan,
         pictures: wanted,
         whole,
         searched: false,
@@ -87,7 +106,7 @@ pub fn survey(pass: &Pass) -> Result<Survey> {
 }
 
 /// Everyone, followed within each shot: across a cut nobody is the same.
-fn follow_shots(pictures: &[Vec<Sighting>], cuts: &[f64]) -> Vec<Person> {
+fn follow_shots(pictures: &[Vec<Sighting>], cuts: &[f64], pan: &Pan) -> Vec<Person> {
     let time = |bodies: &Vec<Sighting>| bodies.first().map(|s| s.pose.time_s);
     let mut shots: Vec<Vec<Vec<Sighting>>> = vec![Vec::new(); cuts.len() + 1];
     let mut shot = 0;
@@ -97,7 +116,7 @@ fn follow_shots(pictures: &[Vec<Sighting>], cuts: &[f64]) -> Vec<Person> {
         }
         shots[shot].push(bodies.clone());
     }
-    shots.into_iter().flat_map(follow).collect()
+    shots.into_iter().flat_map(|shot| follow_panned(shot, pan)).collect()
 }
 
 impl Survey {
@@ -130,7 +149,7 @@ impl Survey {
             alone || zoomed.iter().any(|o| again(&o))
         }));
         if squares.is_empty() {
-            return Ok(false);
+            return self.bridge(pass);
         }
         let (sx, _) = pass.scale_to_full(fit);
         let squares: Vec<Region> = squares.iter().map(|s| s.scaled(1.0 / sx)).collect();
@@ -147,9 +166,77 @@ impl Survey {
                 bodies.extend(found);
             }
         }
-        self.people = follow_shots(&all, &self.cuts);
+        self.people = follow_shots(&all, &self.cuts, &self.pan);
+        self.bridge(pass)?;
         Ok(true)
     }
+}
+
+impl Survey {
+    /// Follows those who are seen now and then, as behind a net, through the pictures between, by the body net alone:
+    /// it knows a body again that is not found anew. False when it helps nobody.
+    fn bridge(&mut self, pass: &Pass) -> Result<bool> {
+        let lost = |p: &Person| p.sightings.len() >= FEWEST && 2 * p.sightings.len() < self.pictures.len();
+        let mut chosen: Vec<usize> = (0..self.people.len()).filter(|i| lost(&self.people[*i])).collect();
+        chosen.sort_by_key(|i| std::cmp::Reverse(self.people[*i].sightings.len()));
+        chosen.truncate(MOST_LOST);
+        let mut helped = false;
+        for i in chosen {
+            let Some(person) = self.people.get_mut(i) else { continue };
+            let between = followed(pass, person)?;
+            helped |= !between.is_empty();
+            person.sightings.extend(between);
+            person.sightings.sort_by_key(|s| s.pose.frame);
+            person.sightings.dedup_by_key(|s| s.pose.frame);
+        }
+        Ok(helped)
+    }
+}
+
+/// The sightings of a person between those that are known: each begins where the one before ended.
+fn followed(pass: &Pass, person: &Person) -> Result<Vec<Sighting>> {
+    let clip = pass.clip;
+    let known = &person.sightings;
+    let (Some(first), Some(last)) = (known.first(), known.last()) else { return Ok(Vec::new()) };
+    let wanted = spread(first.pose.frame, last.pose.frame + 1, BRIDGE_HZ, |i| clip.real_s(i));
+    let eye = pass.nets.eye();
+    let mut seen = Ok(Vec::new());
+    let mut at = first.clone();
+    let mut missed = 0;
+    let mut step = |picture: &TimedFrame| -> Result<Option<Sighting>> {
+        let time_s = clip.real_s(picture.index);
+        let after = known.partition_point(|s| s.pose.frame <= picture.index);
+        let before = after.checked_sub(1).and_then(|i| known.get(i)).unwrap_or(first);
+        if before.pose.frame > at.pose.frame || missed >= MOST_MISSED {
+            (at, missed) = (before.clone(), if before.pose.frame > at.pose.frame { 0 } else { missed });
+        }
+        let next = known.get(after);
+        let short = next.is_none_or(|n| n.pose.time_s - before.pose.time_s < GAP_S);
+        if short || missed >= MOST_MISSED || wanted.binary_search(&picture.index).is_err() {
+            return Ok(None);
+        }
+        let shift = person.pan.at(time_s) - person.pan.at(at.pose.time_s);
+        let expected = Region { centre: at.region.centre + shift, ..at.region };
+        let (sx, sy) = full_scale(pass, &picture.frame);
+        let body = eye.body(&picture.frame, shrunk(expected, sx, sy))?;
+        let found = sighting(pass, &body, picture).filter(|s| unlike(s.region, expected) < SAME);
+        match &found {
+            Some(s) => (at, missed) = (s.clone(), 0),
+            None => missed += 1,
+        }
+        Ok(found)
+    };
+    let ends = [first.pose.frame, last.pose.frame];
+    let every = |picture: &TimedFrame| {
+        if let Ok(list) = &mut seen {
+            match step(picture) {
+                Ok(found) => list.extend(found),
+                Err(e) => seen = Err(e),
+            }
+        }
+    };
+    pass.run("finding the hitter", &ends, Some((LONG_SIDE, LONG_SIDE)), every, |_, _| Ok(()))?;
+    seen
 }
 
 /// Evenly spread pictures of the clip.
@@ -241,11 +328,16 @@ fn tiles(frame: &Frame) -> Vec<Region> {
     squares
 }
 
+/// A square in which a body is found again though it has moved a little.
+fn generous(region: Region) -> Region {
+    Region { side: region.side * 1.8, rotation_rad: 0.0, ..region }
+}
+
 /// One generous square around each person found by zooming, full-picture px.
 fn zoom_squares<'s>(sightings: impl Iterator<Item = &'s Sighting>) -> Vec<Region> {
     let mut squares: Vec<Region> = Vec::new();
     for s in sightings {
-        let square = Region { side: s.region.side * 1.8, rotation_rad: 0.0, ..s.region };
+        let square = generous(s.region);
         if squares.iter().all(|q| unlike(*q, square) > 0.3) {
             squares.push(square);
         }
