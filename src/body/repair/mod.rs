@@ -5,6 +5,7 @@
 
 mod fuse;
 mod gaps;
+mod grip;
 mod hands;
 mod outliers;
 mod series;
@@ -13,6 +14,7 @@ mod swaps;
 
 pub use fuse::fuse;
 pub use gaps::fill_gaps;
+pub use grip::draw_to_the_seen_hand;
 pub use hands::hold_one_bat;
 pub use outliers::drop_outliers;
 pub use smooth::{Cutoffs, smooth};
@@ -46,5 +48,7 @@ pub fn repair(track: &Track) -> Track {
 pub fn repair_moving(track: &Track, moves: &[Moves]) -> Track {
     let mended = repair_unsmoothed(track);
     let Some(height_px) = standing_height_px(&track.poses) else { return mended };
-    smooth(&fuse(&mended, moves, height_px), &Cutoffs::default(), None)
+    let mut fused = fuse(&mended, moves, height_px);
+    draw_to_the_seen_hand(&mut fused, &undo_swaps(track, height_px), height_px);
+    smooth(&fused, &Cutoffs::default(), None)
 }

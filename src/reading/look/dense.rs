@@ -64,6 +64,7 @@ pub fn follow(pass: &Pass, chosen: &Chosen, repeated: &[usize]) -> Result<Follow
                     present: p.sighting.present as f32,
                     looked_at: p.shown.centre,
                     looked_side_px: p.shown.side,
+                    looked_turn_rad: p.shown.rotation_rad,
                 };
                 return Ok((p.sighting.pose.clone(), evidence, kept(picture)));
             }
@@ -71,7 +72,12 @@ pub fn follow(pass: &Pass, chosen: &Chosen, repeated: &[usize]) -> Result<Follow
             let present = body.present as f32;
             let pose =
                 sighting(pass, &body, picture).map_or_else(|| Pose::empty(picture.index, time_s), |s| s.pose);
-            let evidence = Evidence { present, looked_at: region.centre, looked_side_px: region.side };
+            let evidence = Evidence {
+                present,
+                looked_at: region.centre,
+                looked_side_px: region.side,
+                looked_turn_rad: region.rotation_rad,
+            };
             Ok((pose, evidence, kept(picture)))
         },
     )?;
