@@ -1,74 +1,61 @@
-//! Events, measures and points of a matrix of made-up films against their exact truth: the tables of
-//! DEVELOPERS.md. `./dev bench accuracy [--seed N] [--clips N] [--kept] [--each]`
+//! How well swings are read: recorded ones and made-up ones as points and as films, and ones marked by hand.
+//! `./dev bench accuracy [--points] [--films N] [--recorded N] [--pairs N] [--seed N] [--kept] [--each]`
 //!
-//! Films are kept in out/accuracy and filmed anew only when their scenario changed. With `--kept` the points seen
-//! before are taken from the sidecars: for work on `swing`. `--each` adds a line a clip. `--tsv FILE` writes every
-//! error as a line, for other tools.
+//! Two shares are told apart everywhere: "set" is what constants may be set on, "report" is what is claimed. With
+//! `--points` no film is made: seconds, for work on `swing`. Films are kept in out/accuracy and filmed anew only when
+//! their scenario changed; with `--kept` the points seen before are taken from the sidecars. `--each` adds a line a
+//! reading. The tables go to stdout and, unless `--points` is given, into docs/bench/accuracy.md.
 
+mod cases;
+mod film_tables;
+mod films;
+mod labelled;
+mod points;
+mod possible;
+mod rows;
 mod tables;
 
 use std::error::Error;
-use std::path::{Path, PathBuf};
+use std::fmt::Write;
+use std::path::Path;
+use std::process::Command;
 
-use swingpair::demo::{Scenario, Truth, film, scenarios, truth_path};
-use swingpair::ground::{Cancel, EventId, NoProgress, Part, Pose, Reading};
-use swingpair::reading::{ReadOptions, read};
+use swingpair::demo::scenarios;
+
+use cases::SWINGS;
+use rows::{Case, Row, Share};
 
 const FOLDER: &str = "out/accuracy";
-/// The head this far from the truth's, in body heights (median over the swing), is another person's.
-const OTHER_PERSON: f64 = 0.15;
-/// Contact this far from the truth's is another swing of the same clip, s.
-const OTHER_SWING_S: f64 = 0.8;
-
-pub struct Row {
-    pub scenario: Scenario,
-    pub truth: Truth,
-    pub outcome: Outcome,
-}
-
-pub enum Outcome {
-    Read(Box<Reading>),
-    OtherPerson,
-    OtherSwing,
-    NotFound(String),
-}
+const SHEET: &str = "docs/bench/accuracy.md";
+/// Made-up swings read as points.
+const MADE_UP_POINTS: usize = 192;
 
 struct Options {
     seed: u64,
-    clips: usize,
+    films: usize,
+    recorded: usize,
     pairs: usize,
+    points: bool,
     kept: bool,
     each: bool,
-    tsv: Option<PathBuf>,
 }
 
 fn main() -> Result<(), Box<dyn Error>> {
     let options = options()?;
-    std::fs::create_dir_all(FOLDER)?;
-    let rows: Vec<Row> = scenarios::matrix(options.seed, options.clips)
-        .into_iter()
-        .map(|s| row(s, options.kept))
-        .collect::<Result<_, _>>()?;
-    if options.each {
-        tables::each(&rows);
+    let mut out = head();
+    points(&options, &mut out)?;
+    if !options.points {
+        films(&options, &mut out)?;
+        std::fs::create_dir_all(Path::new(SHEET).parent().unwrap_or(Path::new(".")))?;
+        std::fs::write(SHEET, &out)?;
     }
-    tables::outcomes(&rows);
-    tables::events(&rows);
-    tables::measures(&rows);
-    tables::points(&rows);
-    let mut pairs = Vec::new();
-    for (still, shaking) in scenarios::still_and_shaking(options.seed, options.pairs) {
-        pairs.push((row(still, options.kept)?, row(shaking, options.kept)?));
-    }
-    tables::head_on_a_shaking_camera(&pairs);
-    if let Some(path) = options.tsv {
-        std::fs::write(path, tables::tsv(&rows))?;
-    }
+    print!("{out}");
     Ok(())
 }
 
 fn options() -> Result<Options, String> {
-    let mut options = Options { seed: 1, clips: 64, pairs: 6, kept: false, each: false, tsv: None };
+    let mut options =
+        Options { seed: 1, films: 64, recorded: 12, pairs: 6, points: false, kept: false, each: false };
     let mut args = std::env::args().skip(1);
     while let Some(arg) = args.next() {
         let mut number = || {
@@ -77,60 +64,108 @@ fn options() -> Result<Options, String> {
         };
         match arg.as_str() {
             "--seed" => options.seed = number()?,
-            "--clips" => options.clips = number()? as usize,
+            "--films" => options.films = number()? as usize,
+            "--recorded" => options.recorded = number()? as usize,
             "--pairs" => options.pairs = number()? as usize,
+            "--points" => options.points = true,
             "--kept" => options.kept = true,
             "--each" => options.each = true,
-            "--tsv" => options.tsv = Some(args.next().ok_or("--tsv needs a file")?.into()),
             _ => {
-                return Err(format!("{arg}: unknown; --seed N --clips N --pairs N --kept --each --tsv FILE"));
+                return Err(format!(
+                    "{arg}: unknown; --points --films N --recorded N --pairs N --seed N --kept --each"
+                ));
             }
         }
     }
     Ok(options)
 }
 
-fn row(scenario: Scenario, kept: bool) -> Result<Row, Box<dyn Error>> {
-    let clip = Path::new(FOLDER).join(&scenario.name).with_extension("mp4");
-    let truth = filmed(&scenario, &clip)?;
-    let options =
-        ReadOptions { height_cm: Some(scenario.hitter.height_cm), fresh: !kept, ..ReadOptions::default() };
-    let outcome = match read(&clip, &options, &NoProgress, &Cancel::default()) {
-        Ok(read) => judged(&truth, read.reading),
-        Err(e) => Outcome::NotFound(e.to_string()),
+/// The command and the commit.
+fn head() -> String {
+    let args: Vec<String> = std::env::args().skip(1).collect();
+    let git = |args: &[&str]| {
+        let run = Command::new("git").args(args).output().ok()?;
+        run.status.success().then(|| String::from_utf8_lossy(&run.stdout).trim().to_owned())
     };
-    eprintln!("{}", scenario.name);
-    Ok(Row { scenario, truth, outcome })
+    let commit = git(&["rev-parse", "--short", "HEAD"]).unwrap_or_else(|| "unknown".to_owned());
+    let changed = git(&["status", "--porcelain", "--", "src", "examples"]).is_some_and(|s| !s.is_empty());
+    format!(
+        "# Accuracy\n\n`./dev bench accuracy {}` at {commit}{}. Written by the bench.\n\n",
+        args.join(" "),
+        if changed { " with changes" } else { "" }
+    )
 }
 
-/// The film's truth; filmed only when what lies there is not this scenario's.
-fn filmed(scenario: &Scenario, clip: &Path) -> Result<Truth, Box<dyn Error>> {
-    // The scenario itself is kept beside the film: what is seen may change while the truth does not.
-    let planned = clip.with_extension("scenario.json");
-    let plan = serde_json::to_vec(scenario)?;
-    if clip.exists() && truth_path(clip).exists() && std::fs::read(&planned).ok().as_deref() == Some(&plan) {
-        return Ok(Truth::of(scenario));
+fn points(options: &Options, out: &mut String) -> Result<(), Box<dyn Error>> {
+    match cases::recordings()? {
+        None => skipped(out, "recorded swings as points"),
+        Some(recordings) => {
+            for (heard, title) in [(false, "without sound"), (true, "with sound")] {
+                let cases = cases::recorded_points(&recordings, options.seed, heard);
+                let rows: Vec<Row> = cases.into_iter().map(points::read).collect();
+                let _ = writeln!(out, "## Recorded swings as points, {title}\n");
+                group(options, out, &rows);
+            }
+        }
     }
-    let truth = film(scenario, clip, &NoProgress, &Cancel::default())?;
-    std::fs::write(planned, plan)?;
-    Ok(truth)
+    match labelled::read_all()? {
+        None => skipped(out, "swings marked by hand"),
+        Some(all) => {
+            let _ = writeln!(out, "## Swings marked by hand\n");
+            if options.each {
+                eprint!("{}", tables::each_labelled(&all));
+            }
+            tables::labelled(out, &all);
+        }
+    }
+    let cases = cases::made_up_points(options.seed, MADE_UP_POINTS);
+    let rows: Vec<Row> = cases.into_iter().map(points::read).collect();
+    let _ = writeln!(out, "## Made-up swings as points, without sound\n");
+    group(options, out, &rows);
+    Ok(())
 }
 
-fn judged(truth: &Truth, reading: Reading) -> Outcome {
-    let exact = truth.track();
-    let head = |p: &Pose| Some(p.at(Part::LeftEar)?.midpoint(p.at(Part::RightEar)?));
-    let mut apart: Vec<f64> = reading
-        .track
-        .poses
-        .iter()
-        .filter_map(|p| Some(head(p)?.distance(head(exact.nearest(p.time_s)?)?) / truth.body_height_px))
-        .collect();
-    apart.sort_by(f64::total_cmp);
-    if apart.get(apart.len() / 2).is_none_or(|d| *d > OTHER_PERSON) {
-        return Outcome::OtherPerson;
+fn films(options: &Options, out: &mut String) -> Result<(), Box<dyn Error>> {
+    std::fs::create_dir_all(FOLDER)?;
+    let read = |cases: Vec<Case>| -> Result<Vec<Row>, Box<dyn Error>> {
+        cases.into_iter().map(|c| films::row(c, Path::new(FOLDER), options.kept)).collect()
+    };
+    match cases::recordings()? {
+        None => skipped(out, "films of recorded swings"),
+        Some(recordings) => {
+            let rows = read(cases::recorded_films(&recordings, options.seed, options.recorded))?;
+            let _ = writeln!(out, "## Films of recorded swings\n");
+            group(options, out, &rows);
+            film_tables::points(out, &rows);
+        }
     }
-    match (reading.events.get(&EventId::Contact), truth.at(EventId::Contact)) {
-        (Some(read), Some(true_s)) if (read.time_s - true_s).abs() > OTHER_SWING_S => Outcome::OtherSwing,
-        _ => Outcome::Read(Box::new(reading)),
+    let rows = read(cases::made_up_films(options.seed, options.films))?;
+    let _ = writeln!(out, "## Films of made-up swings\n");
+    group(options, out, &rows);
+    film_tables::points(out, &rows);
+    let mut pairs = Vec::new();
+    for (still, shaking) in scenarios::still_and_shaking(options.seed, options.pairs) {
+        let row =
+            |scenario| films::row(Case { share: Share::Set, scenario }, Path::new(FOLDER), options.kept);
+        pairs.push((row(still)?, row(shaking)?));
     }
+    if !pairs.is_empty() {
+        film_tables::head_on_a_shaking_camera(out, &pairs);
+    }
+    Ok(())
+}
+
+fn group(options: &Options, out: &mut String, rows: &[Row]) {
+    if options.each {
+        eprint!("{}", tables::each(rows));
+    }
+    tables::outcomes(out, rows);
+    tables::events(out, rows);
+    tables::measures(out, rows);
+}
+
+fn skipped(out: &mut String, what: &str) {
+    let line = format!("SKIPPED {what}: there is no {SWINGS}.\n");
+    eprint!("{line}");
+    let _ = writeln!(out, "{line}");
 }

@@ -1,12 +1,14 @@
-//! What is printed.
+//! What is told of every group: was it read, is it right, is it possible; each share by itself.
 
 use std::collections::BTreeMap;
 use std::fmt::Write;
 
-use swingpair::demo::{Truth, scenarios};
-use swingpair::ground::{EventId, MeasureId, Part, Point, Pose, Reading, Source, Track, View};
+use swingpair::demo::scenarios;
+use swingpair::ground::{EventId, MeasureId, PitcherSide, Source, View};
 
-use super::{Outcome, Row};
+use super::labelled::Labelled;
+use super::possible::impossible;
+use super::rows::{Outcome, Row, Seen, Share};
 
 const EVENTS: [EventId; 9] = [
     EventId::Stance,
@@ -20,59 +22,122 @@ const EVENTS: [EventId; 9] = [
     EventId::Finish,
 ];
 
-fn read(rows: &[Row]) -> impl Iterator<Item = (&Row, &Reading)> {
-    rows.iter().filter_map(|r| match &r.outcome {
-        Outcome::Read(reading) => Some((r, reading.as_ref())),
-        _ => None,
-    })
+pub fn read(rows: &[Row]) -> impl Iterator<Item = (&Row, &Seen)> {
+    rows.iter().filter_map(|r| Some((r, r.read()?)))
 }
 
-/// How many were read, and what became of the rest.
-pub fn outcomes(rows: &[Row]) {
-    println!("{} clips; {} read.", rows.len(), read(rows).count());
+pub fn seen_from(view: View) -> &'static str {
+    match view {
+        View::OpenSide => "open",
+        View::ClosedSide => "closed",
+        View::FromBehind | View::FromFront => "along",
+    }
+}
+
+pub fn quantile(mut values: Vec<f64>, share: f64) -> f64 {
+    values.sort_by(f64::total_cmp);
+    let i = ((values.len() as f64 * share).ceil() as usize).clamp(1, values.len().max(1)) - 1;
+    values.get(i).copied().unwrap_or(f64::NAN)
+}
+
+/// How many were read, with the right side of the plate, the pitcher where he is, the right view; what is impossible.
+pub fn outcomes(out: &mut String, rows: &[Row]) {
+    let _ = writeln!(
+        out,
+        "| share | fps | n | refused | someone else's | another swing | side of plate wrong | pitcher wrong | \
+         view wrong | impossible |"
+    );
+    let _ = writeln!(out, "|---|---|---|---|---|---|---|---|---|---|");
+    let mut groups: BTreeMap<(Share, u32), Vec<&Row>> = BTreeMap::new();
+    for r in rows {
+        groups.entry((r.share, r.scenario.camera.rate_hz as u32)).or_default().push(r);
+        groups.entry((r.share, u32::MAX)).or_default().push(r);
+    }
+    for ((share, hz), rows) in groups {
+        let seen = |f: &dyn Fn(&Row, &Seen) -> bool| {
+            rows.iter().filter(|r| r.read().is_some_and(|seen| f(r, seen))).count()
+        };
+        let ended = |f: &dyn Fn(&Outcome) -> bool| rows.iter().filter(|r| f(&r.outcome)).count();
+        let hz = if hz == u32::MAX { "all".to_owned() } else { hz.to_string() };
+        let _ = writeln!(
+            out,
+            "| {} | {hz} | {} | {} | {} | {} | {} | {} | {} | {} |",
+            share.word(),
+            rows.len(),
+            ended(&|o| matches!(o, Outcome::NotFound(_))),
+            ended(&|o| matches!(o, Outcome::OtherPerson)),
+            ended(&|o| matches!(o, Outcome::OtherSwing)),
+            seen(&|r, m| m.hitter.bats != r.truth.bats),
+            seen(&|r, m| m.hitter.pitcher_side != r.truth.pitcher_side),
+            seen(&|r, m| m.hitter.view != r.truth.view),
+            seen(&|_, m| !impossible(m).is_empty()),
+        );
+    }
+    let _ = writeln!(out);
+    let mut kinds: BTreeMap<(&str, Share), usize> = BTreeMap::new();
+    for (r, seen) in read(rows) {
+        for kind in impossible(seen) {
+            *kinds.entry((kind, r.share)).or_default() += 1;
+        }
+    }
+    for ((kind, share), n) in kinds {
+        let _ = writeln!(out, "- {kind}: {n} ({})", share.word());
+    }
     for r in rows {
         let what = match &r.outcome {
             Outcome::Read(_) => continue,
-            Outcome::OtherPerson => "followed someone else".to_owned(),
-            Outcome::OtherSwing => "read another swing".to_owned(),
-            Outcome::NotFound(e) => e.clone(),
+            Outcome::OtherPerson => "followed someone else",
+            Outcome::OtherSwing => "read another swing",
+            Outcome::NotFound(e) => e,
         };
-        println!("- {} ({}): {what}", r.scenario.name, scenarios::told(&r.scenario));
+        let _ = writeln!(out, "- {} ({}, {}): {what}", r.scenario.name, r.share.word(), told(r));
     }
-    let wrong = |f: &dyn Fn(&Row, &Reading) -> bool| read(rows).filter(|(r, m)| f(r, m)).count();
-    println!(
-        "Side of the plate wrong in {}, view wrong in {}.\n",
-        wrong(&|r, m| m.hitter.bats != r.truth.bats),
-        wrong(&|r, m| m.hitter.view != r.truth.view)
-    );
+    let _ = writeln!(out);
 }
 
-/// A line a clip: errors of events, ms; `!` where the truth lies outside the ±.
-pub fn each(rows: &[Row]) {
-    for (r, reading) in read(rows) {
-        let (s, truth) = (&r.scenario, &r.truth);
-        print!("{} ({})", s.name, scenarios::told(s));
-        if reading.hitter.view != truth.view || reading.hitter.bats != truth.bats {
-            print!(" SEEN AS {:?} {:?}", reading.hitter.bats, reading.hitter.view);
+/// What is filmed, in short.
+fn told(r: &Row) -> String {
+    let told = scenarios::told(&r.scenario);
+    match &r.scenario.recorded {
+        // Its stride is the hitter's own.
+        Some(recorded) => {
+            format!("{told}, {:.0} cm, tempo {}", r.scenario.hitter.height_cm, recorded.tempo())
+        }
+        None => told,
+    }
+}
+
+/// A line a row: errors of events, ms; `!` where the truth lies outside the ±.
+pub fn each(rows: &[Row]) -> String {
+    let mut out = String::new();
+    for (r, seen) in read(rows) {
+        let truth = &r.truth;
+        let _ = write!(out, "{} ({}, {})", r.scenario.name, r.share.word(), told(r));
+        if seen.hitter.view != truth.view || seen.hitter.bats != truth.bats {
+            let _ = write!(out, " SEEN AS {:?} {:?}", seen.hitter.bats, seen.hitter.view);
+        }
+        for what in impossible(seen) {
+            let _ = write!(out, " IMPOSSIBLE: {what};");
         }
         for id in EVENTS {
-            match (truth.at(id), reading.events.get(&id)) {
-                (Some(t), Some(e)) => {
-                    let off = e.time_s - t;
+            match (seen.events.get(&id), truth.at(id)) {
+                (Some(e), Some(_)) => {
+                    let off = truth.off_s(id, e.time_s).unwrap_or(f64::NAN);
                     let mark = if off.abs() > e.plus_minus_s { "!" } else { "" };
-                    print!(" {} {:+.0}{mark}(±{:.0})", id.word(), off * 1e3, e.plus_minus_s * 1e3);
+                    let _ =
+                        write!(out, " {} {:+.0}{mark}(±{:.0})", id.word(), off * 1e3, e.plus_minus_s * 1e3);
                 }
-                (Some(_), None) => print!(" {} missed", id.word()),
-                (None, Some(_)) => print!(" {} invented", id.word()),
-                (None, None) => {}
+                (None, Some(_)) => _ = write!(out, " {} missed", id.word()),
+                (Some(_), None) if truth.recorded.is_none() => _ = write!(out, " {} invented", id.word()),
+                _ => {}
             }
         }
-        println!();
+        let _ = writeln!(out);
     }
-    println!();
+    out
 }
 
-/// Errors of one thing over many clips.
+/// Errors of one thing over many readings.
 #[derive(Default)]
 struct Errors {
     /// Read − true.
@@ -88,265 +153,171 @@ impl Errors {
         self.share.push(off.abs() / plus_minus.max(1e-12));
     }
 
-    fn quantile(mut values: Vec<f64>, share: f64) -> f64 {
-        values.sort_by(f64::total_cmp);
-        let i = ((values.len() as f64 * share).ceil() as usize).clamp(1, values.len().max(1)) - 1;
-        values.get(i).copied().unwrap_or(f64::NAN)
-    }
-
     fn size(&self, share: f64) -> f64 {
-        Self::quantile(self.off.iter().map(|e| e.abs()).collect(), share)
+        quantile(self.off.iter().map(|e| e.abs()).collect(), share)
     }
 
-    fn bias(&self) -> f64 {
-        Self::quantile(self.off.clone(), 0.5)
+    fn inside(&self) -> usize {
+        self.share.iter().filter(|s| **s <= 1.0).count()
     }
 
-    fn inside(&self) -> String {
-        let inside = self.share.iter().filter(|s| **s <= 1.0).count();
-        format!("{inside}/{}", self.off.len())
+    /// `n | missed | bias | median | 90 % | worst | inside ±`.
+    fn cells(&self, digits: usize) -> String {
+        format!(
+            "{} | {} | {:+.digits$} | {:.digits$} | {:.digits$} | {:.digits$} | {}",
+            self.off.len(),
+            self.missed,
+            quantile(self.off.clone(), 0.5),
+            self.size(0.5),
+            self.size(0.9),
+            self.size(1.0),
+            self.inside(),
+        )
     }
 }
 
-/// Where a clip belongs: (group, sorted).
-fn rate(s: f64) -> &'static str {
-    match s {
-        s if s > 100.0 => "120, 240",
+/// What an event is called in a row: contact by how it was found, plant and contact also by rate.
+fn rate(hz: f64) -> &'static str {
+    match hz {
+        s if s > 200.0 => "240",
+        s if s > 100.0 => "120",
         s if s > 45.0 => "60",
         _ => "30",
     }
 }
 
-fn seen_from(view: View) -> &'static str {
-    match view {
-        View::OpenSide | View::ClosedSide => "side",
-        View::FromBehind | View::FromFront => "along",
-    }
-}
-
-pub fn events(rows: &[Row]) {
-    let mut all: BTreeMap<(EventId, &str, &str, &str), Errors> = BTreeMap::new();
-    let mut frames: BTreeMap<(EventId, &str, &str, &str), Vec<f64>> = BTreeMap::new();
-    let (mut inside, mut n, mut invented) = (0, 0, 0);
-    for (r, reading) in read(rows) {
-        let hz = r.scenario.camera.rate_hz;
+pub fn events(out: &mut String, rows: &[Row]) {
+    let mut all: BTreeMap<(EventId, &str, &str, &str, Share), Errors> = BTreeMap::new();
+    let mut computed = false;
+    for (r, seen) in read(rows) {
         for id in EVENTS {
-            let event = reading.events.get(&id);
+            let event = seen.events.get(&id);
             let how = match (id, event.map(|e| e.source)) {
-                (EventId::Contact, Some(Source::MotionAndSound)) => "heard",
-                (EventId::Contact, Some(Source::MotionAndBall)) => "by the ball",
-                (EventId::Contact, _) => "from the hands",
+                (EventId::Contact, Some(Source::MotionAndSound)) => ", heard",
+                (EventId::Contact, Some(Source::MotionAndBall)) => ", by the ball",
+                (EventId::Contact, _) => ", from the hands",
+                _ if !r.truth.known(id) => {
+                    computed = true;
+                    " *"
+                }
                 _ => "",
             };
-            let key = (id, seen_from(r.truth.view), rate(hz), how);
-            match (r.truth.at(id), event) {
-                (Some(t), Some(e)) => {
-                    let off = e.time_s - t;
-                    all.entry(key).or_default().add(off * 1e3, e.plus_minus_s * 1e3);
-                    frames.entry(key).or_default().push(off.abs() * hz);
-                    n += 1;
-                    inside += usize::from(off.abs() <= e.plus_minus_s);
+            let fps = match id {
+                EventId::Plant | EventId::Contact => rate(r.scenario.camera.rate_hz),
+                _ => "all",
+            };
+            let from = if seen_from(r.truth.view) == "along" { "along" } else { "side" };
+            let entry = all.entry((id, how, from, fps, r.share));
+            match (event, r.truth.at(id)) {
+                (Some(e), Some(_)) => {
+                    let off = r.truth.off_s(id, e.time_s).unwrap_or(f64::NAN);
+                    entry.or_default().add(off * 1e3, e.plus_minus_s * 1e3);
                 }
-                (Some(_), None) => all.entry(key).or_default().missed += 1,
-                (None, Some(_)) => invented += 1,
-                (None, None) => {}
+                (None, Some(_)) => entry.or_default().missed += 1,
+                _ => {}
             }
         }
     }
-    println!(
-        "| event | seen from | fps | n | missed | bias | median | 90 % | worst, ms | 90 %, frames | inside ± |"
+    let _ = writeln!(
+        out,
+        "| event | seen from | fps | share | n | missed | bias, ms | median | 90 % | worst | inside ± |"
     );
-    println!("|---|---|---|---|---|---|---|---|---|---|---|");
-    for ((id, from, hz, how), e) in &all {
-        let in_frames = frames.get(&(*id, *from, *hz, *how)).cloned().unwrap_or_default();
-        let name = if how.is_empty() { id.word().to_owned() } else { format!("{}, {how}", id.word()) };
-        println!(
-            "| {name} | {from} | {hz} | {} | {} | {:+.0} | {:.0} | {:.0} | {:.0} | {:.1} | {} |",
-            e.off.len(),
-            e.missed,
-            e.bias(),
-            e.size(0.5),
-            e.size(0.9),
-            e.size(1.0),
-            Errors::quantile(in_frames, 0.9),
-            e.inside(),
+    let _ = writeln!(out, "|---|---|---|---|---|---|---|---|---|---|---|");
+    for ((id, how, from, fps, share), e) in &all {
+        let _ = writeln!(out, "| {}{how} | {from} | {fps} | {} | {} |", id.word(), share.word(), e.cells(0));
+    }
+    let _ = writeln!(out);
+    for share in Share::BOTH {
+        let of = || all.iter().filter(|(key, _)| key.4 == share).map(|(_, e)| e);
+        let (inside, n): (usize, usize) = (of().map(Errors::inside).sum(), of().map(|e| e.off.len()).sum());
+        if n > 0 {
+            let percent = 100.0 * inside as f64 / n as f64;
+            let _ =
+                writeln!(out, "Events inside their ± ({}): {inside} of {n}, {percent:.0} %.", share.word());
+        }
+    }
+    if computed {
+        let _ = writeln!(
+            out,
+            "Recorded motion: plant is right anywhere between 10 % and 100 % of body weight; * computed from the \
+             motion, with toes and heels hung on the ankles."
         );
     }
-    println!(
-        "\nTruth inside ± in {inside} of {n} events ({:.0} %); {invented} invented.\n",
-        100.0 * inside as f64 / n.max(1) as f64
-    );
+    let _ = writeln!(out);
 }
 
-pub fn measures(rows: &[Row]) {
-    let mut all: BTreeMap<(MeasureId, &str), Errors> = BTreeMap::new();
-    let (mut inside, mut n) = (0, 0);
-    for (r, reading) in read(rows) {
+pub fn measures(out: &mut String, rows: &[Row]) {
+    let mut all: BTreeMap<(MeasureId, &str, Share), Errors> = BTreeMap::new();
+    for (r, seen) in read(rows) {
+        let from = if seen_from(r.truth.view) == "along" { "along" } else { "side" };
         for (id, true_value) in &r.truth.measures_in_picture {
-            let e = all.entry((*id, seen_from(r.truth.view))).or_default();
-            match reading.measures.get(id) {
-                Some(m) => {
-                    e.add(m.value - true_value, m.plus_minus);
-                    n += 1;
-                    inside += usize::from((m.value - true_value).abs() <= m.plus_minus);
-                }
+            let e = all.entry((*id, from, r.share)).or_default();
+            match seen.measures.get(id) {
+                Some(m) => e.add(m.value - true_value, m.plus_minus),
                 None => e.missed += 1,
             }
         }
     }
-    println!(
-        "| measure | seen from | n | absent | bias | median | 90 % | worst | its ±/error 93 % | inside ± |"
+    let _ = writeln!(
+        out,
+        "| measure | seen from | share | n | absent | bias | median | 90 % | worst | inside ± |"
     );
-    println!("|---|---|---|---|---|---|---|---|---|---|");
-    for ((id, from), e) in all.iter().filter(|(_, e)| !e.off.is_empty()) {
-        println!(
-            "| {id:?} | {from} | {} | {} | {:+.1} | {:.1} | {:.1} | {:.1} | {:.2} | {} |",
-            e.off.len(),
-            e.missed,
-            e.bias(),
-            e.size(0.5),
-            e.size(0.9),
-            e.size(1.0),
-            Errors::quantile(e.share.clone(), 0.935),
-            e.inside(),
-        );
+    let _ = writeln!(out, "|---|---|---|---|---|---|---|---|---|---|");
+    for ((id, from, share), e) in all.iter().filter(|(_, e)| !e.off.is_empty()) {
+        let _ = writeln!(out, "| {id:?} | {from} | {} | {} |", share.word(), e.cells(1));
     }
-    println!(
-        "\nTruth inside ± in {inside} of {n} measures ({:.0} %).\n",
-        100.0 * inside as f64 / n.max(1) as f64
-    );
-}
-
-/// What is compared, and of which parts it is the middle; which time of the swing.
-#[derive(Clone, Copy)]
-enum When {
-    Clip,
-    HandsStartToContact,
-    ContactToExtension,
-    Landing,
-}
-
-type Place = (&'static str, fn(&Pose, bool) -> Option<Point>, When);
-
-fn middle(pose: &Pose, a: Part) -> Option<Point> {
-    Some(pose.at(a)?.midpoint(pose.at(a.other_side())?))
-}
-
-/// `front` is the left side.
-fn side(left: Part, front_is_left: bool) -> Part {
-    if front_is_left { left } else { left.other_side() }
-}
-
-const PLACES: [Place; 7] = [
-    ("head, whole swing", |p, _| middle(p, Part::LeftEar), When::Clip),
-    ("hands, whole swing", |p, _| middle(p, Part::LeftHand), When::Clip),
-    ("hands, hands start → contact", |p, _| middle(p, Part::LeftHand), When::HandsStartToContact),
-    ("hands, contact → extension", |p, _| middle(p, Part::LeftHand), When::ContactToExtension),
-    ("hips, whole swing", |p, _| middle(p, Part::LeftHip), When::Clip),
-    ("front toe, touch ± 0.15 s", |p, f| p.at(side(Part::LeftToe, f)), When::Landing),
-    ("front heel, touch ± 0.15 s", |p, f| p.at(side(Part::LeftHeel, f)), When::Landing),
-];
-
-/// Errors of points in % of body height; "wander" is the error with its mean over the same pictures taken out.
-pub fn points(rows: &[Row]) {
-    println!("| point | seen from | pictures | not seen | median | 90 % | wander, 90 % (% of body height) |");
-    println!("|---|---|---|---|---|---|---|");
-    for (name, place, when) in PLACES {
-        for from in ["side", "along"] {
-            let (mut sizes, mut wander, mut gone) = (Vec::new(), Vec::new(), 0);
-            for (r, reading) in read(rows).filter(|(r, _)| seen_from(r.truth.view) == from) {
-                let (offsets, missing) = offsets(&reading.track, &r.truth, place, when);
-                let mean = offsets.iter().fold(Point::default(), |s, p| s + *p)
-                    * (1.0 / offsets.len().max(1) as f64);
-                sizes.extend(offsets.iter().map(|p| p.length()));
-                wander.extend(offsets.iter().map(|p| (*p - mean).length()));
-                gone += missing;
-            }
-            println!(
-                "| {name} | {from} | {} | {gone} | {:.1} | {:.1} | {:.1} |",
-                sizes.len(),
-                Errors::quantile(sizes.clone(), 0.5),
-                Errors::quantile(sizes, 0.9),
-                Errors::quantile(wander, 0.9),
-            );
+    let _ = writeln!(out);
+    for share in Share::BOTH {
+        let of = || all.iter().filter(|(key, _)| key.2 == share).map(|(_, e)| e);
+        let (inside, n): (usize, usize) = (of().map(Errors::inside).sum(), of().map(|e| e.off.len()).sum());
+        if n > 0 {
+            let percent = 100.0 * inside as f64 / n as f64;
+            let _ =
+                writeln!(out, "Measures inside their ± ({}): {inside} of {n}, {percent:.0} %.", share.word());
         }
     }
-    println!();
+    let _ = writeln!(out);
 }
 
-fn offsets(
-    track: &Track,
-    truth: &Truth,
-    place: fn(&Pose, bool) -> Option<Point>,
-    when: When,
-) -> (Vec<Point>, usize) {
-    let at = |id| truth.at(id).unwrap_or(f64::NAN);
-    let (from, to) = match when {
-        When::Clip => (f64::NEG_INFINITY, f64::INFINITY),
-        When::HandsStartToContact => (at(EventId::HandsStart), at(EventId::Contact)),
-        When::ContactToExtension => (at(EventId::Contact), at(EventId::Extension)),
-        When::Landing => (at(EventId::Touch) - 0.15, at(EventId::Touch) + 0.15),
-    };
-    let front_is_left = truth.bats == swingpair::ground::Side::Right;
-    let exact = truth.track();
-    let mut missing = 0;
-    let mut offsets = Vec::new();
-    for pose in track.poses.iter().filter(|p| p.time_s >= from && p.time_s <= to) {
-        let true_place = exact.nearest(pose.time_s).and_then(|p| place(p, front_is_left));
-        match (place(pose, front_is_left), true_place) {
-            (Some(p), Some(q)) => offsets.push((p - q) * (100.0 / truth.body_height_px)),
-            _ => missing += 1,
-        }
-    }
-    (offsets, missing)
-}
-
-pub fn head_on_a_shaking_camera(pairs: &[(Row, Row)]) {
-    println!("| swing | head travel plant to contact, cm: tripod | loose hand | difference | true |");
-    println!("|---|---|---|---|---|");
-    for (still, shaking) in pairs {
-        let of = |r: &Row| match &r.outcome {
-            Outcome::Read(m) => m.measures.get(&MeasureId::HeadTravelPlantToContact).map(|m| m.value),
-            _ => None,
+/// Only the pitcher's direction can be judged, and what is possible.
+pub fn labelled(out: &mut String, all: &[Labelled]) {
+    let _ = writeln!(
+        out,
+        "| share | n | refused | pitcher left or right, read | of them wrong | along the line, read | read as from \
+         the side | impossible |"
+    );
+    let _ = writeln!(out, "|---|---|---|---|---|---|---|---|");
+    let side = |p: PitcherSide| matches!(p, PitcherSide::Left | PitcherSide::Right);
+    for share in Share::BOTH {
+        let of: Vec<&Labelled> = all.iter().filter(|l| l.share == share).collect();
+        let count = |f: &dyn Fn(&Labelled, &Seen) -> bool| {
+            of.iter().filter(|l| l.read.as_ref().is_ok_and(|seen| f(l, seen))).count()
         };
-        let (a, b) = (of(still).unwrap_or(f64::NAN), of(shaking).unwrap_or(f64::NAN));
-        let truth = still.truth.measures_in_picture.get(&MeasureId::HeadTravelPlantToContact);
-        println!(
-            "| {} | {a:.1} | {b:.1} | {:+.1} | {:.1} |",
-            scenarios::told(&still.scenario),
-            b - a,
-            truth.copied().unwrap_or(f64::NAN)
+        let _ = writeln!(
+            out,
+            "| {} | {} | {} | {} | {} | {} | {} | {} |",
+            share.word(),
+            of.len(),
+            of.iter().filter(|l| l.read.is_err()).count(),
+            count(&|l, _| side(l.pitcher)),
+            count(&|l, m| side(l.pitcher) && m.hitter.pitcher_side != l.pitcher),
+            count(&|l, _| !side(l.pitcher)),
+            count(&|l, m| !side(l.pitcher) && side(m.hitter.pitcher_side)),
+            count(&|_, m| !impossible(m).is_empty()),
         );
     }
+    let _ = writeln!(out);
 }
 
-/// Every error as a line: kind, name, clip, view, fps, error, ±.
-pub fn tsv(rows: &[Row]) -> String {
+/// A line a labelled swing that is not read, is read wrongly or cannot be.
+pub fn each_labelled(all: &[Labelled]) -> String {
     let mut out = String::new();
-    for (r, reading) in read(rows) {
-        let (name, from, hz) = (&r.scenario.name, seen_from(r.truth.view), r.scenario.camera.rate_hz);
-        for (id, e) in &reading.events {
-            if let Some(t) = r.truth.at(*id) {
-                let off = (e.time_s - t) * 1e3;
-                let _ = writeln!(
-                    out,
-                    "event\t{}\t{:?}\t{name}\t{from}\t{hz}\t{off:.2}\t{:.2}",
-                    id.word(),
-                    e.source,
-                    e.plus_minus_s * 1e3
-                );
-            }
-        }
-        for (id, m) in &reading.measures {
-            if let Some(t) = r.truth.measures_in_picture.get(id) {
-                let _ = writeln!(
-                    out,
-                    "measure\t{id:?}\t-\t{name}\t{from}\t{hz}\t{:.3}\t{:.3}",
-                    m.value - t,
-                    m.plus_minus
-                );
-            }
-        }
+    for l in all {
+        let what = match &l.read {
+            Err(e) => e.clone(),
+            Ok(m) => format!("read {:?} {}", m.hitter.pitcher_side, impossible(m).join("; ")),
+        };
+        let _ = writeln!(out, "labelled {} ({}) pitcher {:?}: {what}", l.id, l.share.word(), l.pitcher);
     }
     out
 }

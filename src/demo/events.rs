@@ -46,6 +46,9 @@ impl Swing {
     /// - contact: 0, the bat meets the ball;
     /// - extension: the hands' middle is farthest from the rear shoulder, within 0.2 s after contact;
     /// - finish: the speed of the bottom hand has fallen under 8 % of its peak for good.
+    ///
+    /// Recorded motion: plant is the middle of what the force plate says, and what would lie before or after the
+    /// recording is not in it.
     pub fn events(&self) -> Moments {
         let timing = self.timing();
         let (from, to) = (-timing.move_s - 0.8, timing.finish_s + 0.6);
@@ -139,6 +142,9 @@ impl Swing {
                     .map(|i| i as f64 + (bottom[i] - dead) / (bottom[i] - bottom[i + 1]).max(1e-9))
             }),
         );
+        if let Some(replay) = self.replay() {
+            replay.keep_to_what_is_recorded(&mut found);
+        }
         found
     }
 

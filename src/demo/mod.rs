@@ -13,10 +13,13 @@ mod events;
 mod exact;
 mod figure;
 mod film;
+mod foot;
 mod hitter;
 mod lesson;
 mod motion;
+mod recorded;
 mod render;
+mod replay;
 mod scenario;
 pub mod scenarios;
 mod session;
@@ -33,14 +36,16 @@ pub use figure::{Bat, Figure, Head, angle_deg};
 pub use film::{film, film_two_reps, truth_path};
 pub use hitter::{Hitter, Limbs, Stride, Style, Timing};
 pub use lesson::{DAYS, LessonFilm, REPS, film_lesson, lesson_films};
+pub use recorded::Recorded;
 pub use render::Studio;
+pub use replay::Replay;
 pub use scenario::{
     Aside, Bystander, Echo, Look, OtherKind, OtherSound, Place, Practice, Rgb, Scenario, Scene, SoundPlan,
 };
 pub use session::{Act, Session, SessionAct, film_session, session};
 pub use sound::record;
 pub use swing::Swing;
-pub use truth::Truth;
+pub use truth::{RecordedPart, Truth};
 pub use v3::{V3, v3};
 
 #[cfg(test)]

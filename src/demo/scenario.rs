@@ -3,6 +3,7 @@ use serde::{Deserialize, Serialize};
 use super::ball::BallSource;
 use super::camera::CameraPlan;
 use super::hitter::{Hitter, Style, Timing};
+use super::recorded::Recorded;
 
 /// Everything that goes into one made-up clip. Plain data: a bench builds its own.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
@@ -34,6 +35,10 @@ pub struct Scenario {
     /// Store the pictures this many times slower than filmed, with the capture rate in a tag, as phones
     /// do: 8 = 240 filmed, 30 played. 1 = real time.
     pub stored_slower: f64,
+    /// Recorded motion instead of the made-up one: style, timing and seed of the swing say nothing then. Side and
+    /// height of the hitter do: the motion is mirrored and scaled to them.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub recorded: Option<Recorded>,
 }
 
 /// An 8-bit sRGB colour.
@@ -238,6 +243,7 @@ impl Scenario {
             practice: None,
             aside: None,
             stored_slower: 1.0,
+            recorded: None,
         }
     }
 

@@ -1,15 +1,16 @@
 use super::curve::{below, ease};
 use super::figure::{Bat, Figure, Head, two_bones};
+use super::foot::{Foot, TOE_Z_M};
 use super::hitter::{Hitter, Style, Timing};
 use super::motion::Plan;
+use super::replay::Replay;
+use super::scenario::Scenario;
 use super::v3::{V3, v3};
 use crate::ground::{PARTS, Part, Side};
 
 /// From the knob to the two fists' middles, m: bottom hand and top hand.
 const BOTTOM_HAND_M: f64 = 0.065;
 const TOP_HAND_M: f64 = 0.155;
-/// Shoe soles hold the foot points over the ground, m.
-const TOE_Z_M: f64 = 0.022;
 /// From the tip to where the ball is met, m (common practice: some 15 cm).
 const SWEET_SPOT_M: f64 = 0.15;
 
@@ -19,6 +20,8 @@ pub struct Swing {
     plan: Plan,
     /// The front foot after plant.
     landed: Foot,
+    /// Plays recorded motion instead of the plan.
+    replay: Option<Replay>,
 }
 
 impl Swing {
@@ -29,7 +32,24 @@ impl Swing {
         let (x, _) = plan.front_toe(plant + 0.05);
         let toe = v3(x * h, plan.front_y.at(plant) * h, TOE_Z_M);
         let landed = Foot::new(toe, plan.front_yaw.at(plant), 0.0, h, &hitter.limbs);
-        Self { hitter: hitter.clone(), plan, landed }
+        Self { hitter: hitter.clone(), plan, landed, replay: None }
+    }
+
+    /// The swing of a scenario: recorded where it says so, else made up.
+    pub fn of(s: &Scenario) -> Self {
+        let Some(recorded) = &s.recorded else {
+            return Self::new(&s.hitter, &s.style, &s.timing, s.swing_seed);
+        };
+        let replay = Replay::new(recorded, &s.hitter);
+        let mut swing = Self::new(&s.hitter, &s.style, replay.timing(), s.swing_seed);
+        // As recorded: the plan would move what does not fit it.
+        swing.plan.timing = *replay.timing();
+        Self { replay: Some(replay), ..swing }
+    }
+
+    /// What of it is recorded; `None` = made up.
+    pub fn replay(&self) -> Option<&Replay> {
+        self.replay.as_ref()
     }
 
     /// What was meant: see [`Swing::events`] for what happens.
@@ -51,7 +71,10 @@ impl Swing {
 
     /// The hitter `t_s` from contact (negative = before).
     pub fn pose_at(&self, t_s: f64) -> Figure {
-        let figure = self.right_handed(t_s);
+        let figure = match &self.replay {
+            Some(replay) => replay.pose_at(t_s),
+            None => self.right_handed(t_s),
+        };
         match self.hitter.bats {
             Side::Right => figure,
             Side::Left => figure.mirrored(),
@@ -205,30 +228,6 @@ impl Swing {
             bat: Some(bat),
             two_hands: free_hand == 0.0,
         }
-    }
-}
-
-/// A rigid foot: toe, heel and ankle keep their distances.
-#[derive(Clone, Copy)]
-struct Foot {
-    toe: V3,
-    heel: V3,
-    ankle: V3,
-    forward: V3,
-}
-
-impl Foot {
-    fn new(toe: V3, yaw: f64, pitch: f64, h: f64, l: &super::hitter::Limbs) -> Self {
-        let forward = V3::heading(yaw);
-        let back = -forward * pitch.cos() + V3::UP * pitch.sin();
-        let up = forward * pitch.sin() + V3::UP * pitch.cos();
-        let foot = l.foot * h;
-        let ankle = toe + back * (0.76 * foot) + up * (l.ankle_height * h);
-        Self { toe, heel: toe + back * foot, ankle, forward }
-    }
-
-    fn shifted(self, by: V3) -> Self {
-        Self { toe: self.toe + by, heel: self.heel + by, ankle: self.ankle + by, ..self }
     }
 }
 

@@ -52,6 +52,20 @@ pub struct Truth {
     pub to_steady: Vec<Similarity>,
     /// Sudden sounds at the microphone, real time on the sound track (with its offset), loudest first.
     pub onsets: Vec<Onset>,
+    /// What of it was recorded; absent where all is made up.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub recorded: Option<RecordedPart>,
+}
+
+/// What is known of recorded motion. Contact and the interval of plant were measured; every other event is
+/// computed from the recorded motion by [`Swing::events`]' definitions, toes and heels being hung on the ankles.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
+pub struct RecordedPart {
+    /// Recorded from … to, real time from the first picture, s; before and after it the hitter stands still.
+    pub from_s: f64,
+    pub to_s: f64,
+    /// Plant is anywhere in this interval: 10 % to 100 % of body weight on the front foot.
+    pub plant_s: [f64; 2],
 }
 
 impl Truth {
@@ -59,7 +73,7 @@ impl Truth {
 
     pub fn of(scenario: &Scenario) -> Self {
         let s = scenario;
-        let swing = Swing::new(&s.hitter, &s.style, &s.timing, s.swing_seed);
+        let swing = Swing::of(s);
         let camera = Camera::new(&s.camera, s.hitter.bats, s.hitter.height_cm, s.camera_seed);
         let flight = Flight::new(&swing, s.ball);
         let moments = swing.events();
@@ -96,6 +110,7 @@ impl Truth {
             ball,
             to_steady: times_s.iter().map(|&t| camera.to_steady(t)).collect(),
             onsets: heard(s, &swing, &camera),
+            recorded: swing.replay().map(|r| r.part(s.contact_s)),
             times_s,
         }
     }
@@ -129,6 +144,20 @@ impl Truth {
     /// Real time of an event from the first picture, s.
     pub fn at(&self, event: EventId) -> Option<f64> {
         self.events.get(&event).copied()
+    }
+
+    /// How much later than the truth a moment is, s; 0 anywhere in an interval that plant is known to lie in.
+    pub fn off_s(&self, event: EventId, time_s: f64) -> Option<f64> {
+        let [from, to] = match (event, &self.recorded) {
+            (EventId::Plant, Some(part)) => part.plant_s,
+            _ => [self.at(event)?; 2],
+        };
+        Some((time_s - to).max(0.0) + (time_s - from).min(0.0))
+    }
+
+    /// Measured on a force plate or made so, not computed from recorded motion.
+    pub fn known(&self, event: EventId) -> bool {
+        self.recorded.is_none() || matches!(event, EventId::Plant | EventId::Contact)
     }
 }
 

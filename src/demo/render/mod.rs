@@ -38,7 +38,7 @@ pub struct Studio<'a> {
 impl<'a> Studio<'a> {
     pub fn new(scenario: &'a Scenario) -> Self {
         let s = scenario;
-        let swing = Swing::new(&s.hitter, &s.style, &s.timing, s.swing_seed);
+        let swing = Swing::of(s);
         let flight = Flight::new(&swing, s.ball);
         let camera = Camera::new(&s.camera, s.hitter.bats, s.hitter.height_cm, s.camera_seed);
         let steady = camera.steady();
