@@ -1,19 +1,17 @@
 //! The middle of both hands in the last 0.2 s before contact, against the truth:
-//! `cargo run --release --example bench_hands -- FOLDER [--dump] [name…]`
+//! `cargo run --release --example bench_hands -- FOLDER [name…]`
 //!
-//! Films short made-up swings into FOLDER (those that are there are used again), and takes every other film there that
-//! has a truth beside it. Errors are in per cent of the hitter's standing height.
+//! Films short swings into FOLDER, made-up ones and, where they are there, recorded ones (films that are there are used
+//! again), and takes every other film there that has a truth beside it. Errors are in per cent of the hitter's
+//! standing height. At the end all pictures of each kind together: the films set on, and those that are only told of.
 
-use std::io::Write;
+use std::collections::BTreeMap;
 use std::path::{Path, PathBuf};
 
-use serde_json::json;
-use swingpair::body::{Pixels, Cutoffs, Move, Moves, draw_to_the_seen_hand, fuse, repair, repair_unsmoothed, smooth, standing_height_px, undo_swaps};
+use swingpair::body::{Cutoffs, fuse, repair, repair_unsmoothed, smooth, standing_height_px};
 use swingpair::demo::scenarios::varied;
-use swingpair::demo::{Hold, Place, Scenario, Truth, film, truth_path};
-use swingpair::ground::{
-    Cancel, Error, EventId, NoProgress, PARTS, Part, Point, Pose, Result, Seen, Side, Spot, Track, View,
-};
+use swingpair::demo::{Hold, Place, Recorded, Scenario, Truth, film, truth_path};
+use swingpair::ground::{Cancel, Error, EventId, NoProgress, Part, Point, Pose, Result, Side, Track, View};
 use swingpair::media::{Clip, OpenOptions};
 use swingpair::reading::look::{LookOptions, Looked, look};
 
@@ -23,17 +21,14 @@ const HANDS: [Part; 2] = [Part::LeftHand, Part::RightHand];
 
 fn main() -> Result<()> {
     let args: Vec<String> = std::env::args().skip(1).collect();
-    let dump = args.iter().any(|a| a == "--dump");
-    if args.first().is_some_and(|a| a == "--replay") {
-        return replay(&args[1..]);
-    }
-    let args: Vec<&String> = args.iter().filter(|a| *a != "--dump").collect();
     let [folder, names @ ..] = args.as_slice() else {
-        return Err(Error::Usage("usage: bench_hands FOLDER [--dump] [name…]".to_owned()));
+        return Err(Error::Usage("usage: bench_hands FOLDER [name…]".to_owned()));
     };
     let folder = Path::new(folder.as_str());
     std::fs::create_dir_all(folder).map_err(|e| Error::writing(folder, &e))?;
-    for scenario in cases() {
+    let mut all = cases();
+    all.extend(recorded()?);
+    for scenario in all {
         let path = folder.join(format!("{}.mp4", scenario.name));
         let wanted = names.is_empty() || names.iter().any(|n| **n == scenario.name);
         if wanted && !(path.exists() && truth_path(&path).exists()) {
@@ -50,6 +45,7 @@ fn main() -> Result<()> {
         })
         .collect();
     films.sort();
+    let mut all: BTreeMap<(String, &str), Vec<f64>> = BTreeMap::new();
     for path in films {
         let Ok(bytes) = std::fs::read(truth_path(&path)) else { continue };
         let Ok(truth) = serde_json::from_slice::<Truth>(&bytes) else {
@@ -64,10 +60,23 @@ fn main() -> Result<()> {
                 continue;
             }
         };
-        if dump {
-            write_dump(&path, &clip, &looked, &truth)?;
+        let view = format!("{:?}", truth.view);
+        let share =
+            if ["set", "real_a"].iter().any(|s| truth.name.starts_with(s)) { "set on" } else { "told of" };
+        let kind = if truth.name.starts_with("re") && !truth.name.starts_with("rep") {
+            "recorded"
+        } else {
+            "made-up"
+        };
+        for (step, track) in steps(&looked).into_iter().flatten() {
+            let off = errors(&track, &truth);
+            told(&format!("{}, {view}, {:.0} Hz", truth.name, truth.camera.rate_hz), step, off.clone());
+            all.entry((format!("{kind}, {share}, {view}"), step)).or_default().extend(off);
         }
-        row(&looked, &truth);
+    }
+    println!();
+    for ((kind, step), off) in all {
+        told(&kind, step, off);
     }
     Ok(())
 }
@@ -102,195 +111,81 @@ fn cases() -> Vec<Scenario> {
     all
 }
 
+/// Recorded swings, where they are: `a` to set by, `b` and `c` to report.
+fn recorded() -> Result<Vec<Scenario>> {
+    use Side::{Left, Right};
+    use View::{ClosedSide, OpenSide};
+    let file = |letter: char| Path::new("../shared/swings").join(format!("swing_{letter}.json"));
+    if !file('a').exists() {
+        println!("SKIPPED: recorded swings are not in ../shared/swings");
+        return Ok(Vec::new());
+    }
+    let cases = [
+        ('a', OpenSide, Right, 60.0),
+        ('a', OpenSide, Left, 120.0),
+        ('a', ClosedSide, Left, 60.0),
+        ('a', ClosedSide, Right, 120.0),
+        ('b', OpenSide, Left, 60.0),
+        ('b', ClosedSide, Left, 120.0),
+        ('c', OpenSide, Right, 120.0),
+        ('c', ClosedSide, Right, 60.0),
+    ];
+    let filmed = |(i, (letter, view, bats, rate_hz)): (usize, (char, View, Side, f64))| {
+        let motion = Recorded::load(&file(letter))?;
+        let mut s = varied(&format!("real_{letter}{}", i + 1), 7100 + i as u64, bats);
+        s.hitter = motion.hitter(&s.name, bats, None);
+        s.recorded = Some(motion);
+        s.camera.view = view;
+        s.camera.rate_hz = rate_hz;
+        s.scene.place = if i % 2 == 0 { Place::Field } else { Place::Cage };
+        s.contact_s = 1.3;
+        s.duration_s = 1.65;
+        Ok(s)
+    };
+    cases.into_iter().enumerate().map(filmed).collect()
+}
+
 fn middle(pose: &Pose) -> Option<Point> {
     let [a, b] = HANDS.map(|p| pose.at(p));
     Some(a?.midpoint(b?))
 }
 
-fn row(looked: &Looked, truth: &Truth) {
-    let Some(contact_s) = truth.at(EventId::Contact) else { return };
-    let exact = truth.track();
-    let mended = repair_unsmoothed(&looked.raw);
-    let height_px = standing_height_px(&looked.raw.poses).unwrap_or(1.0);
-    let fused = fuse(&mended, &looked.moves, height_px);
-    let told = |name: &str, track: &Track| {
-        let mut off: Vec<f64> = track
-            .poses
-            .iter()
-            .filter(|p| p.time_s >= contact_s - BEFORE_S && p.time_s <= contact_s + 1e-6)
-            .filter_map(|p| Some(middle(p)?.distance(middle(exact.poses.get(p.frame)?)?)))
-            .map(|px| 100.0 * px / truth.body_height_px)
-            .collect();
-        off.sort_by(f64::total_cmp);
-        let at = |share: f64| off.get((off.len() as f64 * share) as usize).copied().unwrap_or(f64::NAN);
-        println!(
-            "{:24} {:12} {:4.0} Hz  {name:10} {:3} pictures  median {:5.2}  90 % {:5.2}  worst {:5.2}",
-            truth.name,
-            format!("{:?}", truth.view),
-            truth.camera.rate_hz,
-            off.len(),
-            at(0.5),
-            at(0.9),
-            off.last().copied().unwrap_or(f64::NAN),
-        );
-    };
-    told("net", &looked.raw);
-    told("mended", &repair(&looked.raw));
-    told("fused", &fused);
-    told("kept", &looked.track);
+/// The net alone; mended over time and smoothed; with the pictures' moves; and, in turn shown in a mirror from the
+/// start, the grip held: as kept.
+fn steps(looked: &Looked) -> Option<[(&'static str, Track); 4]> {
+    let height_px = standing_height_px(&looked.raw.poses)?;
+    let fused = fuse(&repair_unsmoothed(&looked.raw), &looked.moves, height_px);
+    Some([
+        ("1 net", looked.raw.clone()),
+        ("2 mended", repair(&looked.raw)),
+        ("3 moves", smooth(&fused, &Cutoffs::default(), None)),
+        ("4 kept", looked.track.clone()),
+    ])
 }
 
-fn write_dump(path: &Path, clip: &Clip, looked: &Looked, truth: &Truth) -> Result<()> {
-    let Some(contact_s) = truth.at(EventId::Contact) else { return Ok(()) };
-    let near = |t: f64| t >= contact_s - 0.45 && t <= contact_s + 0.25;
-    let exact = truth.track();
-    let spots = |p: &Pose| -> Vec<_> {
-        p.spots.iter().map(|s| s.map(|s| [s.at.x, s.at.y, f64::from(s.visibility)])).collect()
-    };
-    let rgb_path = path.with_extension("rgb");
-    let mut out = std::fs::File::create(&rgb_path).map_err(|e| Error::writing(&rgb_path, &e))?;
-    let mut at = 0usize;
-    let mut pictures = Vec::new();
-    let Some(first) = looked.track.poses.iter().find(|p| near(p.time_s)) else { return Ok(()) };
-    let mut frames = clip.frames(first.frame, None)?;
-    while let Some(picture) = frames.next_frame()? {
-        let Some(i) = looked.track.poses.iter().position(|p| p.frame == picture.index) else { continue };
-        let pose = &looked.track.poses[i];
-        if !near(pose.time_s) {
-            break;
-        }
-        let (e, f) = (&looked.evidence[i], &picture.frame);
-        let half = e.looked_side_px * 0.75;
-        let span = |m: f64, n: usize| {
-            ((m - half).clamp(0.0, n as f64) as usize, (m + half).clamp(0.0, n as f64) as usize)
-        };
-        let ((x0, x1), (y0, y1)) = (span(e.looked_at.x, f.width()), span(e.looked_at.y, f.height()));
-        let mut bytes = Vec::new();
-        for y in y0..y1 {
-            for x in x0..x1 {
-                let rgb = f.rgb(Point::new(x as f64 + 0.5, y as f64 + 0.5));
-                bytes.extend(rgb.map(|v| (v * 255.0).round() as u8));
-            }
-        }
-        out.write_all(&bytes).map_err(|e| Error::writing(&rgb_path, &e))?;
-        let moves: Vec<_> = looked
-            .moves
-            .get(i)
-            .map(|m| m.iter().map(|m| m.map(|m| [m.by.x, m.by.y, m.doubt_px])).collect())
-            .unwrap_or_default();
-        pictures.push(json!({
-            "frame": pose.frame, "t": pose.time_s, "region": [e.looked_at.x, e.looked_at.y, e.looked_side_px, e.looked_turn_rad],
-            "raw": spots(&looked.raw.poses[i]), "kept": spots(pose), "truth": exact.poses.get(pose.frame).map(spots),
-            "moves": moves, "box": [x0, y0, x1 - x0, y1 - y0], "offset": at, "steady": looked.camera.to_steady.get(i),
-        }));
-        at += bytes.len();
-    }
-    let json_path = path.with_extension("dump.json");
-    let parts: Vec<String> = PARTS.iter().map(|p| format!("{p:?}")).collect();
-    let text = json!({"name": truth.name, "view": truth.view, "bats": truth.bats, "rate": truth.camera.rate_hz,
-        "height": truth.body_height_px, "found_height": standing_height_px(&looked.raw.poses), "contact": contact_s, "parts": parts, "pictures": pictures})
-    .to_string();
-    std::fs::write(&json_path, text).map_err(|e| Error::writing(&json_path, &e))
-}
-
-fn replay(files: &[String]) -> Result<()> {
-    use serde_json::Value;
-    let num = |v: &Value| v.as_f64().unwrap_or(f64::NAN);
-    let mut table: std::collections::BTreeMap<(String, String), Vec<Vec<f64>>> = Default::default();
-    for file in files {
-        let d: Value = serde_json::from_slice(&std::fs::read(file).unwrap()).unwrap();
-        let cands: Value = std::fs::read(file.replace(".dump.json", ".cands.json"))
-            .ok()
-            .and_then(|b| serde_json::from_slice(&b).ok())
-            .unwrap_or(json!({}));
-        let (height, contact) = (num(&d["height"]), num(&d["contact"]));
-        let pictures = d["pictures"].as_array().unwrap();
-        let pose = |p: &Value, spots: &Value| {
-            let mut pose =
-                Pose::empty(p["frame"].as_u64().unwrap() as usize, num(&p["t"]));
-            for (part, s) in PARTS.into_iter().zip(spots.as_array().unwrap()) {
-                if s.is_array() {
-                    let at = Point::new(num(&s[0]), num(&s[1]));
-                    pose.set(part, Some(Spot { at, visibility: num(&s[2]) as f32, seen: Seen::Picture }));
-                }
-            }
-            pose
-        };
-        let moves: Vec<Moves> = pictures
-            .iter()
-            .map(|p| {
-                let m = p["moves"].as_array().unwrap();
-                m.iter()
-                    .map(|m| {
-                        m.is_array().then(|| Move { by: Point::new(num(&m[0]), num(&m[1])), doubt_px: num(&m[2]) })
-                    })
-                    .collect()
-            })
-            .collect();
-        let truth: Vec<Point> = pictures.iter().map(|p| middle(&pose(p, &p["truth"])).unwrap()).collect();
-        let mut all: Vec<(String, Value)> = vec![("raw".into(), json!({}))];
-        if let Some(map) = cands.as_object() {
-            all.extend(map.iter().map(|(k, v)| (k.clone(), v.clone())));
-        }
-        for (name, poses) in all {
-            let raw = Track {
-                poses: pictures
-                    .iter()
-                    .map(|p| {
-                        let own = &poses[p["frame"].to_string()];
-                        pose(p, if own.is_array() { own } else { &p["raw"] })
-                    })
-                    .collect(),
-            };
-            let height_px = num(&d["found_height"]);
-            let mended = repair_unsmoothed(&raw);
-            let fused = fuse(&mended, &moves, height_px);
-            let mut drawn = fused.clone();
-            draw_to_the_seen_hand(&mut drawn, &undo_swaps(&raw, height_px), height_px);
-            let mut drawn_raw = raw.clone();
-            draw_to_the_seen_hand(&mut drawn_raw, &raw, height_px);
-            for (what, track) in [
-                ("0 net", raw.clone()),
-                ("1 net+seen", drawn_raw),
-                ("2 mended", smooth(&mended, &Cutoffs::default(), None)),
-                ("3 before", smooth(&fused, &Cutoffs::default(), None)),
-                ("4 +seen", smooth(&drawn, &Cutoffs::default(), None)),
-                ("5 +break", smooth(&drawn, &Cutoffs::default(), Some(contact))),
-                ("6 unsmoothed", drawn),
-            ] {
-                let off: Vec<f64> = track
-                    .poses
-                    .iter()
-                    .zip(&truth)
-                    .filter(|(p, _)| p.time_s >= contact - BEFORE_S && p.time_s <= contact + 1e-6)
-                    .filter_map(|(p, t)| Some(100.0 * middle(p)?.distance(*t) / height))
-                    .collect();
-                table.entry((name.clone(), what.to_owned())).or_default().push(off);
-            }
-        }
-    }
-    let views: Vec<String> = files
+/// Of the pictures before contact, % of the height.
+fn errors(track: &Track, truth: &Truth) -> Vec<f64> {
+    let (contact_s, exact) = (truth.at(EventId::Contact).unwrap_or(f64::NAN), truth.track());
+    track
+        .poses
         .iter()
-        .map(|f| {
-            let d: Value = serde_json::from_slice(&std::fs::read(f).unwrap()).unwrap();
-            d["view"].as_str().unwrap_or_default().to_owned()
-        })
-        .collect();
-    let told = |mut off: Vec<f64>| {
-        off.sort_by(f64::total_cmp);
-        let at = |share: f64| off.get((off.len() as f64 * share) as usize).copied().unwrap_or(f64::NAN);
-        format!("{:5.2}/{:5.2}", at(0.5), at(0.9))
+        .filter(|p| p.time_s >= contact_s - BEFORE_S && p.time_s <= contact_s + 1e-6)
+        .filter_map(|p| Some(middle(p)?.distance(middle(exact.poses.get(p.frame)?)?)))
+        .map(|px| 100.0 * px / truth.body_height_px)
+        .collect()
+}
+
+fn told(what: &str, step: &str, mut off: Vec<f64>) {
+    off.sort_by(f64::total_cmp);
+    let at = |share: f64| {
+        let place = ((off.len() as f64 * share) as usize).min(off.len().saturating_sub(1));
+        off.get(place).copied().unwrap_or(f64::NAN)
     };
-    for ((name, what), clips) in table {
-        print!("{name:16} {what:12}");
-        for c in &clips {
-            print!(" {}", told(c.clone()));
-        }
-        for view in ["open_side", "closed_side"] {
-            let of = clips.iter().zip(&views).filter(|c| c.1 == view).flat_map(|c| c.0.clone());
-            print!(" | {view} {}", told(of.collect()));
-        }
-        println!();
-    }
-    Ok(())
+    println!(
+        "{what:36} {step:10} {:3} pictures  median {:5.2}  90 % {:5.2}  worst {:5.2}",
+        off.len(),
+        at(0.5),
+        at(0.9),
+        at(1.0)
+    );
 }

@@ -37,8 +37,8 @@ pub use moves::{Glimpse, Move, Moves, moves};
 pub use nets::{Eye, Nets};
 pub use people::{Person, Sighting, follow, unlike};
 pub use repair::{
-    Cutoffs, LONGEST_GAP_S, draw_to_the_seen_hand, drop_outliers, fill_gaps, fuse, hold_one_bat, repair, repair_moving,
-    repair_unsmoothed, smooth, undo_swaps,
+    Cutoffs, LONGEST_GAP_S, drop_outliers, fill_gaps, fuse, hold_one_bat, hold_the_grip, repair,
+    repair_moving, repair_unsmoothed, smooth, undo_swaps,
 };
 pub use shot::{cuts, shot_around};
 pub use stature::standing_height_px;

@@ -68,8 +68,6 @@ pub struct Evidence {
     /// Centre and side of the square that the net was shown, px.
     pub looked_at: Point,
     pub looked_side_px: f64,
-    /// Its turn, rad, clockwise on screen.
-    pub looked_turn_rad: f64,
 }
 
 /// Finds the hitter and the swing in `clip` and follows every body point through it.

@@ -15,7 +15,7 @@ use crate::reps::{self, KeptRep, Key, MadeFrom, Seen, Sidecar, Standing};
 use crate::swing::{self, Evidence, KnownBat, Pins};
 
 /// Raised whenever looking gives other points from the same pictures: sidecars of before are then stale.
-const LOOK_VERSION: u32 = 4;
+const LOOK_VERSION: u32 = 5;
 /// Raised whenever the same points give another reading: readings kept before are then made again.
 const READ_VERSION: u32 = 1;
 /// Sound is listened to at this rate, Hz.
