@@ -31,11 +31,49 @@ impl Eye<'_> {
     /// The body in `region`.
     pub fn body(&self, picture: &impl Pixels, region: Region) -> Result<Body> {
         let raw = self.run_landmarks(sample(picture, region, LANDMARK_SIDE, Border::Repeat))?;
-        Ok(decode(&raw, region))
+        Ok(decode(&raw, |u, v| region.to_picture(u, v)))
+    }
+
+    /// The same, looked at in a mirror: what the net has against one side falls on the other.
+    pub fn body_mirrored(&self, picture: &impl Pixels, region: Region) -> Result<Body> {
+        let mut shown = sample(picture, region, LANDMARK_SIDE, Border::Repeat);
+        for row in shown.chunks_exact_mut(3 * LANDMARK_SIDE) {
+            for x in 0..LANDMARK_SIDE / 2 {
+                (0..3).for_each(|c| row.swap(3 * x + c, 3 * (LANDMARK_SIDE - 1 - x) + c));
+            }
+        }
+        let raw = self.run_landmarks(shown)?;
+        let mut body = decode(&raw, |u, v| region.to_picture(1.0 - u, v));
+        for (one, other) in PAIRS {
+            if other < body.points.len() {
+                body.points.swap(one, other);
+            }
+        }
+        Ok(body)
     }
 }
 
-fn decode(raw: &RawLandmarks, region: Region) -> Body {
+/// The net's points that change places in a mirror.
+const PAIRS: [(usize, usize); 16] = [
+    (1, 4),
+    (2, 5),
+    (3, 6),
+    (7, 8),
+    (9, 10),
+    (11, 12),
+    (13, 14),
+    (15, 16),
+    (17, 18),
+    (19, 20),
+    (21, 22),
+    (23, 24),
+    (25, 26),
+    (27, 28),
+    (29, 30),
+    (31, 32),
+];
+
+fn decode(raw: &RawLandmarks, to_picture: impl Fn(f64, f64) -> Point) -> Body {
     let side = LANDMARK_SIDE as f64;
     let points = raw
         .points
@@ -46,7 +84,7 @@ fn decode(raw: &RawLandmarks, region: Region) -> Body {
             let (u, v) = (f64::from(p[0]) / side, f64::from(p[1]) / side);
             let (u, v) = refine(&raw.heat, i, u, v);
             Landmark {
-                at: region.to_picture(u, v),
+                at: to_picture(u, v),
                 visibility: sigmoid(f64::from(p[3])),
                 presence: sigmoid(f64::from(p[4])),
             }
@@ -147,6 +185,48 @@ mod tests {
             {
                 assert!(sources.iter().all(|i| i % 2 == 1), "{part:?}");
             }
+        }
+    }
+
+    #[test]
+    fn a_mirror_changes_every_part_with_the_other_side() {
+        let other = |i: usize| {
+            let pair = PAIRS.iter().find(|p| p.0 == i || p.1 == i);
+            pair.map_or(i, |p| if p.0 == i { p.1 } else { p.0 })
+        };
+        for (part, sources) in SOURCES {
+            let wanted = SOURCES.iter().find(|s| s.0 == part.other_side()).unwrap().1;
+            assert_eq!(sources.iter().map(|i| other(*i)).collect::<Vec<_>>(), wanted, "{part:?}");
+        }
+    }
+
+    /// Waves; the other way round it is the same picture in a mirror.
+    struct Waves(bool);
+
+    impl Pixels for Waves {
+        fn width(&self) -> usize {
+            320
+        }
+        fn height(&self) -> usize {
+            240
+        }
+        fn rgb(&self, at: Point) -> [f32; 3] {
+            let x = if self.0 { 320.0 - at.x } else { at.x };
+            [0.05 * x, 0.03 * x + 0.04 * at.y, 0.07 * at.y - 0.02 * x].map(|v| 0.5 + 0.4 * v.sin() as f32)
+        }
+    }
+
+    #[test]
+    fn a_mirrored_look_at_a_mirrored_picture_is_the_look_at_the_picture_in_a_mirror() {
+        let nets = super::super::nets::Nets::load().unwrap();
+        let eye = nets.eye();
+        let region = Region { centre: Point::new(140.0, 120.0), side: 150.0, rotation_rad: 0.2 };
+        let there = Region { centre: Point::new(180.0, 120.0), rotation_rad: -0.2, ..region };
+        let plain = eye.body(&Waves(false), region).unwrap().pose(0, 0.0);
+        let mirrored = eye.body_mirrored(&Waves(true), there).unwrap().pose(0, 0.0);
+        for part in PARTS {
+            let (a, b) = (plain.at(part).unwrap(), mirrored.at(part.other_side()).unwrap());
+            assert!((a.x - (320.0 - b.x)).abs() < 0.05 && (a.y - b.y).abs() < 0.05, "{part:?}: {a:?} {b:?}");
         }
     }
 

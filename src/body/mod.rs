@@ -38,8 +38,8 @@ pub use moves::{Glimpse, Move, Moves, moves};
 pub use nets::{Eye, Nets};
 pub use people::{Pan, Person, Sighting, follow, follow_panned, unlike};
 pub use repair::{
-    Cutoffs, LONGEST_GAP_S, drop_outliers, fill_gaps, fuse, hold_one_bat, repair, repair_moving,
-    repair_unsmoothed, smooth, undo_swaps,
+    Cutoffs, LONGEST_GAP_S, drop_outliers, fill_gaps, fuse, hold_one_bat, hold_the_grip, repair,
+    repair_moving, repair_unsmoothed, smooth, undo_swaps,
 };
 pub use shot::{cuts, shot_around};
 pub use stature::standing_height_px;

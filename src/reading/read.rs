@@ -15,7 +15,7 @@ use crate::reps::{self, KeptRep, Key, MadeFrom, Seen, Sidecar, Standing};
 use crate::swing::{self, Evidence, KnownBat, Pins, Why};
 
 /// Raised whenever looking gives other points from the same pictures: sidecars of before are then stale.
-const LOOK_VERSION: u32 = 5;
+const LOOK_VERSION: u32 = 6;
 /// Sound is listened to at this rate, Hz.
 const SOUND_RATE_HZ: u32 = 48_000;
 

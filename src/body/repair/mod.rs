@@ -5,6 +5,7 @@
 
 mod fuse;
 mod gaps;
+mod grip;
 mod hands;
 mod outliers;
 mod series;
@@ -13,6 +14,7 @@ mod swaps;
 
 pub use fuse::fuse;
 pub use gaps::fill_gaps;
+pub use grip::hold_the_grip;
 pub use hands::hold_one_bat;
 pub use outliers::drop_outliers;
 pub use smooth::{Cutoffs, smooth};
@@ -42,9 +44,12 @@ pub fn repair(track: &Track) -> Track {
 }
 
 /// [`repair`] with what the pictures say of how feet and hands move (`moves`: from each pose to the next): sides
-/// are set right first, then net and pictures are fitted together, then all is smoothed.
+/// are set right first, then net and pictures are fitted together, the hands put where the grip is seen, then all is
+/// smoothed.
 pub fn repair_moving(track: &Track, moves: &[Moves]) -> Track {
     let mended = repair_unsmoothed(track);
     let Some(height_px) = standing_height_px(&track.poses) else { return mended };
-    smooth(&fuse(&mended, moves, height_px), &Cutoffs::default(), None)
+    let mut fused = fuse(&mended, moves, height_px);
+    hold_the_grip(&mut fused, &undo_swaps(track, height_px), height_px);
+    smooth(&fused, &Cutoffs::default(), None)
 }

@@ -15,6 +15,11 @@ const ABOUT_S: (f64, f64) = (1.0, 0.55);
 const ABOUT_HZ: f64 = 60.0;
 /// Elsewhere in the window only stance and finish are read.
 const ELSEWHERE_HZ: f64 = 30.0;
+/// In the swing itself, from so long before the burst to so long after it, real s, pictures closer together than
+/// [`IN_TURN_S`] are shown to the net in turn as they are and in a mirror. It errs differently there; nearby pictures are
+/// weighed together later, so that this costs nothing and what the net has against one side falls on both.
+const MIRROR_S: (f64, f64) = (0.3, 0.15);
+const IN_TURN_S: f64 = 0.02;
 /// A closer look at a picture serves again when it was looked at in as good as the same square (shift and
 /// size in body sizes, see [`unlike`]).
 const SAME_SQUARE: f64 = 0.08;
@@ -59,7 +64,8 @@ pub fn follow(pass: &Pass, chosen: &Chosen, repeated: &[usize]) -> Result<Follow
                 (Patchwork::of(&picture.frame), glimpse)
             };
             let known = chosen.probes.get(&picture.index);
-            if let Some(p) = known.filter(|p| unlike(p.shown, region) < SAME_SQUARE) {
+            let mirrored = in_a_mirror(pass, chosen, &wanted, picture.index);
+            if let Some(p) = known.filter(|p| !mirrored && unlike(p.shown, region) < SAME_SQUARE) {
                 let evidence = Evidence {
                     present: p.sighting.present as f32,
                     looked_at: p.shown.centre,
@@ -67,7 +73,10 @@ pub fn follow(pass: &Pass, chosen: &Chosen, repeated: &[usize]) -> Result<Follow
                 };
                 return Ok((p.sighting.pose.clone(), evidence, kept(picture)));
             }
-            let body = eye.body(&picture.frame, small)?;
+            let body = match mirrored {
+                true => eye.body_mirrored(&picture.frame, small)?,
+                false => eye.body(&picture.frame, small)?,
+            };
             let present = body.present as f32;
             let pose =
                 sighting(pass, &body, picture).map_or_else(|| Pose::empty(picture.index, time_s), |s| s.pose);
@@ -83,6 +92,16 @@ pub fn follow(pass: &Pass, chosen: &Chosen, repeated: &[usize]) -> Result<Follow
         followed.glimpses.push(glimpse);
     }
     Ok(followed)
+}
+
+/// Whether the picture at this place of the clip is shown in a mirror (see [`MIRROR_S`]).
+fn in_a_mirror(pass: &Pass, chosen: &Chosen, wanted: &[usize], picture: usize) -> bool {
+    let Ok(place) = wanted.binary_search(&picture) else { return false };
+    let time_s = |place: usize| wanted.get(place).map(|i| pass.clip.real_s(*i));
+    let around = place.checked_sub(1).and_then(time_s).zip(time_s(place + 1));
+    let close = around.is_some_and(|(before, after)| after - before <= 2.0 * IN_TURN_S);
+    let since_burst_s = pass.clip.real_s(picture) - chosen.burst.time_s;
+    place % 2 == 1 && close && (-MIRROR_S.0..=MIRROR_S.1).contains(&since_burst_s)
 }
 
 fn pictures(pass: &Pass, chosen: &Chosen) -> Vec<usize> {
