@@ -264,7 +264,7 @@ impl Arm {
     /// middle).
     fn reachable(&self, wanted: V3, along: V3, arms: &[(V3, f64)]) -> V3 {
         let limit = 0.985 * (self.upper + self.lower);
-        let folded = 0.28 * (self.upper + self.lower);
+        let folded = 0.30 * (self.upper + self.lower);
         let mut middle = wanted;
         for _ in 0..6 {
             for &(shoulder, at) in arms {
