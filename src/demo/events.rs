@@ -120,7 +120,7 @@ impl Swing {
             last_quick.map(|i| i as f64 + (foot[i] - PLANT_M_S) / (foot[i] - foot[i + 1]).max(1e-9)),
         );
 
-        let peak = arg_max(&hands, at(-timing.plant_s - 0.05) as usize, contact + 20);
+        let peak = arg_max(&hands, at(-timing.plant_s - 0.05) as usize, contact + 1);
         put(
             EventId::HandsStart,
             peak.and_then(|peak| {

@@ -255,17 +255,17 @@ impl Style {
         s.early_s = dice.between(0.0, 0.05);
         s.pelvis_contact_deg = dice.between(62.0, 95.0);
         s.shoulders_contact_deg = s.pelvis_contact_deg + dice.between(-20.0, 6.0);
-        // Half of them swing on round the body at once, the others let it run out.
+        // Most of them swing on round the body at once, the others let it run out.
         let (turn, share) =
-            if dice.unit() < 0.5 { ((60.0, 105.0), (0.36, 0.55)) } else { ((20.0, 60.0), (0.6, 0.9)) };
+            if dice.unit() < 0.6 { ((70.0, 110.0), (0.34, 0.5)) } else { ((20.0, 60.0), (0.6, 0.9)) };
         s.follow_deg = dice.between(turn.0, turn.1);
         s.follow_share = dice.between(share.0, share.1);
         s.one_hand = dice.unit() < 0.5;
         s.let_go_s = dice.between(0.02, 0.10);
         s.finish_hands = if s.one_hand {
-            [dice.between(0.20, 0.36), dice.between(-0.02, 0.15), dice.between(-0.05, 0.10)]
+            [dice.between(0.29, 0.39), dice.between(0.0, 0.12), dice.between(-0.05, 0.10)]
         } else {
-            [dice.between(0.13, 0.22), dice.between(0.04, 0.14), dice.between(0.02, 0.13)]
+            [dice.between(0.17, 0.21), dice.between(0.17, 0.22), dice.between(0.05, 0.12)]
         };
         s
     }

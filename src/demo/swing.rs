@@ -264,13 +264,16 @@ impl Arm {
     /// middle).
     fn reachable(&self, wanted: V3, along: V3, arms: &[(V3, f64)]) -> V3 {
         let limit = 0.985 * (self.upper + self.lower);
+        let folded = 0.30 * (self.upper + self.lower);
         let mut middle = wanted;
         for _ in 0..6 {
             for &(shoulder, at) in arms {
                 let wrist = self.wrist(shoulder, middle + along * at, along);
                 let to = wrist - shoulder;
                 let d = to.length();
-                middle = middle + to.unit() * (below(d, limit, 0.02 * limit) - d);
+                // Nor does an elbow fold on itself.
+                let apart = (folded - d).max(0.0).powi(2) / folded;
+                middle = middle + to.unit() * (below(d, limit, 0.02 * limit) - d + apart);
             }
         }
         middle
