@@ -85,6 +85,13 @@ impl View {
         Self { panel, canvas_from_source, ..self }
     }
 
+    /// To another panel of the same size.
+    pub fn shift_to(&mut self, panel: Rect) {
+        self.canvas_from_source.tx += panel.x - self.panel.x;
+        self.canvas_from_source.ty += panel.y - self.panel.y;
+        self.panel = panel;
+    }
+
     #[cfg(test)]
     pub fn at(&self, p: Point) -> Point {
         self.canvas_from_source.apply(p)

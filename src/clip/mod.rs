@@ -82,8 +82,8 @@ pub struct ClipOptions {
     pub size: Option<(usize, usize)>,
     /// The file may not be larger, bytes; it is coded more coarsely where needed. Default: no limit.
     pub max_bytes: Option<u64>,
-    /// A spoken note laid over the clip from its beginning, at [`SOUND_HZ`]; the last picture is held until it
-    /// ends. Default none.
+    /// A spoken note laid over the clip from its beginning, at [`SOUND_HZ`]; under a longer one the slow part is
+    /// shown again before the card, and the last picture is held until it ends. Default none.
     pub voice: Option<Sound>,
     /// Pictures a second. Default 30.
     pub rate_hz: u32,
@@ -270,10 +270,12 @@ pub fn make(
         clip.real_s(clip.frame_at_real(real_s))
     };
     let mut beats = plan.beats(readings, pairing, f64::from(options.rate_hz), options.layout, snap)?;
+    let rate_hz = f64::from(options.rate_hz);
+    if let Some(note) = &options.voice {
+        voice::last_until(&mut beats, voice::length_s(note), rate_hz);
+    }
     let mut sound = sound(today.clip, &beats, &stages, options.rate_hz, &mut warnings);
     if let Some(note) = &options.voice {
-        let rate_hz = f64::from(options.rate_hz);
-        voice::hold_until(&mut beats, voice::length_s(note), rate_hz);
         sound = Some(voice::over(sound.as_ref(), note, beats.len() as f64 / rate_hz));
     }
     let write = media::WriteOptions {

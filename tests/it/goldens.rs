@@ -215,7 +215,12 @@ fn draw_still(still: &Still, grow: usize) -> Frame {
     let (t, r) = (shown(0, &sample::today(), today_s), shown(1, &sample::reference(), reference_s));
     let second = stage.side_s(2, today_s, reference_s).map(|real_s| shown(2, &sample::reference(), real_s));
     let mut board = Board::default();
-    stage.compose(&mut board, Say { slow: 8.0, hold }, [Some(&t), Some(&r), second.as_ref(), None]).unwrap();
+    let named = |(id, e): (&EventId, &ground::Event)| {
+        (!matches!(id, EventId::Stance | EventId::Touch) && e.time_s <= today_s + 0.002).then_some(*id)
+    };
+    let passed = today.events.iter().filter_map(named).next_back();
+    let say = Say { slow: 8.0, hold, passed };
+    stage.compose(&mut board, say, [Some(&t), Some(&r), second.as_ref(), None]).unwrap();
     board.frame().unwrap().clone()
 }
 
