@@ -48,6 +48,7 @@ pub fn run(args: &ReportArgs, talk: &Talk, cancel: &Cancel) -> Result<()> {
     }
     let bytes =
         if inside { fs::read(&made_at).map_err(|e| Error::reading(&args.output, &e))? } else { Vec::new() };
+    let poster = report::poster(&media::Clip::open(&made_at, &media::OpenOptions::default())?)?;
     let name = beside.file_name().map(|n| n.to_string_lossy().into_owned()).unwrap_or_default();
     let page = report::page(&PageParts {
         readings: [today.reading, reference.reading],
@@ -55,6 +56,7 @@ pub fn run(args: &ReportArgs, talk: &Talk, cancel: &Cancel) -> Result<()> {
         pairing: &ready.pairing,
         clip: if inside { PageClip::Inside(&bytes) } else { PageClip::Beside(&name) },
         clip_size: (made.written.width, made.written.height),
+        poster_png: &poster,
         sheet_png: &sheet,
         warnings: &ready.warnings,
     });

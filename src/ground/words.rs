@@ -214,14 +214,18 @@ pub fn absent(why: &str, measures: &[&str]) -> String {
 /// "182 ± 9 ms", "5.2 ± 0.8 cm", "31 ± 2 % of height", "12 ± 4° down". The error decides how many
 /// digits are shown.
 pub fn value(id: MeasureId, m: &Measure) -> String {
+    format!("{}{}{}", number(id, m), unit(m.unit), way(id, m))
+}
+
+/// Which way the hands go first; nothing of other measures.
+pub fn way(id: MeasureId, m: &Measure) -> &'static str {
     let direction = id == MeasureId::FirstHandTravelDirection && m.unit == Unit::Deg;
-    let way = match (direction, m.value) {
+    match (direction, m.value) {
         (true, v) if v.abs() < 0.5 => ", level",
         (true, v) if v > 0.0 => " down",
         (true, _) => " up",
         (false, _) => "",
-    };
-    format!("{}{}{way}", number(id, m), unit(m.unit))
+    }
 }
 
 /// The same without its unit: "182 ± 9".
