@@ -29,12 +29,11 @@ pub fn run(args: &ReportArgs, talk: &Talk, cancel: &Cancel) -> Result<()> {
     let mut options = clip_options(&args.showing, &args.fitting, &limits)?;
     let names = options.plan.as_ref().and_then(|p| p.names.clone());
     let draw = options.plan.as_ref().map_or_else(clip::Mark::usual, |p| p.draw.clone());
-    let ready = args.swings.paired(names, talk, cancel)?;
+    let ready = args.swings.paired(names, false, talk, cancel)?;
     let [today, reference] = ready.sides()?;
     let sheet = report::sheet(&today, &reference, &ready.pairing, &draw, cancel)?;
     let sheet = report::png_from_frame(&sheet)?;
-    let shown = &ready.references.get(ready.place).ok_or(Error::WorkerLost)?.first;
-    options.cutouts = swings::cutouts(&options, &ready.pairing, shown, talk, cancel)?;
+    options.cutouts = swings::cutouts(&options, &ready, talk, cancel)?;
     // Whether the clip will lie in the page or beside it is known when it is made.
     let mut on_its_way = Unfinished::beside(&beside)?;
     let made_at = on_its_way.temporary().to_owned();

@@ -60,7 +60,10 @@ impl Page<'_> {
         let foot = h - 48.0 * u;
 
         let mut limits = Vec::new();
-        for sentence in words::LIMITS {
+        let mirrored = self.order().iter().filter(|side| self.mirrored[**side]);
+        let mirrored = mirrored.map(|side| words::shown_mirrored(self.sides[*side].label));
+        for sentence in mirrored.chain(words::LIMITS.map(str::to_owned)) {
+            let sentence = sentence.as_str();
             limits.extend(self.letters.wrap(sentence, quiet, inside)?);
         }
         let limits_y = foot - (limits.len() as f64 - 1.0) * quiet.leading_px();

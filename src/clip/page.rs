@@ -40,6 +40,8 @@ pub struct Page<'a> {
     pub only: Option<usize>,
     /// The reference before today.
     pub reference_first: bool,
+    /// Which of the two is shown as its mirror image.
+    pub mirrored: [bool; 2],
 }
 
 /// Own words of the plan for one picture.

@@ -5,7 +5,7 @@ mod second;
 
 use std::sync::Arc;
 
-use super::framing::{View, arrange, cells};
+use super::framing::{Source, View, arrange, cells};
 use super::ghost::{Ghost, GhostLook, Shape};
 use super::layout::{Arrangement, Layout};
 use super::lines::Scene;
@@ -13,7 +13,9 @@ use super::marks::{Lie, Marks};
 use super::page::{LOOKS, Own, Page, Side};
 use super::plan::{Hold, Mark, Plan, Shot};
 use crate::draw::{Align, Canvas, Letters, Style, theme, warp};
-use crate::ground::{EventId, Frame, Pairing, Point, Pose, Reading, Rect, Result, Similarity, TimedFrame};
+use crate::ground::{
+    EventId, Frame, Pairing, Point, Pose, Reading, Rect, Result, Similarity, TimedFrame, words,
+};
 use crate::media::Cut;
 
 pub use board::Board;
@@ -56,6 +58,10 @@ pub struct Stage<'a> {
     views: Vec<View>,
     marks: Vec<Marks>,
     readings: Vec<&'a Reading>,
+    /// The parts of their pictures that are no bars, px.
+    inside: Vec<Rect>,
+    /// Which of the two is shown as its mirror image.
+    mirrored: [bool; 2],
     second: [Option<SecondAngle<'a>>; 2],
     labels: [&'a str; 2],
     pairing: &'a Pairing,
@@ -84,7 +90,9 @@ impl<'a> Stage<'a> {
         for label in labels {
             letters.check(label)?;
         }
-        let (place, views) = arrange(layout, size, readings[0], readings[1], pairing.registration.as_ref());
+        let inside = readings.map(|r| Source::whole(r).inside);
+        let (place, views) =
+            arrange(layout, size, readings.map(Source::whole), pairing.registration.as_ref());
         let marks = readings.map(Marks::new).into();
         Ok(Self {
             letters,
@@ -93,6 +101,8 @@ impl<'a> Stage<'a> {
             views: views.into(),
             marks,
             readings: readings.into(),
+            inside: inside.into(),
+            mirrored: [false; 2],
             second: [None, None],
             labels,
             pairing,
@@ -145,6 +155,25 @@ impl<'a> Stage<'a> {
         }
     }
 
+    /// Only these parts of the two's pictures may be shown, px. Default: all of them. Before [`Stage::with_second`].
+    pub fn with_inside(mut self, inside: [Rect; 2]) -> Self {
+        self.inside = inside.into();
+        let (size, sources) = ((self.place.width, self.place.height), self.sources());
+        let (place, views) = arrange(self.layout, size, sources, self.pairing.registration.as_ref());
+        (self.place, self.views) = (place, views.into());
+        self
+    }
+
+    fn sources(&self) -> [Source<'a>; 2] {
+        [0, 1].map(|i| Source { reading: self.readings[i], inside: self.inside[i] })
+    }
+
+    /// Which of the two is shown as its mirror image: it is said on its picture. Default: neither.
+    pub fn with_mirrored(mut self, mirrored: [bool; 2]) -> Self {
+        self.mirrored = mirrored;
+        self
+    }
+
     /// Where a ghost is and how it is shown. Default: roughly along the pose, tinted.
     pub fn with_ghost(mut self, ghost: &Arc<Ghost>) -> Self {
         self.ghost = ghost.clone();
@@ -195,11 +224,13 @@ impl<'a> Stage<'a> {
     pub fn of_stills(
         cell: (usize, usize),
         readings: [&'a Reading; 2],
+        inside: [Rect; 2],
         labels: [&'a str; 2],
         pairing: &'a Pairing,
     ) -> Result<Self> {
         let mut stage = Self::new(Layout::SideBySide, (1080, 1920), readings, labels, pairing, 0.0)?;
-        let (place, views) = cells(cell, readings[0], readings[1], pairing.registration.as_ref());
+        stage.inside = inside.into();
+        let (place, views) = cells(cell, stage.sources(), pairing.registration.as_ref());
         (stage.place, stage.views) = (place, views.into());
         Ok(stage)
     }
@@ -299,6 +330,7 @@ impl<'a> Stage<'a> {
             pairing: self.pairing,
             only,
             reference_first,
+            mirrored: self.mirrored,
         }
     }
 
@@ -352,12 +384,17 @@ impl<'a> Stage<'a> {
                 self.ghost.lay(&mut picture, &reference.picture, body, self.ghost_strength, LOOKS[1].colour);
             }
             self.panel(canvas, self.views[0].panel, &picture, held, |canvas| {
-                shown.iter().rev().try_for_each(|(side, at)| self.marked(canvas, *side, at))
+                shown.iter().rev().try_for_each(|(side, at)| self.marked(canvas, *side, at))?;
+                (0..2).try_for_each(|side| self.mirror_told(canvas, side, self.views[0].panel))
             })?;
         } else {
             for &(side, at) in &shown {
-                let draw = |canvas: &mut Canvas| self.marked(canvas, side, at);
-                self.panel(canvas, self.views[side].panel, &at.picture, held, draw)?;
+                let panel = self.views[side].panel;
+                let draw = |canvas: &mut Canvas| {
+                    self.marked(canvas, side, at)?;
+                    self.mirror_told(canvas, side, panel)
+                };
+                self.panel(canvas, panel, &at.picture, held, draw)?;
             }
         }
         self.without_second(canvas)?;
@@ -417,6 +454,26 @@ impl<'a> Stage<'a> {
         }
         let place = if self.layout.alone().is_some() { 0 } else { place };
         self.place.headers.get(place).copied().unwrap_or(self.place.strip)
+    }
+
+    /// On the lower edge of a mirrored picture: that it is one. `canvas` is the panel.
+    fn mirror_told(&self, canvas: &mut Canvas, side: usize, panel: Rect) -> Result<()> {
+        let s = &self.place.sizes;
+        if !self.mirrored[side % 2] {
+            return Ok(());
+        }
+        let label = if self.layout == Layout::Ghost { self.labels.get(side).copied() } else { None };
+        let text = words::mirror_image(label);
+        let pad = 18.0 * s.unit;
+        let style = Style::semibold(s.small, theme::TEXT);
+        let (style, lines) = self.letters.fit(&text, style, panel.width - 4.0 * pad, 1, s.small)?;
+        let width = self.letters.width(lines.first().map_or("", |l| l.as_str()), style)? + 2.0 * pad;
+        let height = s.small + 1.6 * pad;
+        let place = Rect::new(pad, panel.height - pad - height, width, height);
+        canvas.round_rect(place, s.radius / 2.0, theme::GROUND, 0.8);
+        let at = Point::new(place.x + pad, place.bottom() - 0.8 * pad);
+        self.letters.draw_lines(canvas, &lines, at, style, Align::Left)?;
+        Ok(())
     }
 
     /// A picture in its panel and what is drawn on it.

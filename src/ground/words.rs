@@ -320,6 +320,23 @@ pub const SINGLE_REFERENCE: &str = "Compared with one single best rep, which mak
 pub const SIDES_DIFFER: &str = "The hitter bats left in one clip and right in the other: two hitters, or one of the \
     films is mirrored.";
 
+/// On a picture that is shown mirrored: "Mirror image", "Best rep: mirror image".
+pub fn mirror_image(label: Option<&str>) -> String {
+    label.map_or_else(|| "Mirror image".to_owned(), |label| format!("{label}: mirror image"))
+}
+
+/// On the card.
+pub fn shown_mirrored(label: &str) -> String {
+    format!("{label} bats from the other side and is shown as a mirror image.")
+}
+
+/// Beside a name on the sheet.
+pub const MIRRORED: &str = "mirror image";
+
+pub fn nothing_to_mirror(side: Side) -> String {
+    format!("--mirror: both swings are read as batting {0}; leave it out", self::side(side))
+}
+
 pub const SAME_CLIP: &str = "Today's clip and the reference are the same recording: nothing can differ.";
 
 pub fn given_twice(clip: &Path) -> String {

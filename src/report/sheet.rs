@@ -92,7 +92,8 @@ pub fn sheet(
     y += 18.0;
     let cell = (column(0).1 as usize, CELL_HEIGHT);
     let readings = sides.map(|s| s.reading);
-    let stage = Stage::of_stills(cell, readings, sides.map(|s| s.label), pairing)?.with_marks(draw);
+    let inside = [today.inside(cancel)?, reference.inside(cancel)?];
+    let stage = Stage::of_stills(cell, readings, inside, sides.map(|s| s.label), pairing)?.with_marks(draw);
     for (side, zero_s) in zeros.into_iter().enumerate() {
         for (i, event) in columns.iter().enumerate() {
             cancel.check()?;
@@ -120,7 +121,10 @@ fn title(letters: &Letters, canvas: &mut Canvas, sides: [&ClipSide; 2], pairing:
         for line in &lines {
             wide = wide.max(letters.width(line, style)?);
         }
-        let rate = words::page::filmed_at(of.reading.clip.capture_rate_hz);
+        let mut rate = words::page::filmed_at(of.reading.clip.capture_rate_hz);
+        if of.mirrored {
+            rate = format!("{rate}, {}", words::MIRRORED);
+        }
         let quiet = Style::semibold(TEXT, QUIET);
         letters.draw(canvas, &rate, Point::new(x + 60.0 + wide, baseline), quiet, Align::Left)?;
         x += 60.0 + wide + letters.width(&rate, quiet)? + 90.0;
@@ -164,7 +168,8 @@ fn still(
         letters.draw(canvas, words::page::NOT_FOUND, middle, style, Align::Middle)?;
         return Ok(());
     };
-    let clip: &dyn Footage = of.clip;
+    let film = of.film();
+    let clip: &dyn Footage = &film;
     let picture = clip.read_from(found.frame, stage.cut(side))?.picture_from(found.frame)?;
     let picture = picture.ok_or_else(|| Error::Decode {
         path: clip.path().to_owned(),
