@@ -167,11 +167,13 @@ mod tests {
             ([300.0, 0.0, 100.0, 0.0], Rgb(0, 0, 0)),
             // Flat and grey: a wall.
             ([240.0, 0.0, 240.0, 0.0], Rgb(110, 110, 110)),
-            // The body is in what looks like bars.
-            ([620.0, 0.0, 620.0, 0.0], Rgb(0, 0, 0)),
         ] {
             assert_eq!(between(&barred(&hit, bars, colour), &reading), whole, "{bars:?} {colour:?}");
         }
+        // The body is in what looks like bars.
+        let aside = sample::Hit { feet: Point::new(500.0, 930.0), ..sample::reference() };
+        let bars = barred(&aside, [500.0, 0.0, 500.0, 0.0], Rgb(0, 0, 0));
+        assert_eq!(between(&bars, &aside.reading(Default::default())), whole);
         // Dark in one picture only.
         let mut some = barred(&hit, [0.0; 4], Rgb(0, 0, 0));
         some[1] = barred(&hit, [240.0, 0.0, 240.0, 0.0], Rgb(0, 0, 0)).swap_remove(1);

@@ -80,7 +80,7 @@ const GUTTER: f64 = 20.0;
 /// Share of a wide canvas that the pictures take.
 const WIDE_SHARE: f64 = 0.75;
 /// The words beside the pictures of a wide canvas have this much more height than under them.
-const WIDE_CAPTION: f64 = 120.0;
+const WIDE_CAPTION: f64 = 200.0;
 
 impl Arrangement {
     /// `panel_height` is the most a panel may take, px: a shorter one when the sources do not reach

@@ -240,7 +240,8 @@ impl Page<'_> {
         y += 92.0 * u;
         let swatch = self.swatch(canvas, measure, Point::new(rect.x, y));
         let room = rect.width - swatch;
-        let (style, lines) = self.letters.fit(words::measure(measure), quiet, room, 2, s.small)?;
+        let most = if self.place.width > self.place.height { 3 } else { 2 };
+        let (style, lines) = self.letters.fit(words::measure(measure), quiet, room, most, s.small)?;
         y = self.letters.draw_lines(canvas, &lines, Point::new(rect.x + swatch, y), style, Align::Left)?;
         y += 8.0 * u;
         let lines = self.value_lines(measure, rect.width, None)?;
