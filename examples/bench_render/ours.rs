@@ -83,8 +83,20 @@ fn make(job: &str, clips: &[PathBuf; 2], made: &Path) -> Outcome<(clip::Made, [R
     let (today, best) = (seen(&clips[0])?, seen(&clips[1])?);
     let (pairing, _) = pair(&today.reading, &best.reading, SyncOn::Event(EventId::Plant))?;
     let made = {
-        let a = ClipSide { clip: &today.clip, reading: &today.reading, label: "Today", second: None };
-        let b = ClipSide { clip: &best.clip, reading: &best.reading, label: "Best", second: None };
+        let a = ClipSide {
+            clip: &today.clip,
+            reading: &today.reading,
+            label: "Today",
+            second: None,
+            mirrored: false,
+        };
+        let b = ClipSide {
+            clip: &best.clip,
+            reading: &best.reading,
+            label: "Best",
+            second: None,
+            mirrored: false,
+        };
         let cutouts = if job == "ghost" { Some(cutouts(&clips[1], &best)?) } else { None };
         let options = ClipOptions { cutouts, ..options(job) };
         clip::make(&a, &b, &pairing, &options, made, &NoProgress, &Cancel::default())?

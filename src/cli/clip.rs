@@ -25,7 +25,8 @@ pub fn run(args: &ClipArgs, talk: &Talk, cancel: &Cancel) -> Result<()> {
     options.check()?;
     Letters::new()?.check(&label)?;
     let rep = reading::read(&args.rep, &args.looking.options(), talk, cancel)?;
-    let side = ClipSide { clip: &rep.clip, reading: &rep.reading, label: &label, second: None };
+    let side =
+        ClipSide { clip: &rep.clip, reading: &rep.reading, label: &label, second: None, mirrored: false };
     let made = clip::make_one(&side, &options, &args.output, talk, cancel)?;
     warn(talk, "", &rep.reading.warnings);
     warn(talk, "", &made.warnings);

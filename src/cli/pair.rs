@@ -25,11 +25,11 @@ pub fn run(args: &PairArgs, talk: &Talk, cancel: &Cancel) -> Result<()> {
     let limits = args.swings.looking.allow.limits();
     let mut options = clip_options(&args.showing, &args.fitting, &limits)?;
     let names = options.plan.as_ref().and_then(|p| p.names.clone());
-    let paired = args.swings.paired(names, talk, cancel)?;
+    let paired = args.swings.paired(names, args.mirror, talk, cancel)?;
     let [left, right] = paired.sides()?;
-    let Paired { references, place, pairing, warnings, .. } = &paired;
-    let (today, reference) = (&paired.today.first, &references.get(*place).ok_or(Error::WorkerLost)?.first);
-    options.cutouts = swings::cutouts(&options, pairing, reference, talk, cancel)?;
+    let Paired { references, pairing, warnings, .. } = &paired;
+    let (today, reference) = (&paired.today.first.reading, paired.reference()?);
+    options.cutouts = swings::cutouts(&options, &paired, talk, cancel)?;
     let made = clip::make(&left, &right, pairing, &options, &args.output, talk, cancel)?;
     if let Some(path) = &args.trace {
         write_trace(path, &made.trace)?;
@@ -38,9 +38,9 @@ pub fn run(args: &PairArgs, talk: &Talk, cancel: &Cancel) -> Result<()> {
     warn(talk, "", &made.warnings);
     ask_before_sharing(&args.swings.today, talk);
     if args.json {
-        return print_json(&report::pair_json(&today.reading, &reference.reading, pairing, warnings, &made));
+        return print_json(&report::pair_json(today, reference, pairing, warnings, &made));
     }
-    talk.say(&report::pairing_text(pairing, &today.reading, &reference.reading));
+    talk.say(&report::pairing_text(pairing, today, reference));
     print(&args.output.display().to_string())
 }
 

@@ -29,12 +29,11 @@ pub fn run(args: &ReportArgs, talk: &Talk, cancel: &Cancel) -> Result<()> {
     let mut options = clip_options(&args.showing, &args.fitting, &limits)?;
     let names = options.plan.as_ref().and_then(|p| p.names.clone());
     let draw = options.plan.as_ref().map_or_else(clip::Mark::usual, |p| p.draw.clone());
-    let ready = args.swings.paired(names, talk, cancel)?;
+    let ready = args.swings.paired(names, false, talk, cancel)?;
     let [today, reference] = ready.sides()?;
     let sheet = report::sheet(&today, &reference, &ready.pairing, &draw, cancel)?;
     let sheet = report::png_from_frame(&sheet)?;
-    let shown = &ready.references.get(ready.place).ok_or(Error::WorkerLost)?.first;
-    options.cutouts = swings::cutouts(&options, &ready.pairing, shown, talk, cancel)?;
+    options.cutouts = swings::cutouts(&options, &ready, talk, cancel)?;
     // Whether the clip will lie in the page or beside it is known when it is made.
     let mut on_its_way = Unfinished::beside(&beside)?;
     let made_at = on_its_way.temporary().to_owned();
@@ -48,6 +47,7 @@ pub fn run(args: &ReportArgs, talk: &Talk, cancel: &Cancel) -> Result<()> {
     }
     let bytes =
         if inside { fs::read(&made_at).map_err(|e| Error::reading(&args.output, &e))? } else { Vec::new() };
+    let poster = report::poster(&media::Clip::open(&made_at, &media::OpenOptions::default())?)?;
     let name = beside.file_name().map(|n| n.to_string_lossy().into_owned()).unwrap_or_default();
     let page = report::page(&PageParts {
         readings: [today.reading, reference.reading],
@@ -55,6 +55,7 @@ pub fn run(args: &ReportArgs, talk: &Talk, cancel: &Cancel) -> Result<()> {
         pairing: &ready.pairing,
         clip: if inside { PageClip::Inside(&bytes) } else { PageClip::Beside(&name) },
         clip_size: (made.written.width, made.written.height),
+        poster_png: &poster,
         sheet_png: &sheet,
         warnings: &ready.warnings,
     });

@@ -20,7 +20,7 @@ pub fn run(args: &SheetArgs, talk: &Talk, cancel: &Cancel) -> Result<()> {
         plan.check_letters()?;
     }
     let draw = plan.as_ref().map_or_else(Mark::usual, |plan| plan.draw.clone());
-    let ready = args.swings.paired(plan.and_then(|plan| plan.names), talk, cancel)?;
+    let ready = args.swings.paired(plan.and_then(|plan| plan.names), false, talk, cancel)?;
     let [today, reference] = ready.sides()?;
     let sheet = report::sheet(&today, &reference, &ready.pairing, &draw, cancel)?;
     let png = report::png_from_frame(&sheet)?;

@@ -4,7 +4,7 @@ use std::path::{Path, PathBuf};
 
 use swingpair::clip::{ClipOptions, ClipSide};
 use swingpair::draw::Letters;
-use swingpair::ground::{Cancel, Cutouts, Error, Pairing, Result, Warning, words};
+use swingpair::ground::{Cancel, Cutouts, Error, Pairing, Reading, Result, Warning, words};
 use swingpair::pairing;
 use swingpair::reading::{self, ReadClip, ReadOptions};
 use swingpair::reps::{self, Standing};
@@ -24,6 +24,8 @@ pub struct Paired {
     pub warnings: Vec<Warning>,
     /// Names of the two, today's first.
     pub labels: (String, String),
+    /// The shown reference's reading as it was filmed, where its mirror image is shown.
+    own: Option<Reading>,
 }
 
 impl Swings {
@@ -76,8 +78,14 @@ impl Swings {
     }
 
     /// Read and pair; what is wrong with the words is told before long work is begun. `names` of a plan stand in
-    /// where no labels are given.
-    pub fn paired(&self, names: Option<[String; 2]>, talk: &Talk, cancel: &Cancel) -> Result<Paired> {
+    /// where no labels are given. `mirror`: the references are shown, and laid over today's, as their mirror images.
+    pub fn paired(
+        &self,
+        names: Option<[String; 2]>,
+        mirror: bool,
+        talk: &Talk,
+        cancel: &Cancel,
+    ) -> Result<Paired> {
         check_lengths(self)?;
         if let Some((a, b)) = &self.labels {
             let letters = Letters::new()?;
@@ -93,6 +101,10 @@ impl Swings {
             warnings.extend(told);
         }
         share_measures(&mut std::iter::once(&mut today).chain(&mut references).collect::<Vec<_>>());
+        let filmed: Vec<Reading> = references.iter().map(|r| r.first.reading.clone()).collect();
+        if mirror {
+            mirror_all(&today, &mut references)?;
+        }
         let readings: Vec<_> = references.iter().map(|r| &r.first.reading).collect();
         let (pairing, told) = pairing::pair_with_reps(&today.first.reading, &readings, self.sync)?;
         warnings.extend(told);
@@ -104,7 +116,8 @@ impl Swings {
             let reference = if pairing.good_reps.is_some() { words::GOOD_REP } else { words::REFERENCE };
             (words::TODAY.to_owned(), reference.to_owned())
         });
-        Ok(Paired { today, references, place, pairing, warnings, labels })
+        let own = filmed.into_iter().nth(place).filter(|_| mirror);
+        Ok(Paired { today, references, place, pairing, warnings, labels, own })
     }
 }
 
@@ -113,37 +126,64 @@ impl Paired {
     pub fn sides(&self) -> Result<[ClipSide<'_>; 2]> {
         let shown = self.references.get(self.place).ok_or(Error::WorkerLost)?;
         let (a, b) = (&self.labels.0, &self.labels.1);
-        fn side<'a>(rep: &'a Rep, label: &'a str) -> ClipSide<'a> {
-            ClipSide { clip: &rep.first.clip, reading: &rep.first.reading, label, second: rep.second() }
+        fn side<'a>(rep: &'a Rep, label: &'a str, mirrored: bool) -> ClipSide<'a> {
+            let ReadClip { clip, reading } = &rep.first;
+            ClipSide { clip, reading, label, second: rep.second(), mirrored }
         }
-        Ok([side(&self.today, a), side(shown, b)])
+        Ok([side(&self.today, a, false), side(shown, b, self.own.is_some())])
     }
+
+    /// The shown reference's reading as it was filmed.
+    pub fn reference(&self) -> Result<&Reading> {
+        let shown = self.references.get(self.place).map(|r| &r.first.reading);
+        self.own.as_ref().or(shown).ok_or(Error::WorkerLost)
+    }
+}
+
+/// Turn the references' readings into those of their mirror images.
+fn mirror_all(today: &Rep, references: &mut [Rep]) -> Result<()> {
+    let bats = today.first.reading.hitter.bats;
+    if references.iter().any(|r| r.first.reading.hitter.bats == bats) {
+        return Err(Error::Usage(words::nothing_to_mirror(bats)));
+    }
+    for rep in references {
+        let second = rep.second.as_mut().map(|(read, _)| read);
+        for read in [Some(&mut rep.first), second].into_iter().flatten() {
+            read.reading = pairing::mirrored(&read.reading);
+        }
+    }
+    Ok(())
 }
 
 /// What the ghosts of a clip are cut out by, kept beside the reference; `None` where no ghost is shown.
 pub fn cutouts(
     options: &ClipOptions,
-    pairing: &Pairing,
-    reference: &ReadClip,
+    paired: &Paired,
     talk: &Talk,
     cancel: &Cancel,
 ) -> Result<Option<Cutouts>> {
-    if pairing.registration.is_none() || !options.shows_ghost() {
+    if paired.pairing.registration.is_none() || !options.shows_ghost() {
         return Ok(None);
     }
-    let path = &reference.clip.facts().path;
-    let key = reps::cutouts_key(path, &reference.reading)?;
-    if let Some(kept) = reps::load_cutouts(path, &key) {
-        return Ok(Some(kept));
-    }
-    let cutouts = reading::look::cutouts(&reference.clip, &reference.reading, talk, cancel)?;
-    let told = match reps::save_cutouts(path, &key, &cutouts) {
-        Ok(set_aside) => set_aside,
-        // The clip can be made all the same.
-        Err(e) => Some(Warning::new("cutouts_not_kept", words::keep::cutouts_not_kept(&e))),
+    let clip = &paired.references.get(paired.place).ok_or(Error::WorkerLost)?.first.clip;
+    let reading = paired.reference()?;
+    let path = &clip.facts().path;
+    let key = reps::cutouts_key(path, reading)?;
+    let cutouts = match reps::load_cutouts(path, &key) {
+        Some(kept) => kept,
+        None => {
+            let cutouts = reading::look::cutouts(clip, reading, talk, cancel)?;
+            let told = match reps::save_cutouts(path, &key, &cutouts) {
+                Ok(set_aside) => set_aside,
+                // The clip can be made all the same.
+                Err(e) => Some(Warning::new("cutouts_not_kept", words::keep::cutouts_not_kept(&e))),
+            };
+            warn(talk, "", told.as_slice());
+            cutouts
+        }
     };
-    warn(talk, "", told.as_slice());
-    Ok(Some(cutouts))
+    let width = reading.clip.width;
+    Ok(Some(if paired.own.is_some() { pairing::mirrored_cutouts(&cutouts, width) } else { cutouts }))
 }
 
 /// What is to be known of each clip, then of the pair.

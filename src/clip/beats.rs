@@ -1,6 +1,7 @@
 //! From a plan to output pictures: which moment of which swing each shows.
 
 use super::layout::Layout;
+use super::page::NAMED;
 use super::path::centre_path;
 use super::plan::{Hold, Mark, Moment, Plan, Shot, SwingShot};
 use crate::ground::{Error, EventId, Events, Pairing, Reading, Result, Warning, words};
@@ -29,6 +30,8 @@ pub enum Shows {
         slow: f64,
         /// Resting on this event.
         hold: Option<EventId>,
+        /// The event whose picture was reached last, of those that a caption names.
+        passed: Option<EventId>,
     },
     Title,
     Card,
@@ -178,7 +181,10 @@ fn swing_beats(
         .filter_map(|h| Some((snap(event_s(h.event, span.lead, events, pairing)?), h)))
         .filter(|(at_s, _)| (start_s..=end_s + 0.5 / (rate_hz * slow)).contains(at_s))
         .collect();
-    rests.sort_by(|a, b| b.0.total_cmp(&a.0));
+    // The last one first. Two events may fall in one picture: then they are rested on in their own order.
+    rests.sort_by(|a, b| b.0.total_cmp(&a.0).then(b.1.event.cmp(&a.1.event)));
+    let named = NAMED.iter().filter_map(|e| Some((*e, snap(event_s(*e, span.lead, events, pairing)?))));
+    let named: Vec<(EventId, f64)> = named.collect();
     let step_s = 1.0 / (rate_hz * slow);
     let map = &pairing.time_map;
     let mut push_at = |lead_s: f64, hold| {
@@ -186,7 +192,9 @@ fn swing_beats(
             0 => (lead_s, map.reference_from_today(lead_s)),
             _ => (map.today_from_reference(lead_s), lead_s),
         };
-        push(beats, shot, rate_hz, Shows::Swing { today_s, reference_s, slow, hold })
+        let reached = |(_, at_s): &&(EventId, f64)| *at_s <= lead_s + 1e-6;
+        let passed = named.iter().rev().find(reached).map(|(event, _)| *event);
+        push(beats, shot, rate_hz, Shows::Swing { today_s, reference_s, slow, hold, passed })
     };
     for k in 0..=count((end_s - start_s) * slow, rate_hz) {
         let mut lead_s = start_s + k as f64 * step_s;
@@ -308,6 +316,39 @@ mod tests {
             };
             let held = [EventId::Plant, EventId::Contact, EventId::Extension].map(held);
             assert_eq!(held, [39, 36, 30], "{slow}");
+        }
+    }
+
+    /// The events that the captions name over a plan, neighbours never alike.
+    fn told(
+        plan: &Plan,
+        today: &Reading,
+        reference: &Reading,
+        pairing: &Pairing,
+        rate_hz: f64,
+    ) -> Vec<EventId> {
+        let snap = |_, s: f64| (s * rate_hz).round() / rate_hz;
+        let beats = plan.beats([today, reference], pairing, 30.0, None, snap).unwrap();
+        let mut out: Vec<EventId> = Vec::new();
+        for beat in beats {
+            if let Shows::Swing { slow, hold, passed, .. } = beat.shows
+                && let Some(event) = hold.or(passed).filter(|event| slow > 1.5 && out.last() != Some(event))
+            {
+                out.push(event);
+            }
+        }
+        out
+    }
+
+    #[test]
+    fn captions_of_events_in_one_picture_follow_their_order() {
+        let (mut today, reference, pairing) = sample::pair();
+        let contact_s = today.events[&EventId::Contact].time_s;
+        today.events.get_mut(&EventId::Extension).unwrap().time_s = contact_s + 0.004;
+        let plan = Plan::ready(Ready::Teach, 8.0);
+        for rate_hz in [30.0, 60.0, 240.0] {
+            let said = told(&plan, &today, &reference, &pairing, rate_hz);
+            assert!(said.windows(2).all(|w| w[0] < w[1]), "{rate_hz} Hz: {said:?}");
         }
     }
 

@@ -2,7 +2,7 @@
 
 use super::marks::badge;
 use super::page::Page;
-use crate::draw::{Align, Canvas, Style, theme};
+use crate::draw::{Align, Canvas, Rgb, Style, theme};
 use crate::ground::words;
 use crate::ground::{Difference, MeasureId, OneSided, Point, Rect, Result, Verdict, Which};
 
@@ -12,6 +12,9 @@ const MOST_ROWS: usize = 5;
 const ENOUGH_ROWS: usize = 3;
 /// Rows for what only one clip gives.
 const MOST_ONE_SIDED: usize = 6;
+
+/// Lines under a row's values.
+const MOST_BELOW: usize = 2;
 
 /// What the card of one swing alone tells, in this order.
 const OF_ONE: [MeasureId; 7] = [
@@ -57,7 +60,10 @@ impl Page<'_> {
         let foot = h - 48.0 * u;
 
         let mut limits = Vec::new();
-        for sentence in words::LIMITS {
+        let mirrored = self.order().iter().filter(|side| self.mirrored[**side]);
+        let mirrored = mirrored.map(|side| words::shown_mirrored(self.sides[*side].label));
+        for sentence in mirrored.chain(words::LIMITS.map(str::to_owned)) {
+            let sentence = sentence.as_str();
             limits.extend(self.letters.wrap(sentence, quiet, inside)?);
         }
         let limits_y = foot - (limits.len() as f64 - 1.0) * quiet.leading_px();
@@ -95,7 +101,7 @@ impl Page<'_> {
 
     /// Every row there could be, in order.
     fn rows(&self) -> Vec<Row<'_>> {
-        if let (Some(_), Some(side)) = (self.only, self.shown().first()) {
+        if let (Some(_), Some(side)) = (self.only, self.shown().next()) {
             let known = OF_ONE.iter().filter(|m| side.reading.measures.contains_key(m));
             return known.map(|m| Row::Alone(*m)).collect();
         }
@@ -123,16 +129,17 @@ impl Page<'_> {
         let mut placed: Vec<Placed> = Vec::new();
         let (mut column, mut used) = (0, 0.0);
         for row in self.rows() {
-            let beside = match &row {
-                Row::Both(d) => self.value_lines(d.measure, width - 2.0 * pad, Some(d))?.column.is_some(),
-                Row::One(_) | Row::Alone(_) => true,
+            let inner = width - 2.0 * pad;
+            let values = match &row {
+                Row::Both(d) => self.value_lines(d.measure, inner, Some(d))?.rows(),
+                Row::One(_) | Row::Alone(_) => 1,
             };
-            let lines = match row {
-                Row::Alone(_) => 1.0,
-                _ if beside => 2.0,
-                _ => 3.0,
-            };
-            let height = pad * 1.6 + s.body + lines * leading;
+            let below = self.below(&row).map_or(Ok(0), |(text, colour)| {
+                let quiet = Style::semibold(s.small, colour);
+                Ok(self.letters.fit(&text, quiet, inner, MOST_BELOW, s.small)?.1.len())
+            })?;
+            let more = below.saturating_sub(1) as f64 * Style::semibold(s.small, theme::QUIET).leading_px();
+            let height = pad * 1.6 + s.body + (values + below.min(1)) as f64 * leading + more;
             if used > 0.0 && used + height > room {
                 column += 1;
                 used = 0.0;
@@ -213,17 +220,14 @@ impl Page<'_> {
             self.letters.fit(words::measure(row.measure()), name, inner - swatch, 1, s.small)?;
         self.letters.draw_lines(canvas, &lines, Point::new(x + swatch, y), style, Align::Left)?;
         y += name.leading_px();
-        let (text, colour) = match row {
+        match row {
             Row::Alone(measure) => {
                 let lines = self.value_lines(*measure, inner, None)?;
                 self.values(canvas, lines, Point::new(x, y), inner)?;
-                return Ok(());
             }
             Row::Both(d) => {
                 let lines = self.value_lines(d.measure, inner, Some(d))?;
                 y = self.values(canvas, lines, Point::new(x, y), inner)?;
-                let clear = d.verdict == Verdict::Bigger;
-                (words::verdict_alone(d, self.rate_hz()), if clear { theme::APART } else { theme::QUIET })
             }
             Row::One(o) => {
                 let side = &self.sides[usize::from(o.clip == Which::Reference)];
@@ -235,12 +239,29 @@ impl Page<'_> {
                 let (style, lines) = self.letters.fit(&value, bold, inner - indent, 1, s.small)?;
                 self.letters.draw_lines(canvas, &lines, Point::new(x + indent, y), style, Align::Left)?;
                 y += bold.leading_px();
-                (words::only_from(side.label), theme::QUIET)
             }
-        };
-        let (style, lines) = self.letters.fit(&text, Style::semibold(s.small, colour), inner, 1, s.small)?;
-        self.letters.draw_lines(canvas, &lines, Point::new(x, y), style, Align::Left)?;
+        }
+        if let Some((text, colour)) = self.below(row) {
+            let quiet = Style::semibold(s.small, colour);
+            let (style, lines) = self.letters.fit(&text, quiet, inner, MOST_BELOW, s.small)?;
+            self.letters.draw_lines(canvas, &lines, Point::new(x, y), style, Align::Left)?;
+        }
         Ok(())
+    }
+
+    /// What is said under a row's values: what they amount to, or whose they are.
+    fn below(&self, row: &Row) -> Option<(String, Rgb)> {
+        match row {
+            Row::Alone(_) => None,
+            Row::Both(d) => {
+                let colour = if d.verdict == Verdict::Bigger { theme::APART } else { theme::QUIET };
+                Some((words::verdict_alone(d, self.rate_hz()), colour))
+            }
+            Row::One(o) => {
+                let side = &self.sides[usize::from(o.clip == Which::Reference)];
+                Some((words::only_from(side.label), theme::QUIET))
+            }
+        }
     }
 
     /// Which mark is which, as the card's heading.
@@ -248,7 +269,7 @@ impl Page<'_> {
         let s = &self.place.sizes;
         let r = 19.0 * s.unit;
         let half = width / 2.0;
-        for (side, x) in self.shown().iter().zip([at.x, at.x + half]) {
+        for (side, x) in self.shown().zip([at.x, at.x + half]) {
             badge(canvas, Point::new(x + r, at.y - s.title * 0.45), r, side.look);
             let indent = 2.0 * r + 18.0 * s.unit;
             let style = Style::bold(s.title, side.look.colour);

@@ -18,7 +18,21 @@ pub struct View {
     pub cut: Option<(Cut, (usize, usize))>,
 }
 
-/// Where a source of `source` px lies along one axis of a panel: whole even px of both, and the map between them.
+/// One side's film: its reading, and the part of its pictures that is shown (what lies between bars), px.
+#[derive(Clone, Copy)]
+pub struct Source<'a> {
+    pub reading: &'a Reading,
+    pub inside: Rect,
+}
+
+impl<'a> Source<'a> {
+    pub fn whole(reading: &'a Reading) -> Self {
+        let inside = Rect::new(0.0, 0.0, reading.clip.width as f64, reading.clip.height as f64);
+        Self { reading, inside }
+    }
+}
+
+/// Where a source lies along one axis of a panel: whole even px of both, and the map between them.
 struct Axis {
     /// First px and length in the source.
     from: usize,
@@ -29,19 +43,21 @@ struct Axis {
 }
 
 impl Axis {
-    /// `shift`: where the source's first px lies from the panel's.
-    fn new(panel: f64, source: usize, scale: f64, shift: f64) -> Self {
+    /// `shift`: where the source's first px lies from the panel's; `source`: the first of its px that may be shown and
+    /// how many there are.
+    fn new(panel: f64, (start, source): (f64, f64), scale: f64, shift: f64) -> Self {
         let even =
             |v: f64, low: usize, high: usize| (((v / 2.0).round() * 2.0).max(0.0) as usize).clamp(low, high);
         let panel = (panel as usize & !1).max(2);
-        let source = source & !1;
+        let (start, source) = ((start as usize).next_multiple_of(2), source as usize & !1);
+        let shift = shift + start as f64 * scale;
         // Inward, so that no edge of nothing is shown.
         let first = (shift / 2.0).ceil() * 2.0;
         let end = ((shift + source as f64 * scale) / 2.0).floor() * 2.0;
         let at = even(first, 0, panel - 2);
         let size = even(end.min(panel as f64) - at as f64, 2, panel - at);
         let length = even(size as f64 / scale, 2, source.max(2));
-        let from = even((at as f64 - shift) / scale, 0, source.max(2) - length);
+        let from = start + even((at as f64 - shift) / scale, 0, source.max(2) - length);
         Self { from, length, at, size }
     }
 
@@ -56,11 +72,11 @@ impl Axis {
 }
 
 impl View {
-    /// A source of `source` px that is scaled and shifted only: moved by less than a source px and scaled by less than
+    /// A source that is scaled and shifted only, of which `inside` may be shown: moved by less than a source px and scaled by less than
     /// two px of its length, so that whole px of it fill whole px of the panel.
-    fn upright(panel: Rect, scale: f64, corner: Point, source: (usize, usize), body_height_px: f64) -> Self {
-        let across = Axis::new(panel.width, source.0, scale, corner.x - panel.x);
-        let down = Axis::new(panel.height, source.1, scale, corner.y - panel.y);
+    fn upright(panel: Rect, scale: f64, corner: Point, inside: Rect, body_height_px: f64) -> Self {
+        let across = Axis::new(panel.width, (inside.x, inside.width), scale, corner.x - panel.x);
+        let down = Axis::new(panel.height, (inside.y, inside.height), scale, corner.y - panel.y);
         let scale = (across.scale() * down.scale()).sqrt();
         let (tx, ty) = (panel.x + across.shift(scale), panel.y + down.shift(scale));
         let cut = Cut {
@@ -83,6 +99,13 @@ impl View {
         let from = self.canvas_from_source;
         let canvas_from_source = Similarity { tx: from.tx + panel.x, ty: from.ty + panel.y, ..from };
         Self { panel, canvas_from_source, ..self }
+    }
+
+    /// To another panel of the same size.
+    pub fn shift_to(&mut self, panel: Rect) {
+        self.canvas_from_source.tx += panel.x - self.panel.x;
+        self.canvas_from_source.ty += panel.y - self.panel.y;
+        self.panel = panel;
     }
 
     #[cfg(test)]
@@ -116,10 +139,7 @@ fn reach(reading: &Reading) -> Reach {
         first.is_none_or(|e| pose.time_s >= e.time_s - 0.1)
             && last.is_none_or(|e| pose.time_s <= e.time_s + 0.05)
     };
-    let points = || {
-        let poses = reading.track.poses.iter().filter(span);
-        poses.flat_map(|pose| PARTS.iter().filter_map(|part| pose.at(*part))).filter(|p| p.is_finite())
-    };
+    let points = || reading.track.poses.iter().filter(span).flat_map(seen_parts);
     let Some(around) = robust_box(points()) else {
         let (w, h) = (reading.clip.width as f64, reading.clip.height as f64);
         return Reach {
@@ -140,9 +160,14 @@ fn reach(reading: &Reading) -> Reach {
     }
 }
 
+/// The points of a pose.
+pub fn seen_parts(pose: &Pose) -> impl Iterator<Item = Point> + '_ {
+    PARTS.iter().filter_map(|part| pose.at(*part)).filter(|p| p.is_finite())
+}
+
 /// The box around all but the outermost half per cent of points on each side: one wrong point must not
 /// make everyone small.
-fn robust_box(points: impl Iterator<Item = Point>) -> Option<Rect> {
+pub fn robust_box(points: impl Iterator<Item = Point>) -> Option<Rect> {
     let (mut xs, mut ys): (Vec<f64>, Vec<f64>) = points.map(|p| (p.x, p.y)).unzip();
     let cut = xs.len() / 200;
     xs.sort_by(f64::total_cmp);
@@ -164,11 +189,10 @@ fn ground(reading: &Reading, around: &Rect) -> f64 {
 pub fn arrange(
     layout: Layout,
     size: (usize, usize),
-    today: &Reading,
-    reference: &Reading,
+    [today, reference]: [Source; 2],
     registration: Option<&Registration>,
 ) -> (Arrangement, [View; 2]) {
-    let (t, r) = (reach(today), reach(reference));
+    let (t, r) = (reach(today.reading), reach(reference.reading));
     let widest = Arrangement::new(layout, size.0, size.1, None);
     let panel = widest.panels[0];
     let (half, top) = match (layout, layout.alone()) {
@@ -194,35 +218,35 @@ pub fn arrange(
         _ => &sides[..],
     };
     let least = |v: &mut dyn Iterator<Item = f64>| v.fold(f64::INFINITY, f64::min);
-    let up = least(&mut shown.iter().map(|(s, k, _)| s.ground_px * k)).max(top * body);
-    let down = least(&mut shown.iter().map(|(s, k, read)| (read.clip.height as f64 - s.ground_px) * k))
-        .max(UNDER * body);
+    let up = least(&mut shown.iter().map(|(s, k, of)| (s.ground_px - of.inside.y) * k)).max(top * body);
+    let down = least(&mut shown.iter().map(|(s, k, of)| (of.inside.bottom() - s.ground_px) * k));
+    let down = down.max(UNDER * body);
     let arrangement = Arrangement::new(layout, size.0, size.1, Some(up + down));
     let panel = arrangement.panels[0];
     // Room left over goes two parts above, one below, as far as the pictures reach.
     let spare = (panel.height - (top + UNDER) * body).max(0.0);
     let below = (UNDER * body + spare * 0.36).min(down).max(panel.height - up);
 
-    let view = |panel: Rect, side: &Reach, scale: f64, reading: &Reading| {
+    let view = |panel: Rect, side: &Reach, scale: f64, inside: Rect| {
         let ground = panel.bottom() - below;
         let mut x = panel.centre().x - side.middle_px * scale;
         // Keep the picture's edge out of the panel where the body allows it.
-        let (left, right) = (panel.x, panel.right() - reading.clip.width as f64 * scale);
+        let (left, right) = (panel.x - inside.x * scale, panel.right() - inside.right() * scale);
         let slack = (panel.width / 2.0 - side.half_width * body - 0.04 * body).max(0.0);
         if right <= left {
             x = x.clamp(right, left).clamp(x - slack, x + slack);
         }
         let y = ground - side.ground_px * scale;
-        View::upright(panel, scale, Point::new(x, y), (reading.clip.width, reading.clip.height), body)
+        View::upright(panel, scale, Point::new(x, y), inside, body)
     };
-    let today_view = view(panel, &t, today_scale, today);
+    let today_view = view(panel, &t, today_scale, today.inside);
     let reference_view = match (layout, registration) {
         (Layout::Ghost, Some(reg)) => {
             let outer = today_view.canvas_from_source;
             let through = reg.reference_to_today.scaled_shifted(outer.a, Point::new(outer.tx, outer.ty));
             View { panel, canvas_from_source: through, body_height_px: body, cut: None }
         }
-        _ => view(arrangement.panels.get(1).copied().unwrap_or(panel), &r, reference_scale, reference),
+        _ => view(arrangement.panels.get(1).copied().unwrap_or(panel), &r, reference_scale, reference.inside),
     };
     (arrangement, [today_view, reference_view])
 }
@@ -231,12 +255,11 @@ pub fn arrange(
 /// around.
 pub fn cells(
     size: (usize, usize),
-    today: &Reading,
-    reference: &Reading,
+    [today, reference]: [Source; 2],
     registration: Option<&Registration>,
 ) -> (Arrangement, [View; 2]) {
     let (width, height) = (size.0 as f64, size.1 as f64);
-    let reaches = [reach(today), reach(reference)];
+    let reaches = [reach(today.reading), reach(reference.reading)];
     let most = |pick: fn(&Reach) -> f64| reaches.iter().map(pick).fold(0.0, f64::max);
     let (half, top) = (most(|r| r.half_width) + Layout::SideBySide.bat_reach(), most(|r| r.top));
     let body = (width / (2.0 * half)).min(height / (top + UNDER));
@@ -246,11 +269,12 @@ pub fn cells(
     let spare = (height - (top + UNDER) * body).max(0.0);
     let ground = height - UNDER * body - spare * 0.36;
     let panel = Rect::new(0.0, 0.0, width, height);
-    let view = |side: &Reach, scale: f64, reading: &Reading| {
+    let view = |side: &Reach, scale: f64, inside: Rect| {
         let corner = Point::new(width / 2.0 - side.middle_px * scale, ground - side.ground_px * scale);
-        View::upright(panel, scale, corner, (reading.clip.width, reading.clip.height), body)
+        View::upright(panel, scale, corner, inside, body)
     };
-    let views = [view(&reaches[0], today_scale, today), view(&reaches[1], reference_scale, reference)];
+    let views =
+        [view(&reaches[0], today_scale, today.inside), view(&reaches[1], reference_scale, reference.inside)];
     let mut place = Arrangement::new(Layout::SideBySide, size.0, size.1, None);
     // Lines of a weight that is still seen on a small picture.
     let unit = width.min(height) * 1.7;
@@ -262,17 +286,17 @@ pub fn cells(
 /// has an empty panel.
 pub fn four(
     size: (usize, usize),
-    first: [&Reading; 2],
-    second: [Option<&Reading>; 2],
+    first: [Source; 2],
+    second: [Option<Source>; 2],
     registration: Option<&Registration>,
 ) -> (Arrangement, Vec<View>) {
     let place = Arrangement::four(size.0, size.1);
     let panel = place.panels[0];
     let cell = (panel.width as usize, panel.height as usize);
-    let (_, over) = cells(cell, first[0], first[1], registration);
+    let (_, over) = cells(cell, first, registration);
     // One alone stands for both, so that there is always a panel to leave empty.
     let [left, right] = [second[0].or(second[1]), second[1].or(second[0])];
-    let (_, under) = cells(cell, left.unwrap_or(first[0]), right.unwrap_or(first[1]), None);
+    let (_, under) = cells(cell, [left.unwrap_or(first[0]), right.unwrap_or(first[1])], None);
     let views = over.into_iter().chain(under).zip(&place.panels).map(|(view, panel)| view.moved_to(*panel));
     let views = views.collect();
     (place, views)
@@ -287,8 +311,12 @@ mod tests {
     fn both_bodies_stand_on_one_line_at_one_size() {
         let (today, reference, pairing) = sample::pair();
         for layout in Layout::ALL {
-            let (_, [t, r]) =
-                arrange(layout, (1080, 1920), &today, &reference, pairing.registration.as_ref());
+            let (_, [t, r]) = arrange(
+                layout,
+                (1080, 1920),
+                [&today, &reference].map(Source::whole),
+                pairing.registration.as_ref(),
+            );
             let feet = |reading: &Reading, view: &View| {
                 let plant = reading.events[&EventId::Plant].time_s;
                 let pose = reading.track.nearest(plant).unwrap();
@@ -311,7 +339,12 @@ mod tests {
         let (today, reference, pairing) = sample::pair();
         for layout in Layout::ALL {
             for size in [(1080, 1920), (1920, 1080), (540, 960)] {
-                let (_, views) = arrange(layout, size, &today, &reference, pairing.registration.as_ref());
+                let (_, views) = arrange(
+                    layout,
+                    size,
+                    [&today, &reference].map(Source::whole),
+                    pairing.registration.as_ref(),
+                );
                 for (side, (reading, view)) in [&today, &reference].into_iter().zip(&views).enumerate() {
                     if layout.alone().is_some_and(|only| only != side) {
                         continue;

@@ -78,7 +78,9 @@ const STRIP: f64 = 190.0;
 const CAPTION: f64 = 370.0;
 const GUTTER: f64 = 20.0;
 /// Share of a wide canvas that the pictures take.
-const WIDE_SHARE: f64 = 0.64;
+const WIDE_SHARE: f64 = 0.75;
+/// The words beside the pictures of a wide canvas have this much more height than under them.
+const WIDE_CAPTION: f64 = 200.0;
 
 impl Arrangement {
     /// `panel_height` is the most a panel may take, px: a shorter one when the sources do not reach
@@ -112,8 +114,9 @@ impl Arrangement {
         }
         let words_x = if wide { stage_width + sizes.margin - gutter } else { sizes.margin };
         let words_width = w - words_x - sizes.margin;
+        let caption = if wide { CAPTION + WIDE_CAPTION } else { CAPTION };
         let words_y =
-            if wide { (h - (STRIP + CAPTION) * u) / 2.0 } else { top + rows * (header + tall + gutter) };
+            if wide { (h - (STRIP + caption) * u) / 2.0 } else { top + rows * (header + tall + gutter) };
         Self {
             width,
             height,
@@ -121,7 +124,7 @@ impl Arrangement {
             panels,
             headers,
             strip: Rect::new(words_x, words_y, words_width, STRIP * u),
-            caption: Rect::new(words_x, words_y + STRIP * u, words_width, CAPTION * u),
+            caption: Rect::new(words_x, words_y + STRIP * u, words_width, caption * u),
         }
     }
 }

@@ -7,6 +7,7 @@
 //!   read reference ► scale┘
 //! ```
 
+mod bars;
 mod beats;
 mod card;
 mod carry;
@@ -35,13 +36,14 @@ use std::path::Path;
 use std::sync::Arc;
 
 use crate::ground::{
-    Cancel, Cutouts, Error, EventId, Knot, Pairing, Progress, Reading, Result, Sound, SyncOn,
+    Cancel, Cutouts, Error, EventId, Knot, Pairing, Progress, Reading, Rect, Result, Sound, SyncOn,
 };
 use crate::ground::{TimeMap, Warning, words};
 use crate::media;
+use framing::Source;
 
 pub use beats::{Beat, Shows};
-pub use film::{Footage, Pictures, Sink};
+pub use film::{Film, Footage, Pictures, Sink};
 pub use ghost::{Ghost, GhostLook};
 pub use layout::{Arrangement, Layout};
 pub use plan::{Hold, Mark, Moment, Plan, Shot, SwingShot};
@@ -59,6 +61,20 @@ pub struct ClipSide<'a> {
     pub label: &'a str,
     /// The same swing by a second camera: shown under the first where the two stand side by side.
     pub second: Option<Second<'a>>,
+    /// The pictures are shown as mirror images; `reading` is the mirrored one.
+    pub mirrored: bool,
+}
+
+impl<'a> ClipSide<'a> {
+    /// Its pictures as they are shown.
+    pub fn film(&self) -> Film<'a> {
+        Film { clip: self.clip, mirrored: self.mirrored }
+    }
+
+    /// The part of its pictures that is no bar, px.
+    pub fn inside(&self, cancel: &Cancel) -> Result<Rect> {
+        bars::without_bars(&self.film(), self.reading, cancel)
+    }
 }
 
 /// A second camera's clip of a swing.
@@ -82,8 +98,8 @@ pub struct ClipOptions {
     pub size: Option<(usize, usize)>,
     /// The file may not be larger, bytes; it is coded more coarsely where needed. Default: no limit.
     pub max_bytes: Option<u64>,
-    /// A spoken note laid over the clip from its beginning, at [`SOUND_HZ`]; the last picture is held until it
-    /// ends. Default none.
+    /// A spoken note laid over the clip from its beginning, at [`SOUND_HZ`]; under a longer one the slow part is
+    /// shown again before the card, and the last picture is held until it ends. Default none.
     pub voice: Option<Sound>,
     /// Pictures a second. Default 30.
     pub rate_hz: u32,
@@ -154,9 +170,9 @@ impl ClipOptions {
         shots.chain([self.layout]).any(|layout| layout == Some(Layout::Ghost))
     }
 
-    fn canvas(&self, layout: Layout, readings: [&Reading; 2], pairing: &Pairing) -> (usize, usize) {
+    fn canvas(&self, layout: Layout, sources: [Source; 2], pairing: &Pairing) -> (usize, usize) {
         let screen = self.screen.unwrap_or_default();
-        self.size.unwrap_or_else(|| screen.canvas(layout, readings, pairing.registration.as_ref()))
+        self.size.unwrap_or_else(|| screen.canvas(layout, sources, pairing.registration.as_ref()))
     }
 }
 
@@ -249,7 +265,9 @@ pub fn make(
     let clips = [today.clip, reference.clip];
     let mut warnings = plan.warnings(readings, pairing, options.layout);
     let layout = chosen(options.layout.or(plan.layout), pairing, &mut warnings);
-    let (width, height) = options.canvas(layout, readings, pairing);
+    let inside = [today.inside(cancel)?, reference.inside(cancel)?];
+    let sources = [0, 1].map(|i| Source { reading: readings[i], inside: inside[i] });
+    let (width, height) = options.canvas(layout, sources, pairing);
     let ghost = Arc::new(Ghost::new(reference.reading, options.cutouts.as_ref(), options.ghost_look));
     let mut stages = Vec::new();
     for (number, shot) in plan.shots.iter().enumerate() {
@@ -263,6 +281,7 @@ pub fn make(
             options.ghost_strength,
         )?;
         let second = [today, reference].map(|side| side.second.map(|s| s.angle));
+        let stage = stage.with_inside(inside).with_mirrored([today.mirrored, reference.mirrored]);
         stages.push(stage.with_second(second).for_shot(&plan, number).with_ghost(&ghost));
     }
     let snap = |side: usize, real_s| {
@@ -270,10 +289,12 @@ pub fn make(
         clip.real_s(clip.frame_at_real(real_s))
     };
     let mut beats = plan.beats(readings, pairing, f64::from(options.rate_hz), options.layout, snap)?;
+    let rate_hz = f64::from(options.rate_hz);
+    if let Some(note) = &options.voice {
+        voice::last_until(&mut beats, voice::length_s(note), rate_hz);
+    }
     let mut sound = sound(today.clip, &beats, &stages, options.rate_hz, &mut warnings);
     if let Some(note) = &options.voice {
-        let rate_hz = f64::from(options.rate_hz);
-        voice::hold_until(&mut beats, voice::length_s(note), rate_hz);
         sound = Some(voice::over(sound.as_ref(), note, beats.len() as f64 / rate_hz));
     }
     let write = media::WriteOptions {
@@ -290,8 +311,10 @@ pub fn make(
         let write = media::WriteOptions { crf, ..write.clone() };
         let writer = media::Writer::create(target, &write)?;
         progress.begin(words::MAKING, beats.len() as u64);
-        let [left, right] = [today.second, reference.second].map(|s| s.map(|s| s.clip as &dyn Footage));
-        let footage = [Some(today.clip as &dyn Footage), Some(reference.clip), left, right];
+        let films = [today, reference].map(|side| side.film());
+        let under = [today, reference].map(|side| side.second.map(|s| Film { clip: s.clip, ..side.film() }));
+        let [left, right] = [0, 1].map(|i| under[i].as_ref().map(|film| film as &dyn Footage));
+        let footage = [Some(&films[0] as &dyn Footage), Some(&films[1]), left, right];
         let made = render(&stages, footage, &beats, writer, progress, cancel);
         progress.end();
         let (writer, trace) = made?;

@@ -7,7 +7,7 @@ use crate::ground::words;
 use crate::ground::{Difference, EventId, MeasureId, Pairing, Point, Reading, Rect, Result, SyncOn, Verdict};
 
 /// Events that get a caption and a mark on the strip.
-const SHOWN: [EventId; 7] = [
+pub const NAMED: [EventId; 7] = [
     EventId::Load,
     EventId::FootOff,
     EventId::Plant,
@@ -16,6 +16,11 @@ const SHOWN: [EventId; 7] = [
     EventId::Extension,
     EventId::Finish,
 ];
+
+/// How far the speed is raised where what 0 means leaves no room beside it, px of a 1080-px-wide canvas.
+const RAISED: f64 = 62.0;
+/// A value that is so much wider than its line would be set smaller than words are: its unit goes below.
+const CROWDED: f64 = 1.1;
 
 /// One side as the page needs it.
 pub struct Side<'a> {
@@ -33,6 +38,10 @@ pub struct Page<'a> {
     pub pairing: &'a Pairing,
     /// The one side that is shown, where only one is.
     pub only: Option<usize>,
+    /// The reference before today.
+    pub reference_first: bool,
+    /// Which of the two is shown as its mirror image.
+    pub mirrored: [bool; 2],
 }
 
 /// Own words of the plan for one picture.
@@ -40,17 +49,29 @@ pub struct Page<'a> {
 pub struct Own<'a> {
     /// Instead of the event's name while resting on it.
     pub hold: Option<&'a str>,
-    /// While no event is named.
+    /// All through the shot, instead of the events' names.
     pub shot: Option<&'a str>,
 }
 
 impl Page<'_> {
-    /// The sides that are shown, in order.
-    pub(super) fn shown(&self) -> &[Side<'_>] {
-        match self.only {
-            Some(side) => self.sides.get(side..=side).unwrap_or(&self.sides),
-            None => &self.sides,
+    /// The places in `sides` of those that are shown, in the order they are shown in.
+    pub(super) const fn order(&self) -> &'static [usize] {
+        match (self.only, self.reference_first) {
+            (Some(0), _) => &[0],
+            (Some(_), _) => &[1],
+            (None, true) => &[1, 0],
+            (None, false) => &[0, 1],
         }
+    }
+
+    /// The sides that are shown, in order.
+    pub(super) fn shown(&self) -> impl Iterator<Item = &Side<'_>> {
+        self.order().iter().filter_map(|side| self.sides.get(*side))
+    }
+
+    /// Where `side` comes in the order.
+    fn place_of(&self, side: usize) -> usize {
+        self.order().iter().position(|s| *s == side).unwrap_or(0)
     }
 
     /// Name and clock of one side in the line above its panel.
@@ -78,8 +99,8 @@ impl Page<'_> {
 
     /// First and last moment of both swings, s from the moment they are lined up on.
     fn axis(&self) -> (f64, f64) {
-        let times = self.shown().iter().flat_map(|side| {
-            SHOWN.iter().filter_map(|e| side.reading.events.get(e)).map(|e| e.time_s - side.zero_s)
+        let times = self.shown().flat_map(|side| {
+            NAMED.iter().filter_map(|e| side.reading.events.get(e)).map(|e| e.time_s - side.zero_s)
         });
         let (lo, hi) = times.fold((-0.3f64, 0.3f64), |(lo, hi), t| (lo.min(t), hi.max(t)));
         (lo - 0.08, hi + 0.08)
@@ -94,36 +115,40 @@ impl Page<'_> {
         let quiet = Style::semibold(s.small, theme::QUIET);
         let tag = if slow > 1.01 { words::slowed(slow) } else { words::FULL_SPEED.to_owned() };
         let tag_style = Style { colour: theme::TEXT, ..quiet };
-        self.letters.draw(canvas, &tag, Point::new(rect.x, baseline), tag_style, Align::Left)?;
         let (lo, hi) = self.axis();
         let inset = 14.0 * u;
         let x = |t: f64| rect.x + inset + (t - lo) / (hi - lo) * (rect.width - 2.0 * inset);
         let rails = [rect.y + 122.0 * u, rect.y + 166.0 * u];
-        let lowest = rails[self.shown().len().clamp(1, 2) - 1];
+        let lowest = rails[self.order().len().clamp(1, 2) - 1];
         let tick = [Point::new(x(0.0), rails[0] - 34.0 * u), Point::new(x(0.0), lowest + 24.0 * u)];
         canvas.line(&tick, Stroke::solid(4.0 * u), theme::TEXT, 1.0);
         // What 0 means stands over its tick, as far as the words beside it allow.
         let zero = words::zero(self.pairing.time_map.zero);
         let half = self.letters.width(&zero, quiet)? / 2.0;
-        let left = rect.x + self.letters.width(&tag, tag_style)? + 40.0 * u + half;
+        // In a narrow column the speed stands a line higher.
+        let tag_width = self.letters.width(&tag, tag_style)? + 40.0 * u;
+        let above = tag_width + 2.0 * half > rect.width;
+        let tag_y = if above { baseline - RAISED * u } else { baseline };
+        self.letters.draw(canvas, &tag, Point::new(rect.x, tag_y), tag_style, Align::Left)?;
+        let left = rect.x + half + if above { 0.0 } else { tag_width };
         let mut right = rect.right() - half;
         if self.stretches() {
             right -= self.stretched(canvas, Point::new(rect.right(), baseline), quiet, real_s)? + 30.0 * u;
             for knot in &self.pairing.time_map.knots {
                 let [a, b] = [(knot.today_s, 0), (knot.reference_s, 1)]
-                    .map(|(t, i)| Point::new(x(t - self.sides[i].zero_s), rails[i]));
+                    .map(|(t, i)| Point::new(x(t - self.sides[i].zero_s), rails[self.place_of(i)]));
                 canvas.line(&[a, b], Stroke::solid(3.0 * u), theme::RULE, 1.0);
             }
         }
-        let middle = x(0.0).max(left).min(right);
+        let middle = x(0.0).min(right).max(left);
         self.letters.draw(canvas, &zero, Point::new(middle, baseline), quiet, Align::Middle)?;
-        for ((side, y), &now_s) in self.shown().iter().zip(rails).zip(real_s) {
+        for ((side, y), &now_s) in self.shown().zip(rails).zip(real_s) {
             let now = (now_s - side.zero_s).clamp(lo, hi);
             let at = |t: f64| Point::new(x(t), y);
             canvas.line(&[at(lo), at(hi)], Stroke::solid(4.0 * u), theme::RULE, 0.7);
             canvas.line(&[at(lo), at(now)], Stroke::solid(6.0 * u), side.look.colour, 1.0);
             // The tick itself is the mark of the event at 0.
-            let others = SHOWN.iter().filter(|e| **e != self.pairing.time_map.zero);
+            let others = NAMED.iter().filter(|e| **e != self.pairing.time_map.zero);
             for event in others.filter_map(|e| side.reading.events.get(e)) {
                 let t = event.time_s - side.zero_s;
                 let passed = event.time_s <= now_s + half_picture_s(side.reading);
@@ -139,6 +164,15 @@ impl Page<'_> {
         Ok(())
     }
 
+    /// All that the strip may cover.
+    pub fn strip_bounds(&self) -> Rect {
+        let (rect, up) = (self.place.strip, RAISED * self.place.sizes.unit);
+        if self.place.width > self.place.height {
+            return Rect::new(rect.x, rect.y - up, rect.width, rect.height + up);
+        }
+        rect
+    }
+
     /// Whether the reference runs at another speed than life between the shared events.
     fn stretches(&self) -> bool {
         self.only.is_none() && self.pairing.sync == SyncOn::Phases && self.pairing.time_map.knots.len() > 1
@@ -147,7 +181,7 @@ impl Page<'_> {
     /// How much longer or shorter than in life the reference's present phase is shown, set to the left of `at`.
     /// Gives the room it takes: that of the longest, so that nothing beside it moves.
     fn stretched(&self, canvas: &mut Canvas, at: Point, quiet: Style, real_s: &[f64]) -> Result<f64> {
-        let now_s = real_s.first().copied().unwrap_or(0.0);
+        let now_s = real_s.get(self.place_of(0)).copied().unwrap_or(0.0);
         let text = words::stretched(self.pairing.time_map.stretch_at(now_s));
         self.letters.draw(canvas, &text, at, quiet, Align::Right)?;
         let r = 13.0 * self.place.sizes.unit;
@@ -157,36 +191,35 @@ impl Page<'_> {
         Ok(longest.max(at.x - x) + 3.0 * r)
     }
 
-    /// The event that the caption is about: rested on, or passed last in today's swing (or the one that is shown);
-    /// none at full speed, where nobody could read it.
-    pub fn event_told(&self, slow: f64, hold: Option<EventId>, real_s: f64) -> Option<EventId> {
-        let reading = self.shown().first().map_or(self.sides[0].reading, |s| s.reading);
-        let passed = |e: &&EventId| {
-            reading.events.get(e).is_some_and(|e| e.time_s <= real_s + half_picture_s(reading))
-        };
-        if slow > 1.5 { hold.or_else(|| SHOWN.iter().rev().find(passed).copied()) } else { None }
-    }
-
-    /// An event and one thing measured there.
-    pub fn caption(&self, canvas: &mut Canvas, event: Option<EventId>, own: Own) -> Result<()> {
+    /// An event, or the plan's own words, and one thing measured there.
+    pub fn caption(
+        &self,
+        canvas: &mut Canvas,
+        event: Option<EventId>,
+        resting: bool,
+        own: Own,
+    ) -> Result<()> {
         let (s, rect) = (&self.place.sizes, self.place.caption);
         let u = s.unit;
-        let title = Style::bold(s.title, theme::TEXT);
-        let text = match event {
-            Some(event) => own.hold.unwrap_or(words::event(event)).to_owned(),
-            None => match own.shot {
-                Some(text) => text.to_owned(),
-                None if self.only.is_some() => String::new(),
-                None if self.stretches() => words::LINED_UP_ON_ALL.to_owned(),
-                None => words::lined_up(self.pairing.time_map.zero),
-            },
+        let own_words = own.hold.or(own.shot);
+        let text = match (own_words, event) {
+            (Some(text), _) => text.to_owned(),
+            (None, Some(event)) => words::event(event).to_owned(),
+            (None, None) if self.only.is_some() => String::new(),
+            (None, None) if self.stretches() => words::LINED_UP_ON_ALL.to_owned(),
+            (None, None) => words::lined_up(self.pairing.time_map.zero),
         };
         let mut y = rect.y + 92.0 * u;
-        let (style, lines) =
-            self.letters.fit(&text, title, rect.width, if event.is_some() { 1 } else { 3 }, s.body)?;
+        let (style, lines) = match own_words {
+            Some(_) => self.own_words(&text, rect.width)?,
+            None => {
+                let most = if event.is_some() { 1 } else { 3 };
+                self.letters.fit(&text, Style::bold(s.title, theme::TEXT), rect.width, most, s.body)?
+            }
+        };
         self.letters.draw_lines(canvas, &lines, Point::new(rect.x, y), style, Align::Left)?;
         let quiet = Style::semibold(s.body, theme::QUIET);
-        if own.shot.is_none()
+        if own_words.is_none()
             && let (None, Some(good), Some(_)) = (event, &self.pairing.good_reps, self.counted_reps())
         {
             // Which of the reference's reps is seen here, while nothing else is said.
@@ -194,16 +227,39 @@ impl Page<'_> {
             let (style, lines) = self.letters.fit(&text, quiet, rect.width, 2, s.small)?;
             self.letters.draw_lines(canvas, &lines, Point::new(rect.x, y + 92.0 * u), style, Align::Left)?;
         }
+        if own_words.is_some() && lines.len() > 2 {
+            return Ok(());
+        }
+        y += lines.len().saturating_sub(1) as f64 * style.leading_px();
+        if let (Some(event), Some(_), false) = (event, own.shot, resting) {
+            // The moment is still named, but quietly: between two rests the shot's words are what is looked at.
+            let at = Point::new(rect.x, y + 92.0 * u);
+            return self.letters.draw(canvas, words::event(event), at, quiet, Align::Left);
+        }
         let Some(measure) = event.and_then(|e| self.measure_at(e)) else { return Ok(()) };
         y += 92.0 * u;
         let swatch = self.swatch(canvas, measure, Point::new(rect.x, y));
         let room = rect.width - swatch;
-        let (style, lines) = self.letters.fit(words::measure(measure), quiet, room, 2, s.small)?;
+        let most = if self.place.width > self.place.height { 3 } else { 2 };
+        let (style, lines) = self.letters.fit(words::measure(measure), quiet, room, most, s.small)?;
         y = self.letters.draw_lines(canvas, &lines, Point::new(rect.x + swatch, y), style, Align::Left)?;
         y += 8.0 * u;
         let lines = self.value_lines(measure, rect.width, None)?;
         self.values(canvas, lines, Point::new(rect.x, y), rect.width)?;
         Ok(())
+    }
+
+    /// A plan's own words, as large as their room allows.
+    fn own_words(&self, text: &str, width: f64) -> Result<(Style, Vec<String>)> {
+        let s = &self.place.sizes;
+        let title = Style::bold(s.title, theme::TEXT);
+        for (most, least) in [(2, s.body), (3, s.body)] {
+            let (style, lines) = self.letters.fit(text, title, width, most, least)?;
+            if !lines.last().is_some_and(|l| l.ends_with('…')) {
+                return Ok((style, lines));
+            }
+        }
+        self.letters.fit(text, title, width, 4, s.small)
     }
 
     /// The stretch of the hand path that a measure is taken from is drawn beside its name too.
@@ -228,7 +284,7 @@ impl Page<'_> {
         let Lines { texts, unit, column } = lines;
         let (r, indent) = (14.0 * s.unit, self.indent());
         let mut at = at;
-        for (i, (side, text)) in self.shown().iter().zip(&texts).enumerate() {
+        for (i, (side, text)) in self.shown().zip(&texts).enumerate() {
             badge(canvas, Point::new(at.x + r, at.y - s.body / 2.0), r, side.look);
             let room = column.unwrap_or(width) - indent;
             let (style, lines) = self.letters.fit(text, style, room, 1, s.small)?;
@@ -241,6 +297,10 @@ impl Page<'_> {
         if let (Some(unit), Some(column)) = (unit, column) {
             let place = Point::new(at.x + column, at.y - style.leading_px());
             self.letters.draw(canvas, unit, place, Style::semibold(s.small, theme::QUIET), Align::Left)?;
+        } else if let Some(unit) = unit {
+            let place = Point::new(at.x + indent, at.y);
+            self.letters.draw(canvas, unit, place, Style::semibold(s.small, theme::QUIET), Align::Left)?;
+            at.y += style.leading_px();
         }
         Ok(at.y)
     }
@@ -273,13 +333,14 @@ impl Page<'_> {
         };
         let unit = self
             .shown()
-            .iter()
             .find_map(|side| side.reading.measures.get(&measure))
             .and_then(|m| words::long_unit(m.unit));
         if let Some(unit) = unit.filter(|_| self.only.is_none()) {
             let mut texts: Vec<String> =
-                self.shown().iter().map(|side| self.value_text(side, measure, false)).collect();
-            if let (Some(range), Some(text)) = (against.and_then(words::range_number), texts.get_mut(1)) {
+                self.shown().map(|side| self.value_text(side, measure, false)).collect();
+            if let (Some(range), Some(text)) =
+                (against.and_then(words::range_number), texts.get_mut(self.place_of(1)))
+            {
                 *text = range;
             }
             let said = self.letters.width(unit, Style::semibold(s.small, theme::QUIET))?;
@@ -288,12 +349,22 @@ impl Page<'_> {
                 return Ok(Lines { texts, unit: Some(unit), column: Some(column) });
             }
         }
-        let mut texts: Vec<String> =
-            self.shown().iter().map(|side| self.value_text(side, measure, true)).collect();
-        if let (Some(range), Some(text)) = (against.and_then(words::range), texts.get_mut(1)) {
+        let mut texts: Vec<String> = self.shown().map(|side| self.value_text(side, measure, true)).collect();
+        if let (Some(range), Some(text)) = (against.and_then(words::range), texts.get_mut(self.place_of(1))) {
             *text = range;
         }
         let column = (widest(&texts)? <= width / 2.0).then_some(width / 2.0);
+        if let (Some(unit), true) = (unit, widest(&texts)? - 20.0 * s.unit > width * CROWDED) {
+            // One under the other and still too long: the unit is said once, under both.
+            let mut texts: Vec<String> =
+                self.shown().map(|side| self.value_text(side, measure, false)).collect();
+            if let (Some(range), Some(text)) =
+                (against.and_then(words::range_number), texts.get_mut(self.place_of(1)))
+            {
+                *text = range;
+            }
+            return Ok(Lines { texts, unit: Some(unit), column: None });
+        }
         Ok(Lines { texts, unit: None, column })
     }
 
@@ -337,9 +408,8 @@ impl Page<'_> {
             _ => &[],
         };
         let real = |d: &&Difference| d.verdict == Verdict::Bigger && candidates.contains(&d.measure);
-        let known =
-            |m: &MeasureId| self.shown().iter().filter(|s| s.reading.measures.contains_key(m)).count();
-        let by_all = candidates.iter().find(|m| known(m) == self.shown().len());
+        let known = |m: &MeasureId| self.shown().filter(|s| s.reading.measures.contains_key(m)).count();
+        let by_all = candidates.iter().find(|m| known(m) == self.order().len());
         let ranked = self.ranked();
         let real = ranked.into_iter().filter(|_| self.only.is_none()).find(real).map(|d| d.measure);
         real.or_else(|| by_all.or_else(|| candidates.iter().find(|m| known(m) > 0)).copied())
@@ -372,6 +442,16 @@ pub(super) struct Lines {
     pub unit: Option<&'static str>,
     /// Width of one value's column; `None` where they stand one under the other.
     pub column: Option<f64>,
+}
+
+impl Lines {
+    /// How many lines they take.
+    pub fn rows(&self) -> usize {
+        match self.column {
+            Some(_) => 1,
+            None => self.texts.len() + usize::from(self.unit.is_some()),
+        }
+    }
 }
 
 /// The looks of the two sides, in order.

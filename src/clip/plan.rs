@@ -108,7 +108,7 @@ pub struct SwingShot {
     pub layout: Option<Layout>,
     /// Default: the plan's.
     pub draw: Option<Vec<Mark>>,
-    /// Said while no event is named.
+    /// Said all through the shot, instead of the names of events.
     pub caption: Option<String>,
 }
 
@@ -146,6 +146,9 @@ pub struct Plan {
     /// Names of the two, today's first; names given on the command line win.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub names: Option<[String; 2]>,
+    /// The reference left of today or over it, and named first. Default: today is first.
+    #[serde(default, skip_serializing_if = "std::ops::Not::not")]
+    pub reference_first: bool,
     /// What is drawn on the bodies. Default: [`Mark::usual`].
     #[serde(default = "Mark::usual")]
     pub draw: Vec<Mark>,
@@ -155,7 +158,7 @@ pub struct Plan {
 
 impl Plan {
     pub fn of(shots: Vec<Shot>) -> Self {
-        Self { layout: None, names: None, draw: Mark::usual(), shots }
+        Self { layout: None, names: None, reference_first: false, draw: Mark::usual(), shots }
     }
 
     /// Whether every text of the plan can be drawn.

@@ -88,6 +88,7 @@ impl Plan {
                     Shot::Card { seconds: 5.0 },
                 ]);
                 plan.names = Some(["After".to_owned(), "Before".to_owned()]);
+                plan.reference_first = true;
                 plan
             }
             Ready::OneRep => {

@@ -95,7 +95,7 @@ fn compose(
                 }
                 line
             }
-            Shows::Swing { today_s, reference_s, slow, hold } => {
+            Shows::Swing { today_s, reference_s, slow, hold, passed } => {
                 still = None;
                 let mut at = [None; SIDES];
                 for (side, (feed, footage)) in feeds.iter_mut().zip(footage).enumerate() {
@@ -105,7 +105,7 @@ fn compose(
                     }
                 }
                 let shown = |p: Option<&Prepared>| p.map(|p| Shown { frame: p.index, pts_s: p.pts_s });
-                stage.compose(&mut board, Say { slow, hold }, at)?;
+                stage.compose(&mut board, Say { slow, hold, passed }, at)?;
                 let [today, reference, today_second, reference_second] = at.map(shown);
                 TraceLine { today, reference, today_second, reference_second, ..line }
             }

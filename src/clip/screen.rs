@@ -1,8 +1,8 @@
 //! For what screen a clip is made, and whether upright or wide.
 
-use super::framing::{View, arrange};
+use super::framing::{Source, View, arrange};
 use super::layout::{Arrangement, Layout};
-use crate::ground::{Error, Reading, Registration, Result};
+use crate::ground::{Error, Registration, Result};
 use crate::media;
 
 /// What the made clip is looked at on.
@@ -64,16 +64,16 @@ impl Screen {
     pub fn canvas(
         self,
         layout: Layout,
-        readings: [&Reading; 2],
+        sources: [Source; 2],
         registration: Option<&Registration>,
     ) -> (usize, usize) {
         let upright = self.upright();
         let wide = (upright.1, upright.0);
-        let look = |size| arrange(layout, size, readings[0], readings[1], registration);
+        let look = |size| arrange(layout, size, sources, registration);
         let (tall, broad) = (look(upright), look(wide));
         let body = |made: &(Arrangement, [View; 2])| made.1[0].body_height_px;
         let larger = body(&broad) > body(&tall);
-        let filmed_wide = readings.iter().all(|r| r.clip.width > r.clip.height);
+        let filmed_wide = sources.iter().all(|s| s.inside.width > s.inside.height);
         let empty = covered(&tall.0) < LEAST_COVERED;
         let turned = match self {
             Self::Phone => larger && filmed_wide && empty,
@@ -93,13 +93,13 @@ fn covered(place: &Arrangement) -> f64 {
 mod tests {
     use super::super::sample;
     use super::*;
-    use crate::ground::Point;
+    use crate::ground::{Point, Reading};
 
     #[test]
     fn a_phone_is_held_upright_unless_the_sources_leave_it_empty() {
         let (today, reference, pairing) = sample::pair();
         let canvas = |a: &Reading, b: &Reading| {
-            Screen::Phone.canvas(Layout::SideBySide, [a, b], pairing.registration.as_ref())
+            Screen::Phone.canvas(Layout::SideBySide, [a, b].map(Source::whole), pairing.registration.as_ref())
         };
         assert_eq!(canvas(&today, &reference), (1080, 1920));
         // Both wide, with the bodies from edge to edge: nothing above and below them to show.

@@ -54,7 +54,7 @@ mod tests {
     use super::*;
 
     fn beat(i: usize, today_s: f64, slow: f64) -> Beat {
-        let shows = Shows::Swing { today_s, reference_s: 0.0, slow, hold: None };
+        let shows = Shows::Swing { today_s, reference_s: 0.0, slow, hold: None, passed: None };
         Beat { shot: usize::from(slow > 1.0), output_time_s: i as f64 / 30.0, shows }
     }
 

@@ -5,7 +5,7 @@ mod second;
 
 use std::sync::Arc;
 
-use super::framing::{View, arrange, cells};
+use super::framing::{Source, View, arrange, cells};
 use super::ghost::{Ghost, GhostLook, Shape};
 use super::layout::{Arrangement, Layout};
 use super::lines::Scene;
@@ -13,7 +13,9 @@ use super::marks::{Lie, Marks};
 use super::page::{LOOKS, Own, Page, Side};
 use super::plan::{Hold, Mark, Plan, Shot};
 use crate::draw::{Align, Canvas, Letters, Style, theme, warp};
-use crate::ground::{EventId, Frame, Pairing, Point, Pose, Reading, Rect, Result, Similarity, TimedFrame};
+use crate::ground::{
+    EventId, Frame, Pairing, Point, Pose, Reading, Rect, Result, Similarity, TimedFrame, words,
+};
 use crate::media::Cut;
 
 pub use board::Board;
@@ -40,6 +42,8 @@ pub struct Say {
     pub slow: f64,
     /// Resting on this event.
     pub hold: Option<EventId>,
+    /// The event that was passed last.
+    pub passed: Option<EventId>,
 }
 
 /// Today and the reference, then the second angles of the two.
@@ -54,12 +58,17 @@ pub struct Stage<'a> {
     views: Vec<View>,
     marks: Vec<Marks>,
     readings: Vec<&'a Reading>,
+    /// The parts of their pictures that are no bars, px.
+    inside: Vec<Rect>,
+    /// Which of the two is shown as its mirror image.
+    mirrored: [bool; 2],
     second: [Option<SecondAngle<'a>>; 2],
     labels: [&'a str; 2],
     pairing: &'a Pairing,
     ghost_strength: f64,
     ghost: Arc<Ghost>,
     draw: Vec<Mark>,
+    reference_first: bool,
     caption: Option<String>,
     holds: Vec<Hold>,
     title: Vec<String>,
@@ -81,7 +90,9 @@ impl<'a> Stage<'a> {
         for label in labels {
             letters.check(label)?;
         }
-        let (place, views) = arrange(layout, size, readings[0], readings[1], pairing.registration.as_ref());
+        let inside = readings.map(|r| Source::whole(r).inside);
+        let (place, views) =
+            arrange(layout, size, readings.map(Source::whole), pairing.registration.as_ref());
         let marks = readings.map(Marks::new).into();
         Ok(Self {
             letters,
@@ -90,12 +101,15 @@ impl<'a> Stage<'a> {
             views: views.into(),
             marks,
             readings: readings.into(),
+            inside: inside.into(),
+            mirrored: [false; 2],
             second: [None, None],
             labels,
             pairing,
             ghost_strength,
             ghost: Arc::new(Ghost::new(readings[1], None, GhostLook::default())),
             draw: Mark::usual(),
+            reference_first: false,
             caption: None,
             holds: Vec::new(),
             title: Vec::new(),
@@ -112,6 +126,9 @@ impl<'a> Stage<'a> {
         self.number = number;
         let Some(shot) = plan.shots.get(number) else { return self };
         self.draw = plan.draw(shot).to_vec();
+        if plan.reference_first && !self.reference_first {
+            self.turn();
+        }
         match shot {
             Shot::Swing(swing) => {
                 self.caption = swing.caption.clone();
@@ -120,6 +137,40 @@ impl<'a> Stage<'a> {
             Shot::Title { lines, .. } => self.title = lines.clone(),
             Shot::Card { .. } => {}
         }
+        self
+    }
+
+    /// The reference first: its panels change places with today's, which are as large.
+    fn turn(&mut self) {
+        self.reference_first = true;
+        if !matches!(self.layout, Layout::SideBySide | Layout::OverUnder) {
+            return;
+        }
+        for pair in self.views.chunks_mut(2) {
+            if let [today, reference] = pair {
+                let [a, b] = [today.panel, reference.panel];
+                today.shift_to(b);
+                reference.shift_to(a);
+            }
+        }
+    }
+
+    /// Only these parts of the two's pictures may be shown, px. Default: all of them. Before [`Stage::with_second`].
+    pub fn with_inside(mut self, inside: [Rect; 2]) -> Self {
+        self.inside = inside.into();
+        let (size, sources) = ((self.place.width, self.place.height), self.sources());
+        let (place, views) = arrange(self.layout, size, sources, self.pairing.registration.as_ref());
+        (self.place, self.views) = (place, views.into());
+        self
+    }
+
+    fn sources(&self) -> [Source<'a>; 2] {
+        [0, 1].map(|i| Source { reading: self.readings[i], inside: self.inside[i] })
+    }
+
+    /// Which of the two is shown as its mirror image: it is said on its picture. Default: neither.
+    pub fn with_mirrored(mut self, mirrored: [bool; 2]) -> Self {
+        self.mirrored = mirrored;
         self
     }
 
@@ -173,11 +224,13 @@ impl<'a> Stage<'a> {
     pub fn of_stills(
         cell: (usize, usize),
         readings: [&'a Reading; 2],
+        inside: [Rect; 2],
         labels: [&'a str; 2],
         pairing: &'a Pairing,
     ) -> Result<Self> {
         let mut stage = Self::new(Layout::SideBySide, (1080, 1920), readings, labels, pairing, 0.0)?;
-        let (place, views) = cells(cell, readings[0], readings[1], pairing.registration.as_ref());
+        stage.inside = inside.into();
+        let (place, views) = cells(cell, stage.sources(), pairing.registration.as_ref());
         (stage.place, stage.views) = (place, views.into());
         Ok(stage)
     }
@@ -269,7 +322,16 @@ impl<'a> Stage<'a> {
         };
         let sides = [side(0), side(1)];
         let only = self.layout.alone();
-        Page { letters: &self.letters, place: &self.place, sides, pairing: self.pairing, only }
+        let reference_first = self.reference_first;
+        Page {
+            letters: &self.letters,
+            place: &self.place,
+            sides,
+            pairing: self.pairing,
+            only,
+            reference_first,
+            mirrored: self.mirrored,
+        }
     }
 
     fn marked(&self, canvas: &mut Canvas, side: usize, at: &Prepared) -> Result<()> {
@@ -300,9 +362,9 @@ impl<'a> Stage<'a> {
             .filter_map(|(side, at)| Some((side, at?)))
             .collect();
         let page = self.page();
-        let first_s = shown.first().map_or(0.0, |(_, at)| at.real_s);
-        let told =
-            Told { event: page.event_told(say.slow, say.hold, first_s), hold: say.hold, number: self.number };
+        // At full speed nobody could read it.
+        let event = say.hold.or(say.passed).filter(|_| say.slow > 1.5);
+        let told = Told { event, hold: say.hold, number: self.number };
         let pictures = (at.map(|side| side.map(|p| p.index)), say.slow);
         if board.told == Some(told) && board.pictures == Some(pictures) {
             return Ok(());
@@ -322,12 +384,17 @@ impl<'a> Stage<'a> {
                 self.ghost.lay(&mut picture, &reference.picture, body, self.ghost_strength, LOOKS[1].colour);
             }
             self.panel(canvas, self.views[0].panel, &picture, held, |canvas| {
-                shown.iter().rev().try_for_each(|(side, at)| self.marked(canvas, *side, at))
+                shown.iter().rev().try_for_each(|(side, at)| self.marked(canvas, *side, at))?;
+                (0..2).try_for_each(|side| self.mirror_told(canvas, side, self.views[0].panel))
             })?;
         } else {
             for &(side, at) in &shown {
-                let draw = |canvas: &mut Canvas| self.marked(canvas, side, at);
-                self.panel(canvas, self.views[side].panel, &at.picture, held, draw)?;
+                let panel = self.views[side].panel;
+                let draw = |canvas: &mut Canvas| {
+                    self.marked(canvas, side, at)?;
+                    self.mirror_told(canvas, side, panel)
+                };
+                self.panel(canvas, panel, &at.picture, held, draw)?;
             }
         }
         self.without_second(canvas)?;
@@ -338,14 +405,15 @@ impl<'a> Stage<'a> {
             canvas.fill_block(rect, theme::GROUND);
             page.header(canvas, rect, side, at.real_s, say.slow)?;
         }
-        let times: Vec<f64> = shown.iter().map(|(_, at)| at.real_s).collect();
-        canvas.fill_block(self.place.strip, theme::GROUND);
+        let time = |side: &usize| shown.iter().find(|(s, _)| s == side).map(|(_, at)| at.real_s);
+        let times: Vec<f64> = page.order().iter().filter_map(time).collect();
+        canvas.fill_block(page.strip_bounds(), theme::GROUND);
         page.strip(canvas, say.slow, &times)?;
         if board.told != Some(told) {
             let hold = self.holds.iter().find(|h| Some(h.event) == say.hold);
             let own = Own { hold: hold.and_then(|h| h.caption.as_deref()), shot: self.caption.as_deref() };
             canvas.fill_block(self.place.caption, theme::GROUND);
-            page.caption(canvas, told.event, own)?;
+            page.caption(canvas, told.event, say.hold.is_some(), own)?;
             board.told = Some(told);
         }
         board.pictures = Some(pictures);
@@ -378,13 +446,34 @@ impl<'a> Stage<'a> {
 
     /// A ghost's two names share the line above its one panel.
     fn header(&self, side: usize) -> Rect {
+        let place = if self.reference_first { 1 - side.min(1) } else { side };
         if let (Layout::Ghost, Some(h)) = (self.layout, self.place.headers.first()) {
             let gap = 28.0 * self.place.sizes.unit;
             let width = (h.width - gap) / 2.0;
-            return Rect::new(h.x + side as f64 * (width + gap), h.y, width, h.height);
+            return Rect::new(h.x + place as f64 * (width + gap), h.y, width, h.height);
         }
-        let place = if self.layout.alone().is_some() { 0 } else { side };
+        let place = if self.layout.alone().is_some() { 0 } else { place };
         self.place.headers.get(place).copied().unwrap_or(self.place.strip)
+    }
+
+    /// On the lower edge of a mirrored picture: that it is one. `canvas` is the panel.
+    fn mirror_told(&self, canvas: &mut Canvas, side: usize, panel: Rect) -> Result<()> {
+        let s = &self.place.sizes;
+        if !self.mirrored[side % 2] {
+            return Ok(());
+        }
+        let label = if self.layout == Layout::Ghost { self.labels.get(side).copied() } else { None };
+        let text = words::mirror_image(label);
+        let pad = 18.0 * s.unit;
+        let style = Style::semibold(s.small, theme::TEXT);
+        let (style, lines) = self.letters.fit(&text, style, panel.width - 4.0 * pad, 1, s.small)?;
+        let width = self.letters.width(lines.first().map_or("", |l| l.as_str()), style)? + 2.0 * pad;
+        let height = s.small + 1.6 * pad;
+        let place = Rect::new(pad, panel.height - pad - height, width, height);
+        canvas.round_rect(place, s.radius / 2.0, theme::GROUND, 0.8);
+        let at = Point::new(place.x + pad, place.bottom() - 0.8 * pad);
+        self.letters.draw_lines(canvas, &lines, at, style, Align::Left)?;
+        Ok(())
     }
 
     /// A picture in its panel and what is drawn on it.
@@ -444,12 +533,66 @@ mod tests {
                         let frame = stage.cut(side).map_or(picture.clone(), |c| sample::cut_out(&picture, c));
                         stage.prepare(side, TimedFrame { index, pts_s, frame }, pts_s)
                     });
-                    stage.swing(Say { slow: 8.0, hold }, &t, &r).unwrap();
+                    stage.swing(Say { slow: 8.0, hold, passed: Some(EventId::Plant) }, &t, &r).unwrap();
                 }
                 stage.card().unwrap();
                 let lowest = stage.letters.lowest_drawn_px();
                 assert!(lowest >= theme::SMALLEST_CAP - 1e-3, "{layout:?} {size:?}: {lowest} px");
                 assert!(lowest < 100.0, "nothing was drawn");
+            }
+        }
+    }
+
+    fn ready<'a>(stage: &Stage<'a>, today_s: f64, pairing: &Pairing) -> [Prepared; 2] {
+        let times = [today_s, pairing.time_map.reference_from_today(today_s)];
+        let hits = [sample::today(), sample::reference()];
+        [0, 1].map(|side| {
+            let index = (times[side] * hits[side].rate_hz).round() as usize;
+            let (picture, pts_s) = (hits[side].picture(index), index as f64 / hits[side].rate_hz);
+            let frame = stage.cut(side).map_or(picture.clone(), |c| sample::cut_out(&picture, c));
+            stage.prepare(side, TimedFrame { index, pts_s, frame }, pts_s)
+        })
+    }
+
+    #[test]
+    fn a_shots_own_words_win_over_the_names_of_events() {
+        let (today, reference, pairing) = sample::pair();
+        let made = |caption: &str, hold| {
+            let mut plan = Plan::ready(super::super::ready::Ready::Quick, 8.0);
+            let Some(Shot::Swing(shot)) = plan.shots.get_mut(1) else { panic!("no slow shot") };
+            shot.caption = Some(caption.to_owned());
+            let stage =
+                Stage::new(Layout::SideBySide, (540, 960), [&today, &reference], ["A", "B"], &pairing, 0.5);
+            let stage = stage.unwrap().for_shot(&plan, 1);
+            let [t, r] = ready(&stage, today.events[&EventId::Contact].time_s + 0.01, &pairing);
+            stage.swing(Say { slow: 4.0, hold, passed: Some(EventId::Contact) }, &t, &r).unwrap().y.data
+        };
+        for hold in [None, Some(EventId::Contact)] {
+            assert!(made("Watch the front heel", hold) != made("Hands inside", hold), "{hold:?}");
+        }
+    }
+
+    #[test]
+    fn before_stands_left_of_after() {
+        let (today, reference, pairing) = sample::pair();
+        let plan = Plan::ready(super::super::ready::Ready::BeforeAfter, 8.0);
+        for (number, shot) in plan.shots.iter().enumerate() {
+            let Some(layout) = plan.layout(shot, None).or(Some(Layout::SideBySide)) else { continue };
+            if layout.alone().is_some() {
+                continue;
+            }
+            let stage =
+                Stage::new(layout, (540, 960), [&today, &reference], ["After", "Before"], &pairing, 0.5);
+            let stage = stage.unwrap().for_shot(&plan, number);
+            let [after, before] = [0, 1].map(|side| stage.views[side].panel.x);
+            assert!(before < after, "shot {number}: {before} {after}");
+            // Each body still stands in its own panel, at one size and height.
+            for side in 0..2 {
+                let hips = stage.readings[side].track.poses[100].at(crate::ground::Part::LeftHip).unwrap();
+                assert!(
+                    stage.views[side].panel.contains(stage.views[side].at(hips)),
+                    "shot {number}, {side}"
+                );
             }
         }
     }

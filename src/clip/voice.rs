@@ -1,6 +1,6 @@
 //! A spoken note laid over the clip: the rest steps back while it is heard.
 
-use super::beats::Beat;
+use super::beats::{Beat, Shows};
 use crate::ground::Sound;
 
 /// What is left of the rest while the note is heard: −12 dB.
@@ -16,18 +16,45 @@ const SPEECH: f32 = 0.0316;
 /// The sum stays under this.
 const CEILING: f32 = 0.98;
 
+/// Under a note a picture is held at most so long beyond the plan, s: longer looks as if the clip had stopped. Own
+/// choice.
+const HELD_S: f64 = 4.0;
+/// What runs faster is not shown again: it has a sound of its own.
+const SLOWED: f64 = 1.5;
+
 /// How long the note lasts, s.
 pub fn length_s(voice: &Sound) -> f64 {
     voice.samples.len() as f64 / f64::from(voice.rate_hz.max(1))
 }
 
-/// Hold the last picture (the closing card, where there is one) until `seconds` have gone by.
-pub fn hold_until(beats: &mut Vec<Beat>, seconds: f64, rate_hz: f64) {
-    let Some(mut last) = beats.last().copied() else { return };
-    while (beats.len() as f64) < seconds * rate_hz {
-        last.output_time_s = beats.len() as f64 / rate_hz;
-        beats.push(last);
+/// Make the clip last `seconds`: the slowest part is shown again before the closing card as often as there is time
+/// for, then the last picture is held. Where that would be held too long, the part is shown once more and the clip
+/// outlasts the note.
+pub fn last_until(beats: &mut Vec<Beat>, seconds: f64, rate_hz: f64) {
+    let wanted = (seconds * rate_hz).ceil() as usize;
+    let missing = wanted.saturating_sub(beats.len());
+    let again = slowest(beats);
+    if !again.is_empty() {
+        let spare = missing % again.len();
+        let times = missing / again.len() + usize::from(spare as f64 > HELD_S * rate_hz);
+        let shows_swing = |b: &Beat| matches!(b.shows, Shows::Swing { .. });
+        let at = beats.iter().rposition(shows_swing).map_or(beats.len(), |i| i + 1);
+        beats.splice(at..at, std::iter::repeat_n(again, times).flatten());
     }
+    if let Some(last) = beats.last().copied() {
+        beats.resize(beats.len().max(wanted), last);
+    }
+    for (i, beat) in beats.iter_mut().enumerate() {
+        beat.output_time_s = i as f64 / rate_hz;
+    }
+}
+
+/// The shot that runs slowest, of those that are slowed; of several the last.
+fn slowest(beats: &[Beat]) -> Vec<Beat> {
+    let slow = |b: &Beat| if let Shows::Swing { slow, .. } = b.shows { slow } else { 0.0 };
+    let most = beats.iter().map(slow).fold(SLOWED, f64::max);
+    let shot = beats.iter().rev().find(|b| slow(b) >= most && most > SLOWED).map(|b| b.shot);
+    beats.iter().filter(|b| Some(b.shot) == shot).copied().collect()
 }
 
 /// `rest` (the clip's own sound, from its first picture) with the note over it from the beginning; `seconds`
@@ -81,7 +108,6 @@ fn spoken(voice: &Sound) -> Vec<(f64, f64)> {
 
 #[cfg(test)]
 mod tests {
-    use super::super::beats::Shows;
     use super::*;
 
     fn tone(rate_hz: u32, seconds: f64, level: f32) -> Sound {
@@ -108,14 +134,58 @@ mod tests {
         assert!(steps.fold(0.0, f32::max) < 0.001, "no click before the note");
     }
 
+    fn beats(seconds: [f64; 3]) -> Vec<Beat> {
+        let swing =
+            |today_s: f64, slow| Shows::Swing { today_s, reference_s: 0.0, slow, hold: None, passed: None };
+        let mut all = Vec::new();
+        for (shot, length_s) in seconds.into_iter().enumerate() {
+            for i in 0..(length_s * 30.0) as usize {
+                let slow = if shot == 1 { 8.0 } else { 1.0 };
+                let shows = if shot == 2 { Shows::Card } else { swing(i as f64 / 30.0 / slow, slow) };
+                all.push(Beat { shot, output_time_s: all.len() as f64 / 30.0, shows });
+            }
+        }
+        all
+    }
+
+    fn in_order(beats: &[Beat]) {
+        for (i, beat) in beats.iter().enumerate() {
+            assert!((beat.output_time_s - i as f64 / 30.0).abs() < 1e-9);
+        }
+    }
+
     #[test]
-    fn a_long_note_holds_the_last_picture_and_nothing_clips() {
-        let card = |i: usize| Beat { shot: 2, output_time_s: i as f64 / 30.0, shows: Shows::Card };
-        let mut beats: Vec<Beat> = (0..30).map(card).collect();
-        hold_until(&mut beats, 0.5, 30.0);
-        assert_eq!(beats.len(), 30, "a short note changes nothing");
-        hold_until(&mut beats, 2.01, 30.0);
-        assert_eq!((beats.len(), beats.last()), (61, Some(&card(60))));
+    fn under_a_long_note_the_slow_part_plays_again_and_no_picture_freezes() {
+        let plan = beats([1.0, 2.4, 3.0]);
+        let mut long = plan.clone();
+        last_until(&mut long, 25.0, 30.0);
+        in_order(&long);
+        assert!((25.0..27.5).contains(&(long.len() as f64 / 30.0)), "{}", long.len());
+        let shots: Vec<usize> = long.iter().map(|b| b.shot).collect();
+        assert!(shots.is_sorted(), "the card stays last");
+        let card = shots.iter().filter(|s| **s == 2).count() as f64 / 30.0;
+        assert!(card <= 3.0 + HELD_S, "{card} s of card");
+        let rounds = long.iter().filter(|b| b.shows == plan[30].shows).count();
+        assert_eq!(rounds, 1 + 7);
+        // A note a little longer than the clip holds the card only.
+        let mut short = plan.clone();
+        last_until(&mut short, 8.0, 30.0);
+        assert_eq!((short.len(), short.last().map(|b| b.shot)), (240, Some(2)));
+        assert_eq!(short[..plan.len()], plan[..]);
+        last_until(&mut short, 1.0, 30.0);
+        assert_eq!(short.len(), 240, "a short note changes nothing");
+        in_order(&short);
+        // Of a long slow part one more round, rather than a card that stands for 8 s more.
+        let mut teach = beats([1.0, 9.0, 5.0]);
+        last_until(&mut teach, 23.0, 30.0);
+        assert_eq!(teach.len(), 30 * (1 + 2 * 9 + 5));
+    }
+
+    #[test]
+    fn nothing_slowed_holds_the_last_picture_and_nothing_clips() {
+        let mut fast = beats([1.0, 0.0, 1.0]);
+        last_until(&mut fast, 12.0, 30.0);
+        assert_eq!((fast.len(), fast.last().map(|b| b.shows)), (360, Some(Shows::Card)));
         let loud = over(Some(&tone(8000, 1.0, 0.9)), &tone(8000, 1.0, 0.95), 1.0);
         assert!(loud.samples.iter().all(|s| s.abs() <= CEILING + 1e-6));
     }

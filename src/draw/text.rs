@@ -227,21 +227,25 @@ impl Letters {
                 return Ok((style, lines));
             }
             if style.cap_px <= min_cap_px {
-                return Ok((style, self.cut(lines, style, width_px, max_lines.max(1))?));
+                return Ok((style, self.cut(&lines, style, width_px, max_lines.max(1))?));
             }
             style.cap_px = (style.cap_px * 0.94).max(min_cap_px);
         }
     }
 
-    fn cut(&self, lines: Vec<String>, style: Style, width_px: f64, max_lines: usize) -> Result<Vec<String>> {
+    fn cut(&self, lines: &[String], style: Style, width_px: f64, max_lines: usize) -> Result<Vec<String>> {
         let too_many = lines.len() > max_lines;
-        let mut kept: Vec<String> = lines.into_iter().take(max_lines).collect();
+        let (whole, rest) = lines.split_at(lines.len().min(max_lines.max(1) - 1));
+        // The last line goes on with what follows, as far as there is room.
+        let mut kept: Vec<String> = whole.to_vec();
+        kept.push(rest.join(" "));
         let last = kept.len().saturating_sub(1);
         for (i, line) in kept.iter_mut().enumerate() {
             let mut dots = too_many && i == last;
             let mut chars: Vec<char> = line.chars().collect();
             loop {
-                let shown: String = chars.iter().chain(dots.then_some(&'…')).collect();
+                let text: String = chars.iter().collect();
+                let shown = if dots { format!("{}…", text.trim_end()) } else { text };
                 if chars.is_empty() || self.width(&shown, style)? <= width_px {
                     *line = shown;
                     break;
@@ -314,6 +318,16 @@ mod tests {
         {
             letters.check(fine).unwrap();
         }
+    }
+
+    #[test]
+    fn a_name_that_is_cut_fills_its_room() {
+        let letters = Letters::new().unwrap();
+        let room = letters.width("Zoë Fairwea…", STYLE).unwrap() + 1.0;
+        let (_, lines) = letters.fit("Zoë Fairweather", STYLE, room, 1, STYLE.cap_px).unwrap();
+        assert_eq!(lines, ["Zoë Fairwea…"]);
+        let (_, lines) = letters.fit("one two three four five six", STYLE, room, 2, STYLE.cap_px).unwrap();
+        assert!(lines.len() == 2 && lines[1].chars().count() > 8 && lines[1].ends_with('…'), "{lines:?}");
     }
 
     /// Both forms of a name look the same, are as wide, and break and are cut in the same places.

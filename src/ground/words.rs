@@ -224,14 +224,18 @@ pub fn absent(why: &str, measures: &[&str]) -> String {
 /// "182 ± 9 ms", "5.2 ± 0.8 cm", "31 ± 2 % of height", "12 ± 4° down". The error decides how many
 /// digits are shown.
 pub fn value(id: MeasureId, m: &Measure) -> String {
+    format!("{}{}{}", number(id, m), unit(m.unit), way(id, m))
+}
+
+/// Which way the hands go first; nothing of other measures.
+pub fn way(id: MeasureId, m: &Measure) -> &'static str {
     let direction = id == MeasureId::FirstHandTravelDirection && m.unit == Unit::Deg;
-    let way = match (direction, m.value) {
+    match (direction, m.value) {
         (true, v) if v.abs() < 0.5 => ", level",
         (true, v) if v > 0.0 => " down",
         (true, _) => " up",
         (false, _) => "",
-    };
-    format!("{}{}{way}", number(id, m), unit(m.unit))
+    }
 }
 
 /// The same without its unit: "182 ± 9".
@@ -325,6 +329,23 @@ pub const SINGLE_REFERENCE: &str = "Compared with one single best rep, which mak
     it is, and how much this hitter’s reps differ is assumed; give three or more good reps to know it.";
 pub const SIDES_DIFFER: &str = "The hitter bats left in one clip and right in the other: two hitters, or one of the \
     films is mirrored.";
+
+/// On a picture that is shown mirrored: "Mirror image", "Best rep: mirror image".
+pub fn mirror_image(label: Option<&str>) -> String {
+    label.map_or_else(|| "Mirror image".to_owned(), |label| format!("{label}: mirror image"))
+}
+
+/// On the card.
+pub fn shown_mirrored(label: &str) -> String {
+    format!("{label} bats from the other side and is shown as a mirror image.")
+}
+
+/// Beside a name on the sheet.
+pub const MIRRORED: &str = "mirror image";
+
+pub fn nothing_to_mirror(side: Side) -> String {
+    format!("--mirror: both swings are read as batting {0}; leave it out", self::side(side))
+}
 
 pub const SAME_CLIP: &str = "Today's clip and the reference are the same recording: nothing can differ.";
 

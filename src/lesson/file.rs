@@ -321,7 +321,7 @@ mod tests {
         assert_eq!(reps, [two, ("rep10.mov".to_owned(), None)]);
         assert_eq!(hitter.days[1].reps[0].rear, Some(dir.path().join("y.mp4")));
         let made: Vec<String> = super::super::targets(&read).into_iter().skip(5).map(|t| t.name).collect();
-        let wanted = ["2026-03-07-spread.png", "2026-04-04-spread.png", "2026-04-04-clip.mp4", "page.html"];
+        let wanted = ["2026-03-07-spread.png", "2026-04-04-spread.png", "2026-04-04-clip.mp4", "wren-c.html"];
         assert_eq!(made, wanted.map(|w| format!("wren-c/{w}")));
     }
 

@@ -103,7 +103,7 @@ pub fn targets(lesson: &Lesson) -> Vec<Target> {
             add(format!("{word}-sheet.png"), Make::Sheet { hitter: h }, everything.clone());
         }
         if wanted.page {
-            add("page.html".to_owned(), Make::Page { hitter: h }, everything);
+            add(format!("{}.html", hitter.folder), Make::Page { hitter: h }, everything);
         }
     }
     all

@@ -4,6 +4,7 @@
 pub mod angles;
 mod chi;
 mod differences;
+mod mirror;
 mod range;
 mod registration;
 #[cfg(test)]
@@ -17,6 +18,7 @@ use crate::ground::{
     Error, EventId, GoodRep, GoodReps, Pairing, Reading, Result, SyncOn, Verdict, Warning, words,
 };
 
+pub use mirror::{mirrored, mirrored_cutouts};
 pub use range::FEWEST_REPS;
 pub use registration::similarity_from_pairs;
 pub use spread::spread;

@@ -1,10 +1,10 @@
 //! A hitter's page: what changed from day to day, how much the reps of each day differ, the clip. It needs no network
-//! and holds no path of this computer.
+//! and names no path or file of this computer.
 
 mod trend_plot;
 
-use super::page::{base64, escaped, percent, row, table};
-use crate::ground::{DayMean, Measure, Reading, RepSpread, Trend, Verdict, words};
+use super::page::{PageClip, Row, base64, escaped, table, video};
+use crate::ground::{DayMean, Measure, Reading, RepSpread, Trend, Verdict, Warning, words};
 
 /// One day on the page.
 pub struct PageDay<'a> {
@@ -13,6 +13,18 @@ pub struct PageDay<'a> {
     pub spread: &'a RepSpread,
     /// The spread's picture.
     pub picture_png: Vec<u8>,
+    /// What is to be known of its reps.
+    pub warnings: &'a [Warning],
+}
+
+/// The hitter's clip.
+pub struct HitterClip<'a> {
+    pub clip: PageClip<'a>,
+    /// Size of its pictures, px.
+    pub size: (usize, usize),
+    pub poster_png: &'a [u8],
+    /// What it shows.
+    pub told: &'a str,
 }
 
 pub struct HitterPage<'a> {
@@ -23,10 +35,9 @@ pub struct HitterPage<'a> {
     pub looked_at: usize,
     /// All days are filmed alike (rate, size of the body).
     pub alike: bool,
-    /// A clip that lies beside the page, and what it shows.
-    pub clip: Option<(&'a str, &'a str)>,
-    /// What is to be known: left-out reps, missing films.
-    pub notes: &'a [String],
+    pub clip: Option<HitterClip<'a>>,
+    /// What is to be known beside the days: missing films.
+    pub warnings: &'a [Warning],
 }
 
 const STYLE: &str = include_str!("page.css");
@@ -40,13 +51,12 @@ pub fn hitter_page(page: &HitterPage) -> String {
         words::page::NEWS,
         news(page)
     ));
-    if let Some((file, told)) = page.clip {
+    if let Some(clip) = &page.clip {
         body.push_str(&format!(
-            "<section class=\"clip\"><h2>{}</h2><p>{}</p><video controls playsinline loop preload=\"metadata\" \
-             src=\"{}\"></video></section>\n",
+            "<section class=\"clip\"><h2>{}</h2><p>{}</p>{}</section>\n",
             words::lesson::CLIP,
-            escaped(told),
-            escaped(&percent(file))
+            escaped(clip.told),
+            video(clip.clip, clip.size, clip.poster_png)
         ));
     }
     if page.days.len() > 1 {
@@ -117,9 +127,7 @@ fn mean_words(t: &Trend, day: &DayMean) -> String {
 
 fn one_day(day: &PageDay) -> String {
     let spread = day.spread;
-    let name = |i: usize| {
-        words::lesson::rep_named(i, spread.reps.get(i).map(|r| r.clip.as_path()).unwrap_or("".as_ref()))
-    };
+    let name = words::lesson::rep;
     let mut said = vec![words::lesson::counted(spread.counted, spread.reps.len())];
     said.extend(spread.nearest.map(|i| words::lesson::nearest_named(&name(i))));
     match &spread.odd {
@@ -131,8 +139,8 @@ fn one_day(day: &PageDay) -> String {
         None => (),
     }
     let items: String = said.iter().map(|s| format!("<li>{}</li>", escaped(s))).collect();
-    let rows: String =
-        spread.measures.iter().map(|m| row(&super::spread::cells(m).map(|c| escaped(&c)), "")).collect();
+    let cells = |m| super::spread::cells(m).map(|c| escaped(&c)).to_vec();
+    let rows: Vec<Row> = spread.measures.iter().map(|m| Row { cells: cells(m), class: "" }).collect();
     let head = words::lesson::SPREAD_HEAD.map(escaped);
     format!(
         "<section><h2>{}</h2><ul>{items}</ul><div class=\"sheet\"><img alt=\"{}\" src=\"data:image/png;base64,{}\"></div>\
@@ -147,9 +155,60 @@ fn one_day(day: &PageDay) -> String {
 
 fn cautions(page: &HitterPage) -> String {
     let mut lines: Vec<String> = vec![words::lesson::BANDS_TOLD.to_owned()];
-    lines.extend(page.notes.iter().cloned());
+    for day in &page.days {
+        let said = day.warnings.iter().filter_map(|w| unnamed(w, Some(day.spread)));
+        lines.extend(said.map(|text| format!("{}: {text}", day.name)));
+    }
+    lines.extend(page.warnings.iter().filter_map(|w| unnamed(w, None)));
     lines.extend(words::LIMITS.map(str::to_owned));
     lines.push(words::page::CARE.to_owned());
     let items: String = lines.iter().map(|l| format!("<li>{}</li>", escaped(l))).collect();
     format!("<section class=\"cautions\"><h2>{}</h2><ul>{items}</ul></section>\n", words::page::CAUTIONS)
+}
+
+/// A warning without the names of files, which a page does not tell: reps by their number, other films as one.
+fn unnamed(warning: &Warning, spread: Option<&RepSpread>) -> Option<String> {
+    if !NAMES_A_FILE.contains(&warning.code.as_str()) {
+        return Some(warning.text.clone());
+    }
+    let (file, told) = warning.text.split_once(": is ")?;
+    let mut told = told.to_owned();
+    let reps = spread.map(|s| s.reps.as_slice()).unwrap_or_default();
+    let names: Vec<String> = reps.iter().map(|r| words::keep::name(&r.clip)).collect();
+    for (i, name) in names.iter().enumerate() {
+        told = told.replace(name.as_str(), &words::lesson::rep(i));
+    }
+    Some(words::lesson::is(names.iter().position(|name| name == file), &told))
+}
+
+/// Their texts begin with a file's name.
+const NAMES_A_FILE: [&str; 6] =
+    ["rep_left_out", "rep_not_read", "rep_given_twice", "other_side", "clip_missing", "folder_empty"];
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::ground::{Error, GoodRep};
+
+    #[test]
+    fn no_file_is_named() {
+        let rep = |name: &str| GoodRep { clip: name.into(), left_out: None, from_middle: None };
+        let reps = vec![rep("a.mp4"), rep("b.mp4")];
+        let spread = RepSpread { reps, counted: 2, nearest: None, odd: None, measures: Vec::new() };
+        let said = |code: &str, text: String| unnamed(&Warning::new(code, text), Some(&spread));
+        let same =
+            words::lesson::rep_not_counted("b.mp4".as_ref(), &words::lesson::same_swing("a.mp4".as_ref()));
+        assert_eq!(
+            said("rep_left_out", same).unwrap(),
+            "Rep 2 is not counted, because it shows the same swing as rep 1."
+        );
+        let error = Error::NoPerson { path: "/x/c.mp4".into() };
+        let lost = said("rep_not_read", words::lesson::not_read("/x/c.mp4".as_ref(), &error)).unwrap();
+        assert!(lost.starts_with("One film is not counted, because it could not be read"), "{lost}");
+        assert!(!lost.contains("c.mp4"), "{lost}");
+        let gone = said("clip_missing", words::lesson::missing("gone.mp4")).unwrap();
+        assert_eq!(gone, "One film is not there; the rest goes on without it.");
+        assert_eq!(said("folder_empty", words::lesson::empty_folder("may")), None);
+        assert_eq!(said("few_reps", "Two.".to_owned()).unwrap(), "Two.");
+    }
 }

@@ -15,9 +15,9 @@ mod why;
 
 pub use angles::{AnglesJson, angles_json, angles_text};
 pub use found::found_text;
-pub use hitter_page::{HitterPage, PageDay, hitter_page};
+pub use hitter_page::{HitterClip, HitterPage, PageDay, hitter_page};
 pub use json::{DifferenceJson, PairJson, SideJson, pair_json};
-pub use page::{LARGEST_INSIDE, PageClip, PageParts, page};
+pub use page::{LARGEST_INSIDE, PageClip, PageParts, page, poster};
 pub use playable::playable_text;
 pub use plot::{Plot, plots};
 pub use probed::probed_text;

@@ -2,8 +2,10 @@
 //! path or file name of this computer.
 
 use super::plot::{Plot, plots};
+use super::sheet::png_from_frame;
 use super::text::said;
-use crate::ground::{EventId, Events, Pairing, Reading, Verdict, Warning, words};
+use crate::ground::{Error, EventId, Events, Pairing, Reading, Result, Verdict, Warning, words};
+use crate::media::{Clip, Cut};
 
 /// Where the page's clip is.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -23,6 +25,8 @@ pub struct PageParts<'a> {
     pub clip: PageClip<'a>,
     /// Size of its pictures, px.
     pub clip_size: (usize, usize),
+    /// Shown until it plays, see [`poster`].
+    pub poster_png: &'a [u8],
     /// The sheet of stills.
     pub sheet_png: &'a [u8],
     /// What is to be known of the pair.
@@ -46,15 +50,11 @@ pub fn page(parts: &PageParts) -> String {
         words::page::AGAINST,
         escaped(&words::lined_up(parts.pairing.time_map.zero))
     );
-    let clip = match parts.clip {
-        PageClip::Inside(bytes) => format!("data:video/mp4;base64,{}", base64(bytes)),
-        PageClip::Beside(name) => escaped(&percent(name)),
-    };
     let (w, h) = parts.clip_size;
     let shape = if w > h { "wide" } else { "upright" };
     body.push_str(&format!(
-        "<main><div class=\"top {shape}\"><section class=\"clip\"><video controls playsinline loop preload=\"metadata\" \
-         width=\"{w}\" height=\"{h}\" src=\"{clip}\"></video></section>\n"
+        "<main><div class=\"top {shape}\"><section class=\"clip\">{}</section>\n",
+        video(parts.clip, parts.clip_size, parts.poster_png)
     ));
     body.push_str(&format!(
         "<section class=\"news\"><h2>{}</h2>{}</section></div>\n",
@@ -78,6 +78,40 @@ pub fn page(parts: &PageParts) -> String {
          <title>{today} {} {reference}</title><style>{STYLE}</style></head><body>\n{body}</main></body></html>\n",
         words::page::AGAINST
     )
+}
+
+/// The player, which is not black before it plays.
+pub(super) fn video(clip: PageClip, (w, h): (usize, usize), poster_png: &[u8]) -> String {
+    let clip = match clip {
+        PageClip::Inside(bytes) => format!("data:video/mp4;base64,{}", base64(bytes)),
+        PageClip::Beside(name) => escaped(&percent(name)),
+    };
+    format!(
+        "<video controls playsinline loop preload=\"metadata\" width=\"{w}\" height=\"{h}\" \
+         poster=\"data:image/png;base64,{}\" src=\"{clip}\"></video>",
+        base64(poster_png)
+    )
+}
+
+/// Where in a made clip its poster is: in the ready plans about here both swings are seen, mostly resting on contact.
+const POSTER_AT: f64 = 0.4;
+/// Its longer side, px.
+const POSTER_SIDE: f64 = 960.0;
+
+/// A still of a made clip, as PNG.
+pub fn poster(clip: &Clip) -> Result<Vec<u8>> {
+    let facts = clip.facts();
+    let native = (facts.width & !1, facts.height & !1);
+    let scale = (POSTER_SIDE / native.0.max(native.1).max(1) as f64).min(1.0);
+    let even = |v: usize| ((v as f64 * scale / 2.0).round() as usize * 2).max(2);
+    let index = (facts.frames as f64 * POSTER_AT) as usize;
+    let picture =
+        clip.cuts(index, Cut::whole(native, (even(native.0), even(native.1))))?.frame_from(index)?;
+    let picture = picture.ok_or_else(|| Error::Decode {
+        path: facts.path.clone(),
+        cause: format!("picture {index} is not there"),
+    })?;
+    png_from_frame(&picture.frame)
 }
 
 /// Clear differences in words, or that there are none.
@@ -104,16 +138,23 @@ fn news(parts: &PageParts) -> String {
     format!("<ul>{}</ul>", bigger.iter().map(item).collect::<String>())
 }
 
-pub(super) fn row(cells: &[String], class: &str) -> String {
-    let cells: String = cells
-        .iter()
-        .enumerate()
-        .map(|(i, c)| if i == 0 { format!("<th scope=\"row\">{c}</th>") } else { format!("<td>{c}</td>") })
-        .collect();
-    format!("<tr class=\"{class}\">{cells}</tr>")
+/// A row of a table: its name and its values.
+pub(super) struct Row {
+    pub cells: Vec<String>,
+    pub class: &'static str,
 }
 
-pub(super) fn table(head: &[String], rows: &str) -> String {
+/// On a narrow screen each row stands as a block of its own, with the heads beside the values.
+pub(super) fn table(head: &[String], rows: &[Row]) -> String {
+    let cell = |(i, c): (usize, &String)| match head.get(i) {
+        Some(head) if i > 0 => format!("<td><span class=\"k\">{head}</span>{c}</td>"),
+        _ => format!("<th scope=\"row\">{c}</th>"),
+    };
+    let row = |row: &Row| {
+        let cells: String = row.cells.iter().enumerate().map(cell).collect();
+        format!("<tr class=\"{}\">{cells}</tr>", row.class)
+    };
+    let rows: String = rows.iter().map(row).collect();
     let head: String = head.iter().map(|h| format!("<th scope=\"col\">{h}</th>")).collect();
     format!("<div class=\"scroll\"><table><thead><tr>{head}</tr></thead><tbody>{rows}</tbody></table></div>")
 }
@@ -139,16 +180,17 @@ fn measures(parts: &PageParts) -> String {
             words::difference(d),
             said(d, parts.pairing, today, reference).replace('\'', "’"),
         ];
-        row(&cells.map(|c| escaped(&c)), if d.verdict == Verdict::Bigger { "bigger" } else { "" })
+        let class = if d.verdict == Verdict::Bigger { "bigger" } else { "" };
+        Row { cells: cells.map(|c| escaped(&c)).to_vec(), class }
     };
-    let mut rows: String = parts.pairing.differences.iter().map(one).collect();
+    let mut rows: Vec<Row> = parts.pairing.differences.iter().map(one).collect();
     for o in &parts.pairing.one_sided {
         let value = words::value(o.measure, &o.value);
         let mut cells = [words::measure(o.measure), "", "", "", ""].map(str::to_owned);
         let side = usize::from(o.clip == crate::ground::Which::Reference);
         cells[1 + side] = value;
         cells[2 - side] = words::NOT_MEASURED.to_owned();
-        rows.push_str(&row(&cells.map(|c| escaped(&c)), "one"));
+        rows.push(Row { cells: cells.map(|c| escaped(&c)).to_vec(), class: "one" });
     }
     if rows.is_empty() {
         return format!("<p>{}</p>", words::NOTHING_SHARED);
@@ -167,12 +209,12 @@ fn events(parts: &PageParts) -> String {
             |e| words::page::moment(e.time_s - zero_s, e.plus_minus_s),
         )
     };
-    let rows: String = EventId::ALL
+    let rows: Vec<Row> = EventId::ALL
         .iter()
         .filter(|id| parts.readings.iter().any(|r| r.events.contains_key(id)))
         .map(|id| {
             let [a, b] = [0, 1].map(|i| cell(&parts.readings[i].events, id, zeros[i]));
-            row(&[words::event(*id).to_owned(), a, b].map(|c| escaped(&c)), "")
+            Row { cells: [words::event(*id).to_owned(), a, b].map(|c| escaped(&c)).to_vec(), class: "" }
         })
         .collect();
     let [a, b] = sides(parts, false);

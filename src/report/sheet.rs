@@ -6,7 +6,7 @@ mod notes;
 
 use crate::clip::{ClipSide, Footage, Mark, Stage};
 use crate::draw::{Align, Canvas, Letters, Rgb, Style};
-use crate::ground::{Cancel, Error, EventId, Frame, Pairing, Point, Rect, Result, words};
+use crate::ground::{Cancel, Error, EventId, Events, Frame, Pairing, Point, Rect, Result, words};
 
 pub use file::{pdf_from_png, png_from_frame};
 
@@ -51,6 +51,23 @@ fn column(i: usize) -> (f64, f64) {
     (MARGIN + i as f64 * (width + GAP), width)
 }
 
+/// The columns in order of time, from the moment the two are lined up on: of an event in both the middle counts; one
+/// that is in neither keeps its place.
+fn in_time(events: [&Events; 2], zeros_s: [f64; 2]) -> [EventId; COLUMNS.len()] {
+    let time_s = |event: &EventId| {
+        let known = events.iter().zip(zeros_s).filter_map(|(e, zero_s)| Some(e.get(event)?.time_s - zero_s));
+        let known: Vec<f64> = known.collect();
+        (!known.is_empty()).then(|| known.iter().sum::<f64>() / known.len() as f64)
+    };
+    let mut timed: Vec<(EventId, f64)> = COLUMNS.iter().filter_map(|e| Some((*e, time_s(e)?))).collect();
+    timed.sort_by(|a, b| a.1.total_cmp(&b.1));
+    let mut sorted = timed.into_iter();
+    COLUMNS.map(|event| match time_s(&event) {
+        Some(_) => sorted.next().map_or(event, |(event, _)| event),
+        None => event,
+    })
+}
+
 /// Draw the sheet, with `draw` on the bodies. Reads one picture for each event of each clip.
 pub fn sheet(
     today: &ClipSide,
@@ -64,8 +81,9 @@ pub fn sheet(
     let sides = [today, reference];
     let zeros = [pairing.time_map.zero_today_s(), pairing.time_map.zero_reference_s()];
     title(&letters, &mut canvas, sides, pairing)?;
+    let columns = in_time(sides.map(|s| &s.reading.events), zeros);
     let mut y = MARGIN + 112.0;
-    for (i, event) in COLUMNS.iter().enumerate() {
+    for (i, event) in columns.iter().enumerate() {
         let (x, width) = column(i);
         let style = Style::bold(HEAD, INK);
         let (style, lines) = letters.fit(words::event(*event), style, width, 1, SMALL)?;
@@ -74,16 +92,17 @@ pub fn sheet(
     y += 18.0;
     let cell = (column(0).1 as usize, CELL_HEIGHT);
     let readings = sides.map(|s| s.reading);
-    let stage = Stage::of_stills(cell, readings, sides.map(|s| s.label), pairing)?.with_marks(draw);
+    let inside = [today.inside(cancel)?, reference.inside(cancel)?];
+    let stage = Stage::of_stills(cell, readings, inside, sides.map(|s| s.label), pairing)?.with_marks(draw);
     for (side, zero_s) in zeros.into_iter().enumerate() {
-        for (i, event) in COLUMNS.iter().enumerate() {
+        for (i, event) in columns.iter().enumerate() {
             cancel.check()?;
             let place = Rect::new(column(i).0, y, cell.0 as f64, cell.1 as f64);
             still(&letters, &mut canvas, &stage, sides, side, *event, zero_s, place)?;
         }
         y += CELL_HEIGHT as f64 + 52.0;
     }
-    notes::under_columns(&letters, &mut canvas, pairing, &COLUMNS, &column, y - 2.0)?;
+    notes::under_columns(&letters, &mut canvas, pairing, &columns, &column, y - 2.0)?;
     notes::foot(&letters, &mut canvas, pairing, MARGIN)?;
     Ok(canvas.into_frame())
 }
@@ -102,7 +121,10 @@ fn title(letters: &Letters, canvas: &mut Canvas, sides: [&ClipSide; 2], pairing:
         for line in &lines {
             wide = wide.max(letters.width(line, style)?);
         }
-        let rate = words::page::filmed_at(of.reading.clip.capture_rate_hz);
+        let mut rate = words::page::filmed_at(of.reading.clip.capture_rate_hz);
+        if of.mirrored {
+            rate = format!("{rate}, {}", words::MIRRORED);
+        }
         let quiet = Style::semibold(TEXT, QUIET);
         letters.draw(canvas, &rate, Point::new(x + 60.0 + wide, baseline), quiet, Align::Left)?;
         x += 60.0 + wide + letters.width(&rate, quiet)? + 90.0;
@@ -146,7 +168,8 @@ fn still(
         letters.draw(canvas, words::page::NOT_FOUND, middle, style, Align::Middle)?;
         return Ok(());
     };
-    let clip: &dyn Footage = of.clip;
+    let film = of.film();
+    let clip: &dyn Footage = &film;
     let picture = clip.read_from(found.frame, stage.cut(side))?.picture_from(found.frame)?;
     let picture = picture.ok_or_else(|| Error::Decode {
         path: clip.path().to_owned(),
@@ -167,6 +190,29 @@ fn still(
 mod tests {
     use super::*;
     use crate::draw::contrast;
+    use crate::ground::{Event, Source};
+
+    #[test]
+    fn columns_follow_the_time() {
+        use EventId::*;
+        let events = |times: &[(EventId, f64)]| -> Events {
+            let event = |time_s| Event {
+                time_s,
+                plus_minus_s: 0.01,
+                frame: 0,
+                source: Source::Motion,
+                confidence: 1.0,
+            };
+            times.iter().map(|(id, t)| (*id, event(*t))).collect()
+        };
+        // The load comes after the foot lifts in today's rep, and a little in the mean of both.
+        let today = events(&[(Load, 1.30), (FootOff, 1.10), (Plant, 1.5), (Contact, 1.7), (Finish, 2.1)]);
+        let best = events(&[(Load, 3.00), (FootOff, 3.05), (Plant, 3.5), (Contact, 3.7), (Finish, 4.1)]);
+        let want = [Stance, FootOff, Load, Plant, Contact, Extension, Finish];
+        assert_eq!(in_time([&today, &best], [1.5, 3.5]), want);
+        assert_eq!(in_time([&best, &best], [3.5, 3.5]), COLUMNS);
+        assert_eq!(in_time([&Events::new(), &Events::new()], [0.0, 0.0]), COLUMNS);
+    }
 
     #[test]
     fn words_are_read_on_paper_and_columns_fill_it() {

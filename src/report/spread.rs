@@ -63,14 +63,15 @@ pub fn spread_picture(title: &str, readings: &[&Reading], spread: &RepSpread) ->
     Ok(canvas.into_frame())
 }
 
-/// The mean of the values' own ±, where their spread is not known.
-fn own_error(m: &MeasureSpread) -> f64 {
-    m.values.iter().flatten().map(|v| v.1).sum::<f64>() / m.reps.max(1) as f64
+/// Of the mean; of the values' own ± where their spread is not known.
+fn mean_error(m: &MeasureSpread) -> f64 {
+    let own = || m.values.iter().flatten().map(|v| v.1).sum::<f64>() / m.reps.max(1) as f64;
+    m.mean_plus_minus.unwrap_or_else(own)
 }
 
 /// A measure in words: name, reps, mean ±, SD with its limits, smallest real change of means of 1, 3 and 5 reps.
 pub(super) fn cells(m: &MeasureSpread) -> [String; 7] {
-    let plus_minus = m.mean_plus_minus.unwrap_or_else(|| own_error(m));
+    let plus_minus = mean_error(m);
     let mean = words::value(m.measure, &Measure { value: m.mean, plus_minus, unit: m.unit });
     let sd = match (m.sd, m.sd_between) {
         (Some(sd), Some((low, high))) => words::lesson::between(m.unit, sd, low, high),
@@ -92,9 +93,7 @@ fn foot(letters: &Letters, canvas: &mut Canvas, spread: &RepSpread, y: f64) -> R
         x += 28.0 + letters.width(lines.first().map_or("", |l| l.as_str()), style)? + 50.0;
         Ok(())
     };
-    let name = |i: usize| {
-        words::lesson::rep_named(i, spread.reps.get(i).map(|r| r.clip.as_path()).unwrap_or("".as_ref()))
-    };
+    let name = words::lesson::rep;
     if let Some(nearest) = spread.nearest.filter(|i| role(spread, *i) == Role::Nearest) {
         entry(canvas, Role::Nearest, words::lesson::nearest_named(&name(nearest)))?;
     }

@@ -5,7 +5,7 @@
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
-use swingpair::clip::{Board, Ghost, GhostLook, Layout, Mark, Say, SecondAngle, Stage};
+use swingpair::clip::{Board, Ghost, GhostLook, Layout, Mark, Moment, Plan, Say, SecondAngle, Shot, Stage};
 use swingpair::ground::{Difference, EventId, Frame, GoodRep, GoodReps, MeasureId, OneSided, Spread};
 use swingpair::ground::{Knot, Offset, SyncOn, TimedFrame, View, Which};
 use swingpair::{draw, ground, media};
@@ -45,6 +45,10 @@ enum With {
     Outlined,
     /// A second camera on today's rep.
     TwoAngles,
+    /// A plan's own words, the reference first.
+    OwnWords,
+    /// The reference as its mirror image.
+    Mirrored,
 }
 
 /// A drawing by itself.
@@ -58,7 +62,7 @@ const fn drawing(name: &'static str, mark: Mark, after_s: f64) -> Still {
     }
 }
 
-const STILLS: [Still; 24] = [
+const STILLS: [Still; 28] = [
     drawing("draw_head", Mark::Head, 0.15),
     drawing("draw_hand_path", Mark::HandPath, 0.2),
     drawing("draw_front_leg", Mark::FrontLeg, 0.1),
@@ -147,6 +151,28 @@ const STILLS: [Still; 24] = [
         with: With::TwoAngles,
         at: Some((0.15, Some(EventId::Contact))),
     },
+    Still {
+        name: "own_words",
+        layout: Layout::SideBySide,
+        size: (540, 960),
+        with: With::OwnWords,
+        at: Some((0.15, Some(EventId::Contact))),
+    },
+    Still {
+        name: "mirrored",
+        layout: Layout::SideBySide,
+        size: (540, 960),
+        with: With::Mirrored,
+        at: Some((0.1, None)),
+    },
+    Still {
+        name: "card_mirrored",
+        layout: Layout::SideBySide,
+        size: (540, 960),
+        with: With::Mirrored,
+        at: None,
+    },
+    Still { name: "card_wide", layout: Layout::SideBySide, size: (960, 540), with: With::OneRep, at: None },
     Still { name: "card_reps", layout: Layout::SideBySide, size: (540, 960), with: With::GoodReps, at: None },
     Still { name: "card", layout: Layout::SideBySide, size: (540, 960), with: With::OneRep, at: None },
 ];
@@ -199,6 +225,17 @@ fn draw_still(still: &Still, grow: usize) -> Frame {
     let ghost_look = if still.with == With::Outlined { GhostLook::Outline } else { GhostLook::Tinted };
     let cutouts = (still.layout == Layout::Ghost).then(|| sample::reference().cutouts((200..310).step_by(3)));
     let stage = stage.with_ghost(&Arc::new(Ghost::new(&reference, cutouts.as_ref(), ghost_look)));
+    let stage = stage.with_mirrored([false, still.with == With::Mirrored]);
+    let stage = if still.with == With::OwnWords {
+        let at = |event| Moment { event, offset_s: 0.0 };
+        let mut shot = Shot::swing(at(EventId::Load), at(EventId::Finish), 8.0);
+        if let Shot::Swing(swing) = &mut shot {
+            swing.caption = Some("Watch how the front heel comes down before the hands go".to_owned());
+        }
+        stage.for_shot(&Plan { reference_first: true, ..Plan::of(vec![shot]) }, 0)
+    } else {
+        stage
+    };
     let offset = Offset { at_s: 0.0, offset_s: 0.5, plus_minus_s: 0.002, drift: None };
     let second = (still.with == With::TwoAngles).then_some(SecondAngle { reading: &reference, offset });
     let stage = stage.with_second([second, None]);
@@ -215,7 +252,12 @@ fn draw_still(still: &Still, grow: usize) -> Frame {
     let (t, r) = (shown(0, &sample::today(), today_s), shown(1, &sample::reference(), reference_s));
     let second = stage.side_s(2, today_s, reference_s).map(|real_s| shown(2, &sample::reference(), real_s));
     let mut board = Board::default();
-    stage.compose(&mut board, Say { slow: 8.0, hold }, [Some(&t), Some(&r), second.as_ref(), None]).unwrap();
+    let named = |(id, e): (&EventId, &ground::Event)| {
+        (!matches!(id, EventId::Stance | EventId::Touch) && e.time_s <= today_s + 0.002).then_some(*id)
+    };
+    let passed = today.events.iter().filter_map(named).next_back();
+    let say = Say { slow: 8.0, hold, passed };
+    stage.compose(&mut board, say, [Some(&t), Some(&r), second.as_ref(), None]).unwrap();
     board.frame().unwrap().clone()
 }
 

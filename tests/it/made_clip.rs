@@ -82,7 +82,7 @@ fn a_made_clip_shows_the_nearest_pictures_and_is_heard_in_step() {
         let (pairing, _) = pairing::pair(&t, &r, sync).unwrap();
         let target = dir.path().join("made.mp4");
         let options = ClipOptions { layout, size: Some((270, 480)), ..ClipOptions::default() };
-        let side = |clip, reading, label| ClipSide { clip, reading, label, second: None };
+        let side = |clip, reading, label| ClipSide { clip, reading, label, second: None, mirrored: false };
         let (a, b) = (side(&today, &t, "Today"), side(&best, &r, "Best rep"));
         let made = clip::make(&a, &b, &pairing, &options, &target, &NoProgress, &Cancel::default()).unwrap();
         assert_eq!(made.layout, layout.unwrap_or(Layout::SideBySide));

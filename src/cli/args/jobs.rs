@@ -21,6 +21,9 @@ pub struct PairArgs {
     pub showing: Showing,
     #[command(flatten)]
     pub fitting: Fitting,
+    /// Show the reference as its mirror image: a hitter who bats left beside one who bats right.
+    #[arg(long)]
+    pub mirror: bool,
     /// Print both swings' events, the time map, the registration and the written file's facts as JSON.
     #[arg(long)]
     pub json: bool,

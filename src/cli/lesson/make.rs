@@ -7,9 +7,10 @@ use swingpair::ground::{
     Cancel, Error, GoodRep, KnownHitter, Limits, Reading, RepSpread, Result, Side, Warning, words,
     write_whole,
 };
-use swingpair::lesson::{Hitter, Lesson, Make, Rep, Target, keep_stamp};
+use swingpair::lesson::{Hitter, Lesson, Make, Rep, Target, is_current, keep_stamp};
 use swingpair::reading::{self, ReadOptions};
-use swingpair::{clip::Ready, pairing, report, reps};
+use swingpair::report::PageClip;
+use swingpair::{clip::Ready, media, pairing, report, reps};
 
 use crate::cli::args::{Job, Words};
 use crate::cli::progress::Talk;
@@ -239,8 +240,6 @@ fn page(lesson: &Lesson, read: &Reader, output: &Path) -> Result<()> {
     let days = days(read)?;
     let by_day: Vec<Vec<&Reading>> = days.iter().map(counted).collect();
     let trends = pairing::trends(&by_day, &hitter.watch);
-    let mut notes: Vec<String> = days.iter().flat_map(|d| &d.warnings).map(|w| w.text.clone()).collect();
-    notes.extend(hitter.warnings.iter().map(|w| w.text.clone()));
     let mut shown = Vec::new();
     for day in &days {
         let readings: Vec<&Reading> = day.readings.iter().collect();
@@ -250,10 +249,11 @@ fn page(lesson: &Lesson, read: &Reader, output: &Path) -> Result<()> {
             readings: counted(day),
             spread: &day.spread,
             picture_png,
+            warnings: &day.warnings,
         });
     }
-    let clip = lesson_clip(lesson, hitter);
-    let clip_name = clip.as_ref().map(|p| words::keep::name(p));
+    let clip = lesson_clip(lesson, read)?;
+    let clip_name = clip.as_ref().map(|c| words::keep::name(&c.path)).unwrap_or_default();
     let told = hitter.last_day().map(|(_, d)| words::lesson::clip_told(&d.name)).unwrap_or_default();
     let looked_at = trends.iter().filter(|t| t.needed.is_some()).count();
     let text = report::hitter_page(&report::HitterPage {
@@ -262,17 +262,49 @@ fn page(lesson: &Lesson, read: &Reader, output: &Path) -> Result<()> {
         trends: &trends,
         looked_at,
         alike: pairing::filmed_alike(&by_day),
-        clip: clip_name.as_deref().map(|name| (name, told.as_str())),
-        notes: &notes,
+        clip: clip.as_ref().map(|clip| report::HitterClip {
+            clip: clip.inside.as_deref().map_or(PageClip::Beside(&clip_name), PageClip::Inside),
+            size: clip.size,
+            poster_png: &clip.poster_png,
+            told: &told,
+        }),
+        warnings: &hitter.warnings,
     });
     write_whole(output, text.as_bytes())
 }
 
-/// Where the hitter's clip lies or will lie.
-fn lesson_clip(lesson: &Lesson, hitter: &Hitter) -> Option<PathBuf> {
-    let place = lesson.hitters.iter().position(|h| h == hitter)?;
-    let all = swingpair::lesson::targets(lesson);
-    all.into_iter().find(|t| t.make == Make::Clip { hitter: place }).map(|t| t.output)
+/// The hitter's clip as the page takes it.
+struct PagesClip {
+    path: PathBuf,
+    /// The whole file, unless it is too large to be put into the page.
+    inside: Option<Vec<u8>>,
+    size: (usize, usize),
+    poster_png: Vec<u8>,
+}
+
+/// The hitter's clip; made first where it is not there yet. The page goes without one that cannot be made.
+fn lesson_clip(lesson: &Lesson, read: &Reader) -> Result<Option<PagesClip>> {
+    let place = lesson.hitters.iter().position(|h| h == read.hitter);
+    let mut all = swingpair::lesson::targets(lesson).into_iter();
+    let Some(target) = all.find(|t| place.is_some_and(|hitter| t.make == Make::Clip { hitter })) else {
+        return Ok(None);
+    };
+    let how = how(lesson, &target);
+    if !is_current(lesson, &target, &how) {
+        match shown(read, &target.output, true) {
+            Ok(()) => keep_stamp(lesson, &target, &how)?,
+            Err(Error::Cancelled) => return Err(Error::Cancelled),
+            // Its own job tells why.
+            Err(_) => return Ok(None),
+        }
+    }
+    let path = target.output;
+    let clip = media::Clip::open(&path, &media::OpenOptions::default())?;
+    let bytes = std::fs::metadata(&path).map_err(|e| Error::reading(&path, &e))?.len();
+    let inside = (bytes <= report::LARGEST_INSIDE).then(|| std::fs::read(&path)).transpose();
+    let inside = inside.map_err(|e| Error::reading(&path, &e))?;
+    let size = (clip.facts().width, clip.facts().height);
+    Ok(Some(PagesClip { path, inside, size, poster_png: report::poster(&clip)? }))
 }
 
 /// A day, read.
@@ -293,7 +325,6 @@ pub fn days(read: &Reader) -> Result<Vec<ReadDay>> {
         }
         let (spread, told) = pairing::spread(&readings.iter().collect::<Vec<_>>());
         warnings.extend(told);
-        warnings.iter_mut().for_each(|w| w.text = format!("{}: {}", day.name, w.text));
         days.push(ReadDay { name: day.name.clone(), readings, spread, warnings });
     }
     Ok(days)

@@ -49,7 +49,9 @@ pub fn all(lesson: &Lesson, args: &LessonArgs, talk: &Talk, cancel: &Cancel) -> 
     let lesson = found.as_ref().unwrap_or(lesson);
     // Readings first: the rest rests on them, and would read the same films side by side.
     ended.extend(run(lesson, |make| matches!(make, Make::Read { .. }))?);
-    ended.extend(run(lesson, rests_on_reps)?);
+    ended.extend(run(lesson, |make| rests_on_reps(make) && !matches!(make, Make::Page { .. }))?);
+    // Pages last: each holds its hitter's clip.
+    ended.extend(run(lesson, |make| matches!(make, Make::Page { .. }))?);
     summary::tell(lesson, &ended, &limits, talk, cancel)
 }
 

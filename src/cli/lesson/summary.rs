@@ -29,10 +29,10 @@ pub fn tell(lesson: &Lesson, ended: &[Ended], limits: &Limits, talk: &Talk, canc
         for t in trends.iter().filter(|t| t.verdict == Verdict::Bigger) {
             print(&format!("  {} {}", words::measure(t.measure), words::lesson::change_said(t)))?;
         }
-        for warning in read.iter().flat_map(|d| &d.warnings) {
+        for (day, warning) in read.iter().flat_map(|d| d.warnings.iter().map(move |w| (&d.name, w))) {
             // That there are few reps is no fault of the lesson.
             odd |= warning.code != "few_reps";
-            print(&format!("  note: {}", warning.text))?;
+            print(&format!("  note: {day}: {}", warning.text))?;
         }
     }
     print("")?;

@@ -1,6 +1,6 @@
 //! A second camera on a swing: its picture stands under the first one's, in step with it.
 
-use super::super::framing::four;
+use super::super::framing::{Source, four};
 use super::super::layout::Layout;
 use super::super::marks::Marks;
 use super::Stage;
@@ -24,7 +24,8 @@ impl<'a> Stage<'a> {
         let size = (self.place.width, self.place.height);
         let first = [self.readings[0], self.readings[1]];
         let under = second.map(|s| s.map(|s| s.reading));
-        (self.place, self.views) = four(size, first, under, self.pairing.registration.as_ref());
+        let below = under.map(|r| r.map(Source::whole));
+        (self.place, self.views) = four(size, self.sources(), below, self.pairing.registration.as_ref());
         self.readings.truncate(2);
         self.readings.extend([0, 1].map(|i| under[i].unwrap_or(first[i])));
         self.marks = self.readings.iter().map(|r| Marks::new(r)).collect();

@@ -31,6 +31,19 @@ pub fn counted(reps: usize, of: usize) -> String {
     }
 }
 
+/// "rep 3".
+pub fn rep(place: usize) -> String {
+    format!("rep {}", place + 1)
+}
+
+/// "Rep 3 is …", of a rep by its place; "One film is …" of any other.
+pub fn is(rep: Option<usize>, told: &str) -> String {
+    match rep {
+        Some(place) => format!("Rep {} is {told}", place + 1),
+        None => format!("One film is {told}"),
+    }
+}
+
 /// "rep 3, wren-3.mp4".
 pub fn rep_named(place: usize, clip: &Path) -> String {
     format!("rep {}, {}", place + 1, keep::name(clip))
@@ -65,7 +78,8 @@ pub fn amount(of: Unit, size: f64) -> String {
     format!("{}{}", number(of, size), super::unit(of))
 }
 
-fn number(of: Unit, size: f64) -> String {
+/// The same without its unit.
+pub fn number(of: Unit, size: f64) -> String {
     let size = if of == Unit::BodyHeights { size * 100.0 } else { size };
     let digits = usize::from(size.abs() < 9.95 && super::in_tenths(of));
     super::signed(size, digits)

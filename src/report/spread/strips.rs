@@ -1,36 +1,60 @@
 //! A strip of dots for each measure: one dot a rep, with mean and spread.
 
-use super::{INK, QUIET, REP, RULE, Role, SMALL, TEXT, cells, dot, role};
+use super::{INK, QUIET, REP, RULE, Role, SMALL, TEXT, dot, mean_error, role};
 use crate::draw::{Align, Canvas, Letters, Style};
-use crate::ground::{MeasureSpread, Point, Rect, RepSpread, Result, words};
+use crate::ground::{Measure, MeasureSpread, Point, Rect, RepSpread, Result, words};
 
 /// A row is at most so high, px.
 const ROW: f64 = 70.0;
+/// Widths of the columns behind the strip, px: mean, what is real, their unit said once.
+const MEAN: f64 = 160.0;
+const REAL: f64 = 120.0;
+const UNIT: f64 = 130.0;
+
+/// A row's numbers, without their unit.
+struct Numbers {
+    mean: String,
+    real: String,
+    unit: String,
+}
+
+fn numbers(m: &MeasureSpread) -> Numbers {
+    let mean = Measure { value: m.mean, plus_minus: mean_error(m), unit: m.unit };
+    let unit = words::unit(m.unit).trim();
+    // Which way the hands go is said with the unit: "° down".
+    let way = words::way(m.measure, &mean);
+    Numbers {
+        mean: words::number(m.measure, &mean),
+        real: m.real_change.map_or_else(|| "–".to_owned(), |r| words::lesson::number(m.unit, r[1])),
+        unit: format!("{unit}{way}"),
+    }
+}
 
 pub fn draw(letters: &Letters, canvas: &mut Canvas, spread: &RepSpread, place: Rect) -> Result<()> {
     let head = Style::bold(20.0, INK);
     letters.draw(canvas, words::lesson::MEASURES, Point::new(place.x, place.y + 18.0), head, Align::Left)?;
     let row = (place.height - 50.0) / spread.measures.len().max(1) as f64;
     let row = row.min(ROW);
-    let strip = Rect::new(place.x + 400.0, 0.0, place.width - 400.0 - 330.0, 0.0);
+    let strip = Rect::new(place.x + 370.0, 0.0, place.width - 370.0 - MEAN - REAL - UNIT, 0.0);
     let quiet = Style::semibold(SMALL, QUIET);
-    let right = place.right();
-    let mean = Point::new(strip.right() + 24.0, place.y + 18.0);
-    letters.draw(canvas, words::lesson::MEAN, mean, quiet, Align::Left)?;
-    letters.draw(canvas, words::lesson::REAL_FROM, Point::new(right, place.y + 18.0), quiet, Align::Right)?;
+    let (mean, real) = (strip.right() + MEAN, strip.right() + MEAN + REAL);
+    let heads = [(words::lesson::MEAN, mean), (words::lesson::REAL_FROM, real)];
+    for (head, right) in heads {
+        letters.draw(canvas, head, Point::new(right, place.y + 18.0), quiet, Align::Right)?;
+    }
     for (k, m) in spread.measures.iter().enumerate() {
         let middle = place.y + 50.0 + (k as f64 + 0.5) * row;
         let name = Style::bold(TEXT, INK);
-        let (name, lines) = letters.fit(words::measure(m.measure), name, 360.0, 1, SMALL - 2.0)?;
+        let (name, lines) = letters.fit(words::measure(m.measure), name, 350.0, 1, SMALL - 2.0)?;
         let base = Point::new(place.x, middle + TEXT / 2.0);
         letters.draw_lines(canvas, &lines, base, name, Align::Left)?;
         one(canvas, spread, m, Rect::new(strip.x, middle, strip.width, 0.0));
-        let [_, _, mean, _, _, real, _] = cells(m);
-        let style = Style::bold(TEXT, INK);
-        let (style, lines) = letters.fit(&mean, style, 200.0, 1, SMALL - 2.0)?;
-        let at = Point::new(strip.right() + 24.0, middle + TEXT / 2.0);
-        letters.draw_lines(canvas, &lines, at, style, Align::Left)?;
-        letters.draw(canvas, &real, Point::new(right, middle + SMALL / 2.0), quiet, Align::Right)?;
+        let row = numbers(m);
+        let y = middle + TEXT / 2.0;
+        for (text, right, style) in [(&row.mean, mean, Style::bold(TEXT, INK)), (&row.real, real, quiet)] {
+            letters.draw(canvas, text, Point::new(right, y), style, Align::Right)?;
+        }
+        letters.draw(canvas, &row.unit, Point::new(real + 14.0, y), quiet, Align::Left)?;
     }
     Ok(())
 }
@@ -50,6 +74,42 @@ fn one(canvas: &mut Canvas, spread: &RepSpread, m: &MeasureSpread, place: Rect) 
         for (i, value) in m.values.iter().enumerate() {
             if let (Some((value, _)), true) = (value, role(spread, i) == wanted) {
                 dot(canvas, Point::new(x(*value), y), wanted);
+            }
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::ground::{MeasureId, Unit};
+
+    /// Every column holds its widest number, so that none runs into the next.
+    #[test]
+    fn numbers_of_every_unit_stay_in_their_column() {
+        let letters = Letters::new().unwrap();
+        for unit in
+            [Unit::Ms, Unit::Deg, Unit::Cm, Unit::BodyHeights, Unit::MetresPerS, Unit::BodyHeightsPerS]
+        {
+            let value = if unit == Unit::BodyHeights { -1.127 } else { -112.7 };
+            for measure in [MeasureId::StrideLength, MeasureId::FirstHandTravelDirection] {
+                let m = MeasureSpread {
+                    measure,
+                    unit,
+                    values: vec![Some((value, 0.004))],
+                    reps: 4,
+                    mean: value,
+                    mean_plus_minus: Some(value.abs() * 0.3),
+                    sd: None,
+                    sd_between: None,
+                    real_change: Some([value.abs() * 0.3; 3]),
+                };
+                let row = numbers(&m);
+                let wide = |text: &str, style| letters.width(text, style).unwrap();
+                assert!(wide(&row.mean, Style::bold(TEXT, INK)) < MEAN - 14.0, "{}", row.mean);
+                assert!(wide(&row.real, Style::semibold(SMALL, QUIET)) < REAL - 14.0, "{}", row.real);
+                assert!(wide(&row.unit, Style::semibold(SMALL, QUIET)) < UNIT - 14.0, "{}", row.unit);
+                assert!(!row.mean.contains('%') && !row.real.contains('%'), "the unit is said once");
             }
         }
     }

@@ -36,12 +36,17 @@ fn a_lesson_is_made_resumed_and_made_anew_where_it_changed() {
         "2026-04-04-clip.mp4",
         "2026-04-04-sheet.png",
         "2026-04-04-spread.png",
-        "page.html",
+        "wren-castellow.html",
     ];
     let seen: Vec<String> = listing(&made).into_iter().filter(|n| !n.starts_with('.')).collect();
     assert_eq!(seen, all);
-    let page = std::fs::read_to_string(made.join("page.html")).unwrap();
-    assert!(page.contains("2026-04-04-clip.mp4") && page.contains("gone.mp4"));
+    // The page stands alone and names no file.
+    let page = std::fs::read_to_string(made.join("wren-castellow.html")).unwrap();
+    assert!(
+        page.contains("src=\"data:video/mp4;base64,")
+            && page.contains("poster=\"data:image/png;base64,iVBOR")
+    );
+    assert!(page.contains("One film is not there") && !page.contains(".mp4"), "a file is named");
     assert!(!page.contains(&dir.path().display().to_string()), "the page names a folder of this computer");
     assert_eq!(swingpair!["check", made.join("2026-04-04-clip.mp4")].code, Some(0));
 
@@ -80,10 +85,10 @@ fn every_job_is_a_command_line_of_its_own_in_any_order() {
         let made = line.split(" # ").nth(1).unwrap();
         assert!(Path::new(made).is_file(), "{made}");
     }
-    assert!(dir.path().join("made/wren-castellow/page.html").is_file());
-    let wrong = swingpair!["lesson", file, "--make", "wren-castellow/pgae.html"];
+    assert!(dir.path().join("made/wren-castellow/wren-castellow.html").is_file());
+    let wrong = swingpair!["lesson", file, "--make", "wren-castellow/wren-castelow.html"];
     assert_eq!(wrong.code, Some(2));
-    assert!(wrong.err.contains("the nearest is wren-castellow/page.html"), "{}", wrong.err);
+    assert!(wrong.err.contains("the nearest is wren-castellow/wren-castellow.html"), "{}", wrong.err);
 }
 
 #[test]
@@ -95,7 +100,7 @@ fn a_lesson_is_drafted_once() {
     let new = swingpair!["lesson", "--new", dir.path()];
     assert_eq!(new.code, Some(0), "{}", new.err);
     let jobs = swingpair!["lesson", dir.path().join("lesson.toml"), "--jobs"];
-    assert!(jobs.out.contains("best.swing.json") && jobs.out.contains("wren/page.html"), "{}", jobs.out);
+    assert!(jobs.out.contains("best.swing.json") && jobs.out.contains("wren/wren.html"), "{}", jobs.out);
     let twice = swingpair!["lesson", "--new", dir.path()];
     assert!(twice.code == Some(1) && twice.err.contains("a lesson is there already"), "{}", twice.err);
     let empty = tempfile::tempdir().unwrap();

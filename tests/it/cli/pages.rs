@@ -73,6 +73,7 @@ fn a_page_holds_everything_and_tells_nothing_of_this_computer() {
     assert!(page.contains("&quot;Best&quot; &amp; more"));
     for part in [
         "src=\"data:video/mp4;base64,",
+        "poster=\"data:image/png;base64,iVBOR",
         "src=\"data:image/png;base64,",
         "Plant to contact",
         "Hands over the ground, % of height",
