@@ -6,14 +6,14 @@ use std::sync::Arc;
 
 use ffmpeg_next as ff;
 
-use super::cadence::{self, SpeedChange};
+use super::cadence;
 use super::cut::Cut;
 use super::ffmpeg::{self, Read};
 use super::fields::are_halves;
 use super::frames::{Frames, decode_one, times_of_pictures};
 use super::index::{Index, PacketFacts, SLOW_FROM, measured_rate_hz, slow_factor};
 use super::upright::Upright;
-use crate::ground::words::probe as words;
+use crate::ground::words::{self as faults, probe as words};
 use crate::ground::{Bound, ClipFacts, Error, Limits, Result, Warning};
 
 /// How to understand a file.
@@ -38,7 +38,8 @@ pub(super) struct Inner {
     pub pts_s: Vec<f64>,
     /// Real (capture) time of each picture, s from the first.
     pub real_s: Vec<f64>,
-    pub speed_change: Option<SpeedChange>,
+    /// Why its clock is no measure: a part of it plays slower than the rest.
+    pub slowed_part: Option<String>,
     /// The first picture's size as stored, px.
     pub stored: (usize, usize),
     pub stream: usize,
@@ -87,6 +88,7 @@ impl Clip {
                 format!("The first {lost} pictures cannot be decoded and are left out."),
             ));
         }
+        let super_slow = options.recorded_at_hz.is_none() && marked::super_slow(path, &source.input);
         let interlaced = first.interlaced && are_halves(path, ffmpeg::open_video(path, &limits)?)?;
         if interlaced {
             index.in_fields();
@@ -115,7 +117,9 @@ impl Clip {
             }
             change => (change, slow_factor, pts_s.iter().map(|t| t / slow_factor).collect()),
         };
-        if let Some((low, high)) = cadence::uneven_hz(&pts_s).filter(|_| speed_change.is_none()) {
+        let by_steps = speed_change.map(|change| faults::speed_change(change.quick_hz, change.slow_hz));
+        let slowed_part = by_steps.or_else(|| super_slow.then(|| faults::SPEED_CHANGE_MARKED.to_owned()));
+        if let Some((low, high)) = cadence::uneven_hz(&pts_s).filter(|_| slowed_part.is_none()) {
             warnings.push(Warning::new("uneven_rate", words::uneven(low, high)));
         }
         if let Some(hz) = options.recorded_at_hz.filter(|hz| hz * SLOW_FROM < rate_hz) {
@@ -149,7 +153,7 @@ impl Clip {
             index,
             pts_s,
             real_s,
-            speed_change,
+            slowed_part,
             stored: first.stored,
             stream,
             first_s,
@@ -179,10 +183,17 @@ impl Clip {
         self.0.real_s.get(index).or(self.0.real_s.last()).copied().unwrap_or(0.0)
     }
 
-    /// Where a part of the file plays slower than the rest, so that its clock is no measure. `None` also where
+    /// Why the file's clock is no measure, as a clause: a part of it plays slower than the rest. `None` also where
     /// [`OpenOptions::recorded_at_hz`] sets it right.
-    pub fn speed_change(&self) -> Option<SpeedChange> {
-        self.0.speed_change
+    pub fn slowed_part(&self) -> Option<&str> {
+        self.0.slowed_part.as_deref()
+    }
+
+    /// Refuse a file whose clock is no measure.
+    pub fn check_clock(&self) -> Result<()> {
+        self.slowed_part().map_or(Ok(()), |cause| {
+            Err(Error::SpeedChanges { path: self.facts().path.clone(), cause: cause.to_owned() })
+        })
     }
 
     /// The picture whose real (capture) time is nearest to `time_s`; the earlier one of two as near.

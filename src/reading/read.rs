@@ -66,10 +66,7 @@ pub fn read(
     let clip =
         Clip::open(path, &OpenOptions { recorded_at_hz: options.recorded_at_hz, limits: options.limits })?;
     check_known_length(clip.facts(), options)?;
-    if let Some(change) = clip.speed_change() {
-        let cause = words::speed_change(change.quick_hz, change.slow_hz);
-        return Err(Error::SpeedChanges { path: path.to_owned(), cause });
-    }
+    clip.check_clock()?;
     let key = Key { content: reps::content_hash(path)?, settings: settings(options)? };
     let mut sidecar = reps::load(path)?;
     if sidecar.is_foreign(&key.content) {

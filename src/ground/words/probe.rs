@@ -1,6 +1,7 @@
 //! What `probe` says of a file.
 
 pub const REAL_TIME: &str = "plays in real time";
+pub const SLOWED_PART: &str = "a part of it plays slower than the rest";
 pub const LOCATION: &str = "It holds the place where it was filmed: whoever gets this file can see it. Clips made here hold \
     no such thing.";
 pub const INTERLACED: &str = "It is interlaced: each stored picture holds two moments; it is read as one picture for each, half as sharp.";
@@ -71,7 +72,7 @@ pub fn not_a_clip(cause: &dyn std::fmt::Display) -> String {
 }
 
 pub fn several_videos(n: usize) -> String {
-    format!("It holds {n} video tracks; the largest is read.")
+    format!("It holds {n} video tracks; the largest that is a film is read, not one of stills.")
 }
 
 pub fn uneven(low_hz: f64, high_hz: f64) -> String {
