@@ -12,9 +12,15 @@ use super::ffmpeg::{self, Read};
 use super::fields::are_halves;
 use super::frames::{Frames, decode_one, times_of_pictures};
 use super::index::{Index, PacketFacts, SLOW_FROM, measured_rate_hz, slow_factor};
+use super::marked;
+use super::mp4;
 use super::upright::Upright;
 use crate::ground::words::{self as faults, probe as words};
 use crate::ground::{Bound, ClipFacts, Error, Limits, Result, Warning};
+
+/// Words for programs: a part of the file is missing, or cannot be read.
+const CUT_SHORT: &str = "file_cut_short";
+const DAMAGED: &str = "file_damaged";
 
 /// How to understand a file.
 #[derive(Debug, Clone, Copy, PartialEq, Default)]
@@ -60,6 +66,9 @@ impl Clip {
         let limits = options.limits;
         let mut source = ffmpeg::open_video(path, &limits)?;
         let packets = packets(path, &mut source, &mut warnings)?;
+        if mp4::is_cut_short(path) && !warnings.iter().any(|w| w.code == CUT_SHORT) {
+            warnings.insert(0, Warning::new(CUT_SHORT, words::ENDS_TOO_SOON));
+        }
         let mut index = Index::from_packets(&packets);
         // Some containers give times to some of their pictures only, and say of the others just when they are
         // decoded, which is not when they are shown.
@@ -79,6 +88,7 @@ impl Clip {
         let (stream, mut time_base) = (source.stream, f64::from(source.time_base));
         let of_stream = stream_upright(&source);
         let capture_hz = options.recorded_at_hz.or_else(|| capture_rate(&source));
+        let super_slow = options.recorded_at_hz.is_none() && marked::super_slow(path, &source.input);
         let sound = sound_stream(&source, &mut warnings);
         let first = decode_one(path, source)?;
         let lost = index.begin_at(first.pts);
@@ -88,7 +98,6 @@ impl Clip {
                 format!("The first {lost} pictures cannot be decoded and are left out."),
             ));
         }
-        let super_slow = options.recorded_at_hz.is_none() && marked::super_slow(path, &source.input);
         let interlaced = first.interlaced && are_halves(path, ffmpeg::open_video(path, &limits)?)?;
         if interlaced {
             index.in_fields();
@@ -180,6 +189,16 @@ impl Clip {
 
     /// Real (capture) time of picture `index`, s from the first; the last one's beyond the end.
     pub fn real_s(&self, index: usize) -> f64 {
+    /// What is wrong with the file itself, as a clause, the worst first: `None` where it is whole.
+    pub fn damage(&self) -> Option<&'static str> {
+        let told = |code: &str| self.0.warnings.iter().any(|w| w.code == code);
+        match (told(CUT_SHORT), told(DAMAGED)) {
+            (true, _) => Some(words::CUT_SHORT),
+            (_, true) => Some(words::SPOILT),
+            _ => None,
+        }
+    }
+
         self.0.real_s.get(index).or(self.0.real_s.last()).copied().unwrap_or(0.0)
     }
 
@@ -280,12 +299,12 @@ fn packets(
         }
     }
     if let Some(cause) = cut {
-        warnings.push(Warning::new("file_cut_short", format!("Reading the file stopped early: {cause}.")));
+        warnings.push(Warning::new(CUT_SHORT, format!("Reading the file stopped early: {cause}.")));
     }
     if damaged + corrupt > 0 {
         let text =
             format!("The file is damaged: {} pieces of it cannot be read properly.", damaged + corrupt);
-        warnings.push(Warning::new("file_damaged", text));
+        warnings.push(Warning::new(DAMAGED, text));
     }
     Ok(facts)
 }

@@ -9,6 +9,7 @@ use std::time::{Duration, Instant};
 
 use ffmpeg_next as ff;
 
+use super::mp4;
 use crate::ground::{Bound, Error, Limits, Result};
 
 /// FFmpeg prints to stderr by a process-wide switch of its own. A library must not print, so the
@@ -152,7 +153,10 @@ pub(super) fn open_input(path: &Path, limits: &Limits) -> Result<Opened> {
     let patience = Patience::new(LONGEST_WAIT);
     let waited = patience.clone();
     let input = ff::format::input_with_interrupt_and_dictionary(&url, move || waited.is_over(), options)
-        .map_err(|e| not_video(path, &e))?;
+        .map_err(|e| match mp4::is_cut_short(path) {
+            true => Error::CutShort { path: path.to_owned() },
+            false => not_video(path, &e),
+        })?;
     let format = input.format().name().to_owned();
     if format.split(',').any(|name| NOT_CLIPS.contains(&name)) {
         return Err(Error::NotVideo { path: path.to_owned(), cause: "it is not a video file".into() });
@@ -188,11 +192,6 @@ const COUNTED: usize = 5_000;
 /// the largest, the one marked as the usual one, the first.
 fn film(path: &Path, input: &ff::format::context::Input, limits: &Limits) -> Result<Option<usize>> {
     use ff::format::stream::Disposition;
-    let score = |s: &ff::format::stream::Stream| {
-        let has = pictures.iter().find(|(i, _)| *i == s.index()).map(|(_, n)| *n);
-        let moves = has.is_some_and(|n| n as f64 > STILLS * most as f64);
-        let usual = s.disposition().contains(Disposition::DEFAULT);
-        (known(s), moves, area(s), usual, std::cmp::Reverse(s.index()))
     let videos = || {
         input
             .streams()
@@ -205,6 +204,11 @@ fn film(path: &Path, input: &ff::format::context::Input, limits: &Limits) -> Res
         count_packets(path, limits, &mut pictures)?;
     }
     let most = pictures.iter().map(|(_, n)| *n).max().unwrap_or(0);
+    let score = |s: &ff::format::stream::Stream| {
+        let has = pictures.iter().find(|(i, _)| *i == s.index()).map(|(_, n)| *n);
+        let moves = has.is_some_and(|n| n as f64 > STILLS * most as f64);
+        let usual = s.disposition().contains(Disposition::DEFAULT);
+        (known(s), moves, area(s), usual, std::cmp::Reverse(s.index()))
     };
     Ok(videos().max_by_key(score).map(|s| s.index()))
 }

@@ -2,7 +2,8 @@
 
 use std::path::Path;
 
-use super::read::{ReadClip, ReadOptions, read};
+use super::cause::read;
+use super::read::{ReadClip, ReadOptions};
 use crate::ground::{
     Angles, Cancel, Error, EventId, LinedUpBy, Progress, Result, Sound, Unheard, Warning,
     words::angles as words,
@@ -65,7 +66,12 @@ pub fn line_up_clips(
     } else {
         match both(paths, &reads, progress, cancel) {
             Ok(clips) => Some(clips),
-            Err(e @ (Error::NoSwing { .. } | Error::NoPerson { .. })) => {
+            Err(
+                e @ (Error::NoSwing { .. }
+                | Error::NoPerson { .. }
+                | Error::Damaged { .. }
+                | Error::NobodyThere { .. }),
+            ) => {
                 warnings.push(Warning::new("no_swing_to_check", words::no_swing_to_check(&e.to_string())));
                 None
             }
