@@ -3,6 +3,8 @@
 mod angles;
 mod cause;
 pub mod look;
+mod mirror;
+mod pins;
 mod read;
 mod session;
 

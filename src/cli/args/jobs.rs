@@ -101,8 +101,8 @@ pub struct ReadArgs {
 pub struct MarkArgs {
     /// The video.
     pub clip: PathBuf,
-    /// Events and their times, s of real time from the first picture: plant=1.234; or what you think of the rep: good,
-    /// best, or neither.
+    /// Events and their times, s of real time from the first picture: plant=1.234, or plant=found to take it back; or what
+    /// you think of the rep: good, best, or neither. EVENT=found takes a pin back.
     #[arg(required = true, value_name = "MARK", value_parser = mark)]
     pub marks: Vec<Mark>,
     /// The rate the camera filmed at, Hz, where the file does not say it.
