@@ -92,12 +92,7 @@ fn check_trace(trace: &Path, args: &PairArgs) -> Result<()> {
             return Err(Error::Usage(format!("{trace}: is also read or made here; choose another --trace")));
         }
     }
-    Unfinished::beside(trace).map(drop).map_err(|e| match e {
-        Error::Unwritable { cause, .. } => {
-            Error::Usage(format!("{}: cannot be written ({cause}); choose another --trace", trace.display()))
-        }
-        other => other,
-    })
+    Unfinished::beside(trace).map(drop)
 }
 
 /// Whether two names, of files that may not be there yet, are one name in one folder.

@@ -33,6 +33,8 @@ pub enum Error {
     Decode { path: PathBuf, cause: String },
     #[error("{}: cannot be written ({cause}); choose another place", .path.display())]
     Unwritable { path: PathBuf, cause: String },
+    #[error("{}: its name {has}; only {made}, so give a name that ends so", .path.display())]
+    Ending { path: PathBuf, has: String, made: String },
     #[error("{}: encoding failed ({cause})", .path.display())]
     Encode { path: PathBuf, cause: String },
     #[error("{}: the made file failed its check ({cause}) and was not kept; try again or choose another --size", .path.display())]

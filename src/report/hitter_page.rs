@@ -118,7 +118,7 @@ fn mean_words(t: &Trend, day: &DayMean) -> String {
 fn one_day(day: &PageDay) -> String {
     let spread = day.spread;
     let name = |i: usize| {
-        words::lesson::rep_named(i, spread.reps.get(i).map(|r| r.clip.as_path()).unwrap_or("".as_ref()))
+        words::lesson::rep_named(spread.reps.get(i).map(|r| r.clip.as_path()).unwrap_or("".as_ref()))
     };
     let mut said = vec![words::lesson::counted(spread.counted, spread.reps.len())];
     said.extend(spread.nearest.map(|i| words::lesson::nearest_named(&name(i))));

@@ -93,7 +93,7 @@ fn foot(letters: &Letters, canvas: &mut Canvas, spread: &RepSpread, y: f64) -> R
         Ok(())
     };
     let name = |i: usize| {
-        words::lesson::rep_named(i, spread.reps.get(i).map(|r| r.clip.as_path()).unwrap_or("".as_ref()))
+        words::lesson::rep_named(spread.reps.get(i).map(|r| r.clip.as_path()).unwrap_or("".as_ref()))
     };
     if let Some(nearest) = spread.nearest.filter(|i| role(spread, *i) == Role::Nearest) {
         entry(canvas, Role::Nearest, words::lesson::nearest_named(&name(nearest)))?;

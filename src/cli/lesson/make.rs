@@ -108,6 +108,13 @@ impl Reader<'_> {
         }
         Ok((readings, warnings))
     }
+
+    /// Whether the rep can be read as its day's are; one of no day as it is.
+    fn can_read(&self, rep: &Rep) -> bool {
+        let day = self.hitter.days.iter().position(|d| d.reps.contains(rep));
+        let options = read_options(self.hitter, day, self.limits);
+        reading::read(&rep.side, &options, self.talk, self.cancel).is_ok()
+    }
 }
 
 fn other_side(clip: &Path, bats: Side) -> Warning {
@@ -166,8 +173,13 @@ fn shown(read: &Reader, output: &Path, as_clip: bool) -> Result<()> {
         let told = warnings.first().map(|w| w.text.clone()).unwrap_or_default();
         Error::Usage(words::lesson::no_rep_read(&hitter.name, &last.name, &told))
     })?;
-    let today = last.reps.iter().find(|r| r.open == today.clip.path).ok_or(Error::WorkerLost)?;
-    let reference = reference(hitter, &today.open);
+    let today = last.reps.iter().find(|r| r.side == today.clip.path).ok_or(Error::WorkerLost)?;
+    let mut reference = reference(hitter, &today.side);
+    if let Some(found) = &mut reference {
+        // One bad film takes nothing else with it.
+        found.reps.retain(|rep| read.can_read(rep));
+    }
+    let reference = reference.filter(|r| !r.reps.is_empty());
     let mut given: Vec<String> = vec!["swingpair".to_owned()];
     match (&reference, as_clip) {
         (Some(r), _) => {
