@@ -12,7 +12,7 @@ use crate::cli::allow::Allow;
 /// The swings that are compared.
 #[derive(Debug, Args)]
 pub struct Swings {
-    /// Today's rep; as OPEN+REAR where two phones filmed it.
+    /// Today's rep; as SIDE+BEHIND where two phones filmed it.
     pub today: PathBuf,
     /// The rep to compare with; or several good reps, three or more: today is then compared with their range,
     /// and the one nearest their middle is shown.
@@ -30,13 +30,9 @@ pub struct Swings {
     /// Names of the two, today's first.
     #[arg(long, value_name = "TODAY,REFERENCE", value_parser = two_labels)]
     pub labels: Option<(String, String)>,
-    /// Of a rep given as OPEN+REAR: from the microphone of each of its two phones to where the ball is hit, m, where
-    /// sound lines the two up. Without, they are judged.
-    #[arg(long, value_name = "OPEN,REAR", value_parser = two_distances)]
-    pub distances: Option<[f64; 2]>,
-    /// The second clips of reps given as OPEN+REAR: today's, then the references'.
+    /// The second clips of reps given as SIDE+BEHIND: today's, then the references'.
     #[arg(skip)]
-    pub rears: Vec<Option<PathBuf>>,
+    pub behinds: Vec<Option<PathBuf>>,
     #[command(flatten)]
     pub looking: Looking,
     /// A point on the hitter in the references, px.
@@ -44,6 +40,10 @@ pub struct Swings {
     pub reference_hitter: Option<Point>,
     /// The rate the references were filmed at, Hz.
     #[arg(long, value_name = "HZ", value_parser = positive, allow_negative_numbers = true)]
+    /// Of a rep given as SIDE+BEHIND: from the microphone of each of its two phones to where the ball is hit, m, where
+    /// sound lines the two up. Without, they are judged.
+    #[arg(long, value_name = "SIDE,BEHIND", value_parser = two_distances, help_heading = ADVANCED, hide_short_help = true)]
+    pub distances: Option<[f64; 2]>,
     pub reference_recorded_at: Option<f64>,
     /// A known length in the reference's first picture; with several references one for all, or once for each,
     /// in order.

@@ -97,13 +97,13 @@ impl Reader<'_> {
         let mut readings = Vec::new();
         let mut warnings = Vec::new();
         for rep in self.hitter.days.get(day).map(|d| d.reps.as_slice()).unwrap_or_default() {
-            match reading::read(&rep.open, &options, self.talk, self.cancel) {
+            match reading::read(&rep.side, &options, self.talk, self.cancel) {
                 Ok(read) => match self.hitter.bats.filter(|bats| *bats != read.reading.hitter.bats) {
                     None => readings.push(read.reading),
-                    Some(bats) => warnings.push(other_side(&rep.open, bats)),
+                    Some(bats) => warnings.push(other_side(&rep.side, bats)),
                 },
                 Err(Error::Cancelled) => return Err(Error::Cancelled),
-                Err(e) => warnings.push(Warning::new("rep_not_read", words::lesson::not_read(&rep.open, &e))),
+                Err(e) => warnings.push(Warning::new("rep_not_read", words::lesson::not_read(&rep.side, &e))),
             }
         }
         Ok((readings, warnings))
@@ -143,9 +143,9 @@ pub fn reference(hitter: &Hitter, today: &Path) -> Option<Reference> {
     let (_, last) = hitter.last_day()?;
     let first = hitter.days.iter().find(|d| !d.reps.is_empty())?;
     let others = |reps: &mut dyn Iterator<Item = &Rep>| -> Vec<Rep> {
-        reps.filter(|r| r.open != today).cloned().collect()
+        reps.filter(|r| r.side != today).cloned().collect()
     };
-    let marked = |r: &&Rep| reps::kept(&r.open).is_some_and(|k| k.standing.is_some());
+    let marked = |r: &&Rep| reps::kept(&r.side).is_some_and(|k| k.standing.is_some());
     let mut good = others(&mut hitter.good.iter());
     if good.is_empty() {
         good = others(&mut hitter.days.iter().flat_map(|d| &d.reps).filter(marked));
@@ -185,12 +185,12 @@ fn shown(read: &Reader, output: &Path, as_clip: bool) -> Result<()> {
         (Some(r), _) => {
             given.push(if as_clip { "pair" } else { "sheet" }.to_owned());
             // Two angles of each, where today was filmed from two and pictures are shown side by side.
-            let both = as_clip && today.rear.is_some();
-            let words = |rep: &Rep| if both { rep.words() } else { rep.open.display().to_string() };
+            let both = as_clip && today.behind.is_some();
+            let words = |rep: &Rep| if both { rep.words() } else { rep.side.display().to_string() };
             given.push(words(today));
             given.extend(r.reps.iter().map(words));
         }
-        (None, true) => given.extend(["clip".to_owned(), today.open.display().to_string()]),
+        (None, true) => given.extend(["clip".to_owned(), today.side.display().to_string()]),
         (None, false) => return Err(Error::Usage(words::lesson::nothing_to_compare(&hitter.name))),
     }
     given.extend(["-o".to_owned(), output.display().to_string()]);

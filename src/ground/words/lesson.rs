@@ -128,7 +128,7 @@ pub fn nothing_to_draft(folder: &Path) -> String {
 /// Over a drafted lesson.
 pub const DRAFT_HEAD: &str = "\
 # A lesson: who hit on which day, and what shall be made of it. Run it with: swingpair lesson FILE
-# Places are seen from this file. A rep is a film, OPEN+REAR (two angles of one swing), or a folder of films.
+# Places are seen from this file. A rep is a film, SIDE+BEHIND (two angles of one swing), or a folder of films.
 # Worth adding to a [[hitter]]: bats = \"right\", height_cm = 176 (lengths in cm), good = [\"…\"] (reps to compare with;
 # else those marked with `swingpair mark REP good`, else the first day's), watch = [\"stride_length\"] (what is worked
 # on: of fewer measures smaller changes can be told), labels = [\"Now\", \"Before\"].
