@@ -134,7 +134,7 @@ fn a_closed_folder_is_refused_before_the_work() {
     std::fs::create_dir(&closed).unwrap();
     std::fs::set_permissions(&closed, std::fs::Permissions::from_mode(0o500)).unwrap();
     if std::fs::write(closed.join("probe"), "").is_ok() {
-        eprintln!("SKIPPED: this user may write into closed folders");
+        crate::skipped::skipped("a closed folder is refused", "this user may write into closed folders");
         return;
     }
     let out = closed.join("out.mp4");
