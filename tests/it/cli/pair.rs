@@ -221,3 +221,50 @@ fn stopping_leaves_nothing_half_done() {
     assert_eq!(listing(folder.path()), ["best.mp4", "best.swing.json", "today.mp4", "today.swing.json"]);
     assert_eq!(listing(bare.path()), ["today.mp4"]);
 }
+
+#[test]
+fn what_changed_most_is_told_first_then_where_the_clip_is() {
+    let folder = tempfile::tempdir().unwrap();
+    let [a, b] = ["today", "best"].map(|name| films().read_before(name, &folder));
+    let out = folder.path().join("out.mp4");
+    for (today, reference) in [(&a, &b), (&a, &a)] {
+        let said = swingpair!["pair", today, reference, "-o", out, "--size", "256x456", "--ready", "quick"];
+        assert_eq!((said.code, said.out), (Some(0), format!("{}\n", out.display())), "{}", said.err);
+        let place = |word: &str| said.err.find(word).unwrap_or(usize::MAX);
+        let sentence =
+            place("What changed most: ").min(place("Nothing changed")).min(place("Whether anything"));
+        assert!(sentence < place("warning: ") && sentence < place("difference"), "{}", said.err);
+        assert!(today != reference || place("What changed most") == usize::MAX, "{}", said.err);
+    }
+}
+
+/// The hitter of a mirrored film bats from the other side; mirrored back he lies on himself.
+#[test]
+fn a_reference_is_mirrored_on_request_and_the_clip_says_so() {
+    let folder = tempfile::tempdir().unwrap();
+    let [a, b] = ["today", "best"].map(|name| films().read_before(name, &folder));
+    let left = folder.path().join("left.mp4");
+    let mut ffmpeg = Command::new("ffmpeg");
+    ffmpeg.args(["-v", "error", "-y", "-i"]).arg(&b).args(["-vf", "hflip", "-crf", "12"]);
+    assert!(ffmpeg.arg(&left).status().unwrap().success());
+    let out = folder.path().join("out.mp4");
+    let pair = |reference: &Path, more: &[&str]| {
+        let mut all =
+            words!["pair", a, reference, "-o", out, "--json", "--size", SMALL, "--ready", "quick"].to_vec();
+        all.extend(more.iter().map(Into::into));
+        super::films::run(&all).json()
+    };
+    let plain = pair(&left, &[]);
+    assert_eq!(plain["reference"]["hitter"]["bats"], "left");
+    assert!(plain["warnings"].to_string().contains("--mirror"), "{}", plain["warnings"]);
+    let mirrored = pair(&left, &["--mirror"]);
+    assert_eq!(mirrored["reference"]["hitter"]["bats"], "right");
+    assert_eq!(mirrored["registration"]["reference_to_today"]["mirrored"], false);
+    assert!(!mirrored["warnings"].to_string().contains("sides_differ"), "{}", mirrored["warnings"]);
+    // Laid over today as the film that was never mirrored is.
+    let map = |told: &Value, key: &str| told["registration"]["reference_to_today"][key].as_f64().unwrap();
+    let own = pair(&b, &[]);
+    for (key, apart) in [("a", 0.03), ("b", 0.03), ("tx", 12.0), ("ty", 12.0)] {
+        assert!((map(&mirrored, key) - map(&own, key)).abs() < apart, "{key}: {mirrored} {own}");
+    }
+}
