@@ -318,9 +318,9 @@ pub const SINGLE_REFERENCE: &str = "Compared with one single best rep, which mak
 pub const SIDES_DIFFER: &str = "The hitter bats left in one clip and right in the other: two hitters, or one of the \
     films is mirrored. --mirror shows the reference with left and right exchanged.";
 
-/// The name of a rep whose pictures are mirrored.
+/// The name of a rep whose pictures are mirrored: that comes first, as a long name loses its end on the clip.
 pub fn mirrored(name: &str) -> String {
-    format!("{name}, mirrored")
+    format!("Mirrored: {name}")
 }
 
 pub const SAME_CLIP: &str = "Today's clip and the reference are the same recording: nothing can differ.";

@@ -309,8 +309,7 @@ fn packets(
         warnings.push(Warning::new(CUT_SHORT, format!("Reading the file stopped early: {cause}.")));
     }
     if damaged + corrupt > 0 {
-        let text =
-            format!("The file is damaged: {} pieces of it cannot be read properly.", damaged + corrupt);
+        let text = words::pieces(damaged + corrupt);
         warnings.push(Warning::new(DAMAGED, text));
     }
     Ok(facts)

@@ -92,7 +92,7 @@ mod tests {
         let got = check_target(&closed);
         fs::set_permissions(folder.path(), fs::Permissions::from_mode(0o700)).unwrap();
         assert!(matches!(got, Err(Error::Unwritable { .. })), "{got:?}");
-        assert!(matches!(check_target(Path::new("/dev/null")), Err(Error::Unwritable { .. })));
+        assert!(matches!(check_target(Path::new("/dev/null")), Err(Error::Ending { .. })));
     }
 
     #[test]

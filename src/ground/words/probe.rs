@@ -84,6 +84,12 @@ pub fn uneven(low_hz: f64, high_hz: f64) -> String {
     format!("Its pictures come unevenly, {low_hz:.0} to {high_hz:.0} a second; each is used at its own time.")
 }
 
+/// Of a damaged file.
+pub fn pieces(n: usize) -> String {
+    let pieces = if n == 1 { "1 piece".to_owned() } else { format!("{n} pieces") };
+    format!("The file is damaged: {pieces} of it cannot be read properly.")
+}
+
 /// Of all `n` pictures.
 pub fn left_out(lost: usize, n: usize) -> String {
     format!(

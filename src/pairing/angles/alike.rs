@@ -26,9 +26,11 @@ pub struct Against {
 }
 
 impl Against {
-    /// From one side two films of one swing would measure alike.
+    /// From one side two films of one swing would measure alike. A view may be misread, and then lengths and angles differ
+    /// all the same: how long things take does not.
     pub fn are_two_swings(&self) -> bool {
-        self.one_view.is_some() && self.unlike.len() >= TOO_MANY
+        let lasts = |u: &Unlike| u.values[0].unit == Unit::Ms;
+        self.one_view.is_some() && self.unlike.len() >= TOO_MANY && self.unlike.iter().any(lasts)
     }
 }
 
@@ -78,11 +80,14 @@ mod tests {
             (StrideLength, Unit::Cm, 80.0),
         ]);
         let told = against([&first, &second]);
-        assert!(told.are_two_swings() && !told.other_side);
+        assert!(!told.are_two_swings() && !told.other_side);
         assert_eq!(
             told.unlike.iter().map(|u| u.measure).collect::<Vec<_>>(),
             [FrontKneeAtPlant, StrideLength]
         );
+        let mut longer = second.clone();
+        longer.measures.insert(PlantToContact, Measure { value: 190.0, plus_minus: 2.0, unit: Unit::Ms });
+        assert!(against([&first, &longer]).are_two_swings());
         second.hitter.view = View::FromBehind;
         assert_eq!(
             against([&first, &second]),
