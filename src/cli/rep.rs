@@ -15,12 +15,6 @@ pub struct Rep {
 }
 
 impl Rep {
-    /// Left and right exchanged, from both angles.
-    pub fn mirrored(&self) -> Self {
-        let second = self.second.as_ref().map(|(read, offset)| (read.mirrored(), *offset));
-        Self { first: self.first.mirrored(), second }
-    }
-
     pub fn second(&self) -> Option<Second<'_>> {
         let (read, offset) = self.second.as_ref()?;
         Some(Second { clip: &read.clip, angle: SecondAngle { reading: &read.reading, offset: *offset } })

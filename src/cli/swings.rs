@@ -89,7 +89,7 @@ impl Swings {
         let mut references = Vec::new();
         for (place, path) in &reps {
             let (rep, told) = self.rep(place + 1, path, &self.reference_options(*place), talk, cancel)?;
-            references.push(if self.mirror { rep.mirrored() } else { rep });
+            references.push(rep);
             warnings.extend(told);
         }
         share_measures(&mut std::iter::once(&mut today).chain(&mut references).collect::<Vec<_>>());
@@ -104,8 +104,6 @@ impl Swings {
             let reference = if pairing.good_reps.is_some() { words::GOOD_REP } else { words::REFERENCE };
             (words::TODAY.to_owned(), reference.to_owned())
         });
-        // Said on the clip itself: whoever sees it must not take the picture for the film.
-        let labels = if self.mirror { (labels.0, words::mirrored(&labels.1)) } else { labels };
         Ok(Paired { today, references, place, pairing, warnings, labels })
     }
 }

@@ -316,12 +316,7 @@ pub const fn verdict_of_several(verdict: Verdict) -> &'static str {
 pub const SINGLE_REFERENCE: &str = "Compared with one single best rep, which makes today tend to look worse than \
     it is, and how much this hitter’s reps differ is assumed; give three or more good reps to know it.";
 pub const SIDES_DIFFER: &str = "The hitter bats left in one clip and right in the other: two hitters, or one of the \
-    films is mirrored. --mirror shows the reference with left and right exchanged.";
-
-/// The name of a rep whose pictures are mirrored: that comes first, as a long name loses its end on the clip.
-pub fn mirrored(name: &str) -> String {
-    format!("Mirrored: {name}")
-}
+    films is mirrored.";
 
 pub const SAME_CLIP: &str = "Today's clip and the reference are the same recording: nothing can differ.";
 

@@ -36,7 +36,7 @@ pub struct OpenOptions {
 #[derive(Debug, Clone)]
 pub struct Clip(Arc<Inner>);
 
-#[derive(Debug, Clone)]
+#[derive(Debug)]
 pub(super) struct Inner {
     pub facts: ClipFacts,
     pub warnings: Vec<Warning>,
@@ -173,13 +173,6 @@ impl Clip {
         })))
     }
 
-    /// The same film with left and right of its pictures exchanged.
-    pub fn mirrored(&self) -> Self {
-        let mut inner = Inner::clone(&self.0);
-        inner.upright = inner.upright.mirrored();
-        Self(Arc::new(inner))
-    }
-
     pub fn facts(&self) -> &ClipFacts {
         &self.0.facts
     }
@@ -189,6 +182,13 @@ impl Clip {
         &self.0.warnings
     }
 
+    /// Playback time of each picture, s, from the first.
+    pub fn pts_s(&self) -> &[f64] {
+        &self.0.pts_s
+    }
+
+    /// Real (capture) time of picture `index`, s from the first; the last one's beyond the end.
+    pub fn real_s(&self, index: usize) -> f64 {
     /// What is wrong with the file itself, as a clause, the worst first: `None` where it is whole.
     pub fn damage(&self) -> Option<&'static str> {
         let told = |code: &str| self.0.warnings.iter().any(|w| w.code == code);
@@ -199,13 +199,6 @@ impl Clip {
         }
     }
 
-    /// Playback time of each picture, s, from the first.
-    pub fn pts_s(&self) -> &[f64] {
-        &self.0.pts_s
-    }
-
-    /// Real (capture) time of picture `index`, s from the first; the last one's beyond the end.
-    pub fn real_s(&self, index: usize) -> f64 {
         self.0.real_s.get(index).or(self.0.real_s.last()).copied().unwrap_or(0.0)
     }
 

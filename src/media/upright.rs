@@ -60,15 +60,6 @@ impl Upright {
         Part { x, y, width, height }
     }
 
-    /// The same with left and right exchanged.
-    pub fn mirrored(self) -> Self {
-        if self.swap {
-            Self { flip_row: !self.flip_row, ..self }
-        } else {
-            Self { flip_column: !self.flip_column, ..self }
-        }
-    }
-
     /// The way back: from upright to stored.
     pub fn inverse(self) -> Self {
         if self.swap {

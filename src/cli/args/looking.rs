@@ -28,10 +28,6 @@ pub struct Swings {
     /// Line up on: an event (plant, contact, …) or `phases` for every shared event.
     #[arg(long, default_value = "plant", value_parser = sync_from_word, help_heading = COMPARED)]
     pub sync: SyncOn,
-    /// Exchange left and right of the references' pictures: a left-handed rep beside a right-handed one. It is said on
-    /// the clip.
-    #[arg(long, help_heading = COMPARED)]
-    pub mirror: bool,
     /// Names of the two, today's first.
     #[arg(long, value_name = "TODAY,REFERENCE", value_parser = two_labels, help_heading = LOOKS)]
     pub labels: Option<(String, String)>,
@@ -40,14 +36,14 @@ pub struct Swings {
     pub behinds: Vec<Option<PathBuf>>,
     #[command(flatten)]
     pub looking: Looking,
-    /// Of a rep given as SIDE+BEHIND: from the microphone of each of its two phones to where the ball is hit, m, where
-    /// sound lines the two up. Without, they are judged.
-    #[arg(long, value_name = "SIDE,BEHIND", value_parser = two_distances, help_heading = ADVANCED, hide_short_help = true)]
-    pub distances: Option<[f64; 2]>,
     /// A point on the hitter in the references, px.
     #[arg(long, value_name = "X,Y", value_parser = point, allow_hyphen_values = true, help_heading = ADVANCED, hide_short_help = true)]
     pub reference_hitter: Option<Point>,
     /// The rate the references were filmed at, Hz.
+    /// Of a rep given as SIDE+BEHIND: from the microphone of each of its two phones to where the ball is hit, m, where
+    /// sound lines the two up. Without, they are judged.
+    #[arg(long, value_name = "SIDE,BEHIND", value_parser = two_distances, help_heading = ADVANCED, hide_short_help = true)]
+    pub distances: Option<[f64; 2]>,
     #[arg(long, value_name = "HZ", value_parser = positive, allow_negative_numbers = true, help_heading = ADVANCED, hide_short_help = true)]
     pub reference_recorded_at: Option<f64>,
     /// A known length in the reference's first picture; with several references one for all, or once for each,
@@ -62,23 +58,23 @@ pub struct Swings {
 /// How a swing is looked at. In `pair` these hold for today's rep; what belongs to the hitter, for both.
 #[derive(Debug, Args)]
 pub struct Looking {
+    /// A point on the hitter, px, where several people could be meant.
+    #[arg(long, value_name = "X,Y", value_parser = point, allow_hyphen_values = true, help_heading = HITTER)]
+    pub hitter: Option<Point>,
+    /// The rate the camera filmed at, Hz, where the file does not say it (slow motion).
     /// The hitter's standing height, 60 to 250 cm: lengths are then given in cm.
     #[arg(long, value_name = "CM", value_parser = height, allow_negative_numbers = true, help_heading = HITTER)]
     pub height: Option<f64>,
     /// The bat's length from knob to tip, cm: lengths are then given in cm.
     #[arg(long, value_name = "CM", value_parser = positive, help_heading = HITTER)]
     pub bat: Option<f64>,
-    /// A point on the hitter, px, where several people could be meant.
-    #[arg(long, value_name = "X,Y", value_parser = point, allow_hyphen_values = true, help_heading = HITTER)]
-    pub hitter: Option<Point>,
-    /// The rate the camera filmed at, Hz, where the file does not say it (slow motion).
-    #[arg(long, value_name = "HZ", value_parser = positive, allow_negative_numbers = true, help_heading = ADVANCED)]
+    #[arg(long, value_name = "HZ", value_parser = positive, allow_negative_numbers = true, help_heading = ADVANCED, hide_short_help = true)]
     pub recorded_at: Option<f64>,
     /// Use another estimator's points (COCO keypoint JSON) instead of looking.
     #[arg(long, value_name = "FILE", help_heading = ADVANCED, hide_short_help = true)]
     pub keypoints: Option<PathBuf>,
     /// Pictures a second of keypoints that carry no times, Hz.
-    #[arg(long, value_name = "HZ", value_parser = positive, allow_negative_numbers = true, help_heading = ADVANCED, hide_short_help = true)]
+    #[arg(long, value_name = "HZ", value_parser = positive, allow_negative_numbers = true, help_heading = ADVANCED)]
     pub rate: Option<f64>,
     /// Two points in the clip's first picture, px, and how far apart they truly are, cm; lengths are then
     /// given in cm. Mark what lies beside the hitter and square to the camera: home plate from its front
