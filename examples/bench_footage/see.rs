@@ -61,7 +61,7 @@ fn read(path: &Path, options: &OpenOptions) -> swingpair::ground::Result<Read> {
         hash: String::new(),
         warnings: clip.warnings().iter().map(|w| w.code.clone()).collect(),
     };
-    read.warnings.extend(clip.speed_change().map(|_| "speed_changes".to_owned()));
+    read.warnings.extend(clip.slowed_part().map(|_| "speed_changes".to_owned()));
     let mut frames = clip.frames(0, None)?;
     while let Some(picture) = frames.next_frame()? {
         read.got += 1;

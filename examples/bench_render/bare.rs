@@ -97,10 +97,22 @@ pub fn encode(raw: &Raw) -> Outcome<Cost> {
     cost::of(ffmpeg.arg(Path::new(FOLDER).join("bare.mp4")))
 }
 
-/// All pictures decoded and the landmark net run on each by ONNX Runtime; needs python3 with its package.
+fn python() -> Command {
+    Command::new(std::env::var("SWINGPAIR_PYTHON").unwrap_or_else(|_| "python3".to_owned()))
+}
+
+/// Whether what [`net_everywhere`] needs is there, asked before minutes of work.
+pub fn check_python() -> Outcome<()> {
+    let asked = python().args(["-c", "import numpy, onnxruntime, zstandard"]).output();
+    if asked.is_ok_and(|done| done.status.success()) {
+        return Ok(());
+    }
+    Err("python3 with numpy, onnxruntime and zstandard is needed; ./dev bench render sets it up".into())
+}
+
+/// All pictures decoded and the landmark net run on each by ONNX Runtime.
 pub fn net_everywhere(clip: &Path) -> Outcome<Cost> {
-    let python = std::env::var("SWINGPAIR_PYTHON").unwrap_or_else(|_| "python3".to_owned());
-    let mut script = Command::new(python);
+    let mut script = python();
     script.arg("examples/bench_render/net_on_every_picture.py").arg(clip);
     cost::of(&mut script)
 }

@@ -40,47 +40,61 @@ fn main() -> Outcome<()> {
     let options = options(args)?;
     std::fs::create_dir_all(FOLDER)?;
     let wanted = |name: &str| options.only.as_deref().is_none_or(|only| only == name);
-    let mut rows = Vec::new();
-    let pair60 = films::pair(60.0)?;
+    let mut failed = Vec::new();
+    head();
+    let rounds = options.rounds;
     for (name, job) in [("side-by-side", bare::Job::HStack), ("ghost", bare::Job::Blend)] {
         if wanted(name) {
-            let facts = ours::facts(name, &pair60)?;
-            let made = clip_of(name);
-            rows.push(in_turn(
-                name,
-                options.rounds,
-                || ours::cost(name, &pair60, &made),
-                || bare::two(&job, &pair60, &facts),
-            )?);
+            tell(name, full_speed(name, &job, rounds), &mut failed);
         }
     }
     if wanted("teach") {
-        let pair240 = films::pair(240.0)?;
-        let made = clip_of("teach");
-        ours::cost("teach", &pair240, &made)?;
-        let raw = bare::raw_of(&made)?;
-        rows.push(in_turn(
-            "teach",
-            options.rounds,
-            || ours::cost("teach", &pair240, &made),
-            || bare::encode(&raw),
-        )?);
-        std::fs::remove_file(&raw.path)?;
+        tell("teach", teach(rounds), &mut failed);
     }
     if wanted("read") {
-        let clip = films::pair(240.0)?[0].clone();
-        rows.push(in_turn(
-            "read",
-            options.rounds,
-            || ours::read_cost(&clip),
-            || bare::net_everywhere(&clip),
-        )?);
+        tell("read", reading(rounds), &mut failed);
     }
-    table(&rows);
-    if wanted("memory") {
-        memory()?;
+    if wanted("memory")
+        && let Err(why) = memory()
+    {
+        eprintln!("memory: {why}");
+        failed.push("memory");
     }
-    Ok(())
+    if failed.is_empty() { Ok(()) } else { Err(format!("not measured: {}", failed.join(", ")).into()) }
+}
+
+/// A row as soon as it is measured; one that fails takes no other with it.
+fn tell(name: &'static str, row: Outcome<Row>, failed: &mut Vec<&'static str>) {
+    match row {
+        Ok(row) => line(&row),
+        Err(why) => {
+            eprintln!("{name}: {why}");
+            failed.push(name);
+        }
+    }
+}
+
+fn full_speed(name: &'static str, job: &bare::Job, rounds: usize) -> Outcome<Row> {
+    let clips = films::pair(60.0)?;
+    let facts = ours::facts(name, &clips)?;
+    let made = clip_of(name);
+    in_turn(name, rounds, || ours::cost(name, &clips, &made), || bare::two(job, &clips, &facts))
+}
+
+fn teach(rounds: usize) -> Outcome<Row> {
+    let clips = films::pair(240.0)?;
+    let made = clip_of("teach");
+    ours::cost("teach", &clips, &made)?;
+    let raw = bare::raw_of(&made)?;
+    let row = in_turn("teach", rounds, || ours::cost("teach", &clips, &made), || bare::encode(&raw));
+    std::fs::remove_file(&raw.path)?;
+    row
+}
+
+fn reading(rounds: usize) -> Outcome<Row> {
+    bare::check_python()?;
+    let [clip, _] = films::pair(240.0)?;
+    in_turn("read", rounds, || ours::read_cost(&clip), || bare::net_everywhere(&clip))
 }
 
 fn options(args: Vec<String>) -> Outcome<Options> {
@@ -125,28 +139,29 @@ fn median(mut values: Vec<f64>) -> f64 {
     values.get(values.len() / 2).copied().unwrap_or(f64::NAN)
 }
 
-fn table(rows: &[Row]) {
+fn head() {
     println!("| work | CPU, ours / bare, s | ratio | wall, ours / bare, s | ratio | peak, ours / bare, MB |");
     println!("|---|---|---|---|---|---|");
-    for row in rows {
-        let of = |costs: &[Cost], pick: &dyn Fn(&Cost) -> f64| median(costs.iter().map(pick).collect());
-        let ratio = |pick: &dyn Fn(&Cost) -> f64| {
-            median(row.ours.iter().zip(&row.bare).map(|(o, b)| pick(o) / pick(b)).collect())
-        };
-        let both =
-            |pick: &dyn Fn(&Cost) -> f64| format!("{:.2} / {:.2}", of(&row.ours, pick), of(&row.bare, pick));
-        let (cpu, wall, peak) = (|c: &Cost| c.cpu_s, |c: &Cost| c.wall_s, |c: &Cost| c.peak_mb);
-        println!(
-            "| {} | {} | {:.2} | {} | {:.2} | {:.0} / {:.0} |",
-            row.name,
-            both(&cpu),
-            ratio(&cpu),
-            both(&wall),
-            ratio(&wall),
-            of(&row.ours, &peak),
-            of(&row.bare, &peak)
-        );
-    }
+}
+
+fn line(row: &Row) {
+    let of = |costs: &[Cost], pick: &dyn Fn(&Cost) -> f64| median(costs.iter().map(pick).collect());
+    let ratio = |pick: &dyn Fn(&Cost) -> f64| {
+        median(row.ours.iter().zip(&row.bare).map(|(o, b)| pick(o) / pick(b)).collect())
+    };
+    let both =
+        |pick: &dyn Fn(&Cost) -> f64| format!("{:.2} / {:.2}", of(&row.ours, pick), of(&row.bare, pick));
+    let (cpu, wall, peak) = (|c: &Cost| c.cpu_s, |c: &Cost| c.wall_s, |c: &Cost| c.peak_mb);
+    println!(
+        "| {} | {} | {:.2} | {} | {:.2} | {:.0} / {:.0} |",
+        row.name,
+        both(&cpu),
+        ratio(&cpu),
+        both(&wall),
+        ratio(&wall),
+        of(&row.ours, &peak),
+        of(&row.bare, &peak)
+    );
 }
 
 /// Peak memory over the clip's length.

@@ -3,6 +3,8 @@
 use clap::Args;
 use swingpair::ground::{Bound, Limits};
 
+use super::args::ADVANCED;
+
 const LONG: &str = "\
 Change what is taken on, as in --limit minutes=90; may be given several times. Files beyond a limit are refused, \
 so that a wrong or hostile one costs neither memory nor hours. The usual limits: pixels 36000000 (of a picture), \
@@ -10,9 +12,8 @@ pictures 250000, minutes 60, tracks 32, plan-kb 64, keypoints-mb 256.";
 
 #[derive(Debug, Args)]
 pub struct Allow {
-    /// Change what is taken on (--help tells more): pixels, pictures, minutes, tracks, plan-kb or
-    /// keypoints-mb.
-    #[arg(long = "limit", value_name = "WHAT=N", value_parser = limit, long_help = LONG)]
+    /// Change what is taken on: pixels, pictures, minutes, tracks, plan-kb or keypoints-mb.
+    #[arg(long = "limit", value_name = "WHAT=N", value_parser = limit, long_help = LONG, help_heading = ADVANCED, hide_short_help = true)]
     limits: Vec<(Bound, f64)>,
 }
 

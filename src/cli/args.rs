@@ -18,6 +18,12 @@ pub use reps::RepsArgs;
 pub use showing::{Fitting, Showing};
 pub use values::Mark;
 
+/// What options stand under in the help.
+pub const COMPARED: &str = "What is compared";
+pub const LOOKS: &str = "How it looks";
+pub const HITTER: &str = "The hitter";
+pub const ADVANCED: &str = "Advanced";
+
 const CAUTIONS: &str = "\
 Filming: from behind a screen or on a tripod, outside the bat's reach plus a step, never in the ball's \
 line; helmet on. Follow your league's and facility's rules. Ask the athlete, and for a minor a parent or \

@@ -1,5 +1,5 @@
 use swingpair::demo;
-use swingpair::ground::{Cancel, Result};
+use swingpair::ground::{Cancel, Result, words};
 
 use super::args::DemoArgs;
 use super::print;
@@ -7,8 +7,13 @@ use super::progress::Talk;
 
 pub fn run(args: &DemoArgs, talk: &Talk, cancel: &Cancel) -> Result<()> {
     let film = if args.lesson { demo::film_lesson } else { demo::film_two_reps };
-    for path in film(&args.dir, talk, cancel)? {
+    let made = film(&args.dir, talk, cancel)?;
+    for path in &made {
         print(&path.display().to_string())?;
+    }
+    let file = args.dir.join("lesson.toml");
+    if args.lesson && !made.contains(&file) {
+        talk.say(&format!("warning: {}", words::lesson::own_lesson_kept(&file)));
     }
     Ok(())
 }

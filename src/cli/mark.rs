@@ -1,4 +1,4 @@
-use swingpair::ground::Result;
+use swingpair::ground::{Result, words};
 use swingpair::media::OpenOptions;
 use swingpair::reading;
 use swingpair::reps::Standing;
@@ -20,7 +20,8 @@ pub fn run(args: &MarkArgs, talk: &Talk) -> Result<()> {
     if !pins.is_empty() {
         let (sidecar, warnings) = reading::pin(&args.clip, &pins, &options)?;
         warn(talk, "", &warnings);
-        talk.say("Pinned. These times win over what is found:");
+        let left = !sidecar.pins.is_empty();
+        talk.say(if left { words::pins::PINNED } else { words::pins::NONE_PINNED });
         for (event, time_s) in &sidecar.pins {
             print(&format!("{}={time_s}", event.word()))?;
         }

@@ -87,6 +87,10 @@ pub fn run() -> ExitCode {
                 Error::Cancelled => INTERRUPTED,
                 Error::Usage(_)
                 | Error::OutputIsInput { .. }
+                | Error::Ending { .. }
+                | Error::Plan { .. }
+                | Error::Lesson { .. }
+                | Error::NobodyThere { .. }
                 | Error::Glyph { .. }
                 | Error::KnownLength { .. } => USAGE,
                 _ => FAILED,

@@ -1,7 +1,7 @@
 use std::path::{Path, PathBuf};
 
 use swingpair::clip::{self, ClipOptions, Ready};
-use swingpair::ground::{Cancel, Error, Limits, Result, Unfinished, folder, write_whole};
+use swingpair::ground::{Cancel, Error, Limits, Result, Unfinished, folder, words, write_whole};
 use swingpair::media;
 use swingpair::report;
 use swingpair::reps;
@@ -34,6 +34,12 @@ pub fn run(args: &PairArgs, talk: &Talk, cancel: &Cancel) -> Result<()> {
     if let Some(path) = &args.trace {
         write_trace(path, &made.trace)?;
     }
+    if !args.json {
+        // What a coach wants to know first, then where the clip is, then the rest.
+        let ranged = pairing.good_reps.as_ref().is_some_and(|g| g.counted > 0);
+        talk.say(&words::most::changed_most(&pairing.differences, ranged));
+        print(&args.output.display().to_string())?;
+    }
     swings::warn_all(talk, &paired.today, references, warnings);
     warn(talk, "", &made.warnings);
     ask_before_sharing(&args.swings.today, talk);
@@ -41,7 +47,7 @@ pub fn run(args: &PairArgs, talk: &Talk, cancel: &Cancel) -> Result<()> {
         return print_json(&report::pair_json(today, reference, pairing, warnings, &made));
     }
     talk.say(&report::pairing_text(pairing, today, reference));
-    print(&args.output.display().to_string())
+    Ok(())
 }
 
 /// What `pair` and `report` make their clip by; a spoken note is read already.
@@ -86,12 +92,7 @@ fn check_trace(trace: &Path, args: &PairArgs) -> Result<()> {
             return Err(Error::Usage(format!("{trace}: is also read or made here; choose another --trace")));
         }
     }
-    Unfinished::beside(trace).map(drop).map_err(|e| match e {
-        Error::Unwritable { cause, .. } => {
-            Error::Usage(format!("{}: cannot be written ({cause}); choose another --trace", trace.display()))
-        }
-        other => other,
-    })
+    Unfinished::beside(trace).map(drop)
 }
 
 /// Whether two names, of files that may not be there yet, are one name in one folder.

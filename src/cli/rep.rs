@@ -1,4 +1,4 @@
-//! A rep of one clip, or of two angles given as `OPEN+REAR`.
+//! A rep of one clip, or of two angles given as `SIDE+BEHIND`.
 
 use std::path::Path;
 

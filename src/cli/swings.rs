@@ -30,7 +30,7 @@ pub struct Paired {
 
 impl Swings {
     pub fn inputs(&self) -> impl Iterator<Item = &PathBuf> {
-        std::iter::once(&self.today).chain(&self.references).chain(self.rears.iter().flatten())
+        std::iter::once(&self.today).chain(&self.references).chain(self.behinds.iter().flatten())
     }
 
     /// With `--from`, the references that a folder holds: the reps marked good, or the one marked best.
@@ -54,12 +54,12 @@ impl Swings {
         }
     }
 
-    /// Reps given as OPEN+REAR are parted into their two clips.
+    /// Reps given as SIDE+BEHIND are parted into their two clips.
     fn part_angles(&mut self) -> Result<()> {
         for rep in std::iter::once(&mut self.today).chain(&mut self.references) {
             let (first, second) = reps::parted(rep, Path::new(""))?;
             *rep = first;
-            self.rears.push(second);
+            self.behinds.push(second);
         }
         Ok(())
     }
@@ -73,7 +73,7 @@ impl Swings {
         talk: &Talk,
         cancel: &Cancel,
     ) -> Result<(Rep, Vec<Warning>)> {
-        let second = self.rears.get(place).and_then(Option::as_deref);
+        let second = self.behinds.get(place).and_then(Option::as_deref);
         super::rep::read(first, second, options, self.distances, talk, cancel)
     }
 

@@ -70,7 +70,9 @@ impl Plan {
             }
         }
         if beats.is_empty() {
-            return Err(Error::Usage("the plan shows nothing of these clips".into()));
+            let why: Vec<String> =
+                self.warnings(readings, pairing, asked).into_iter().map(|w| w.text).collect();
+            return Err(Error::Usage(words::shows_nothing(&why)));
         }
         Ok(beats)
     }

@@ -1,5 +1,6 @@
 //! A plan as text, TOML or JSON: reading, writing, and what is said about wrong words.
 
+use std::cmp::Ordering;
 use std::path::Path;
 
 use serde::{Deserialize, Serialize};
@@ -205,16 +206,35 @@ impl Plan {
         for name in self.names.iter().flatten() {
             check_text(name).map_err(|e| format!("names: {e}"))?;
         }
-        for (i, shot) in self.shots.iter().enumerate() {
-            check_shot(shot).map_err(|e| format!("shot {}: {e}", i + 1))?;
-        }
-        Ok(())
+        // All at once, so that one look at the file mends them all.
+        let wrong = |(i, shot): (usize, &Shot)| Some(format!("shot {}: {}", i + 1, check_shot(shot).err()?));
+        let all: Vec<String> = self.shots.iter().enumerate().filter_map(wrong).collect();
+        if all.is_empty() { Ok(()) } else { Err(all.join("; ")) }
     }
+}
+
+/// A shot between two moments of one event, or two events in their order, can be seen to run backwards without any clip.
+fn check_order(from: &Moment, to: &Moment) -> std::result::Result<(), String> {
+    let place = |m: &Moment| EventId::ALL.iter().position(|e| *e == m.event);
+    // Load, foot off, and touch and plant may come together; hands may start before or after plant.
+    let order = place(from).cmp(&place(to));
+    let hands = from.event == EventId::HandsStart || to.event == EventId::HandsStart;
+    let backwards = match order {
+        Ordering::Equal => from.offset_s >= to.offset_s,
+        Ordering::Greater => !hands && from.offset_s >= to.offset_s,
+        Ordering::Less => false,
+    };
+    if backwards {
+        let (from, to) = (String::from(*from), String::from(*to));
+        return Err(format!("it runs backwards, from {from} to {to}; “to” has to come after “from”"));
+    }
+    Ok(())
 }
 
 fn check_shot(shot: &Shot) -> std::result::Result<(), String> {
     match shot {
         Shot::Swing(s) => {
+            check_order(&s.from, &s.to)?;
             if !SLOW.contains(&s.slow) {
                 let (lo, hi) = (SLOW.start(), SLOW.end());
                 return Err(format!("slow = {} must be between {lo} and {hi}", s.slow));
@@ -345,6 +365,18 @@ mod tests {
             ("[[shot]]\nshow = \"title\"\nseconds = 2\nlines = []".into(), "1 to 6 lines"),
             (shot(&format!("caption = \"{}\"", "a".repeat(200))), "120 letters"),
             (shot("caption = \"a\\nb\""), "line break"),
+            (
+                shot("").replace("\"load\"", "\"finish\"").replace("to = \"finish\"", "to = \"load\""),
+                "shot 1: it runs backwards, from finish to load",
+            ),
+            (
+                shot("").replace("\"load\"", "\"finish+1s\""),
+                "shot 1: it runs backwards, from finish+1s to finish",
+            ),
+            (
+                format!("{}{}", shot("slow = 0\n"), "[[shot]]\nshow = \"card\"\nseconds = 99\n"),
+                "between 0.25 and 100; shot 2: seconds = 99",
+            ),
             ("shot = []".into(), "0 shots"),
             (String::new(), "shot"),
             ("[[shot]]\nshow = 'card'\nseconds = 1\n".repeat(41), "41 shots"),

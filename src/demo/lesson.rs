@@ -120,7 +120,7 @@ fn slug(name: &str) -> String {
 const FILE: &str = include_str!("../../examples/lesson/lesson.toml");
 
 /// Films the lesson into `dir`, those that are not there yet; each with its truth beside it, and puts the lesson's file
-/// there where none is. Returns the places, the file's last.
+/// there where none is. Returns the places, the file's last where it is this one.
 pub fn film_lesson(dir: &Path, progress: &dyn Progress, cancel: &Cancel) -> Result<Vec<PathBuf>> {
     let films = lesson_films();
     let places: Vec<PathBuf> = films.iter().map(|f| dir.join(&f.place)).collect();
@@ -143,7 +143,9 @@ pub fn film_lesson(dir: &Path, progress: &dyn Progress, cancel: &Cancel) -> Resu
     if !file.exists() {
         write_whole(&file, FILE.as_bytes())?;
     }
-    Ok(places.into_iter().chain([file]).collect())
+    // A lesson of somebody's own is left as it is, and is none of what was made.
+    let own = std::fs::read(&file).is_ok_and(|there| there == FILE.as_bytes());
+    Ok(places.into_iter().chain(own.then_some(file)).collect())
 }
 
 #[cfg(test)]

@@ -21,12 +21,20 @@ pub enum Error {
     NoPerson { path: PathBuf },
     #[error("{}: no swing was found ({cause}); check that it shows a whole swing, or point at the hitter with --hitter X,Y", .path.display())]
     NoSwing { path: PathBuf, cause: String },
+    #[error("{}: {damage}, and no swing is found in what is left ({cause}); copy it from the phone again", .path.display())]
+    Damaged { path: PathBuf, damage: String, cause: String },
+    #[error("{}: the file ends too soon, a part of it is missing; copy it from the phone again", .path.display())]
+    CutShort { path: PathBuf },
+    #[error("{}: no swing was found at {x:.0},{y:.0} ({cause}); point at the hitter's body at stance, px from the upper left corner of the picture, which is {width} × {height}, or leave --hitter out", .path.display())]
+    NobodyThere { path: PathBuf, x: f64, y: f64, width: usize, height: usize, cause: String },
     #[error("{}: {cause}", .path.display())]
     SpeedChanges { path: PathBuf, cause: String },
     #[error("{}: decoding stopped ({cause}); copy the file again or cut out the damaged part", .path.display())]
     Decode { path: PathBuf, cause: String },
     #[error("{}: cannot be written ({cause}); choose another place", .path.display())]
     Unwritable { path: PathBuf, cause: String },
+    #[error("{}: its name {has}; only {made}, so give a name that ends so", .path.display())]
+    Ending { path: PathBuf, has: String, made: String },
     #[error("{}: encoding failed ({cause})", .path.display())]
     Encode { path: PathBuf, cause: String },
     #[error("{}: the made file failed its check ({cause}) and was not kept; try again or choose another --size", .path.display())]

@@ -48,9 +48,10 @@ fn hitter(name: String, own: &Path, folder: &Path) -> Result<Option<HitterText>>
             let reps = super::footage::reps_from(&of)
                 .iter()
                 .map(|r| {
-                    r.rear
-                        .as_ref()
-                        .map_or_else(|| below(&r.open), |rear| format!("{}+{}", below(&r.open), below(rear)))
+                    r.behind.as_ref().map_or_else(
+                        || below(&r.side),
+                        |behind| format!("{}+{}", below(&r.side), below(behind)),
+                    )
                 })
                 .collect();
             day.push(DayText { date: date.map(date_text), reps, ..DayText::default() });

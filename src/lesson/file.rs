@@ -173,7 +173,7 @@ fn one(
         let name = date.clone().or_else(|| day.name.clone()).unwrap_or_else(|| words::lesson::day(i));
         let found = reps_of(file, &day.reps, &mut warnings);
         let recordings = reps_of(file, &day.recordings, &mut warnings);
-        let recordings = recordings.into_iter().map(|r| r.open).collect();
+        let recordings = recordings.into_iter().map(|r| r.side).collect();
         days.push((
             date,
             Day { name, reps: found, recordings, recorded_at_hz: day.recorded_at_hz, pitcher: day.pitcher },
@@ -233,11 +233,11 @@ fn given_twice(days: &mut [Day], warnings: &mut Vec<Warning>) -> std::result::Re
         }
         names.push(day.name.clone());
         day.reps.retain(|rep| {
-            let again = seen.contains(&rep.open);
+            let again = seen.contains(&rep.side);
             if again {
-                warnings.push(Warning::new("rep_given_twice", words::given_twice(&rep.open)));
+                warnings.push(Warning::new("rep_given_twice", words::given_twice(&rep.side)));
             } else {
-                seen.push(rep.open.clone());
+                seen.push(rep.side.clone());
             }
             !again
         });
@@ -316,10 +316,10 @@ mod tests {
         assert_eq!(names, ["2026-03-07", "2026-04-04"]);
         let name = |p: &Path| words::keep::name(p);
         let reps: Vec<(String, Option<String>)> =
-            hitter.days[0].reps.iter().map(|r| (name(&r.open), r.rear.as_deref().map(name))).collect();
+            hitter.days[0].reps.iter().map(|r| (name(&r.side), r.behind.as_deref().map(name))).collect();
         let two = ("rep2.mp4".to_owned(), Some("rep2_behind.mp4".to_owned()));
         assert_eq!(reps, [two, ("rep10.mov".to_owned(), None)]);
-        assert_eq!(hitter.days[1].reps[0].rear, Some(dir.path().join("y.mp4")));
+        assert_eq!(hitter.days[1].reps[0].behind, Some(dir.path().join("y.mp4")));
         let made: Vec<String> = super::super::targets(&read).into_iter().skip(5).map(|t| t.name).collect();
         let wanted = ["2026-03-07-spread.png", "2026-04-04-spread.png", "2026-04-04-clip.mp4", "wren-c.html"];
         assert_eq!(made, wanted.map(|w| format!("wren-c/{w}")));
@@ -382,7 +382,7 @@ mod tests {
     fn a_drafted_lesson_is_one() {
         let films = [
             "wren/2026-03-07/rep1.mp4",
-            "wren/2026-03-07/rep1_rear.mp4",
+            "wren/2026-03-07/rep1_behind.mp4",
             "ives/IMG_20260404_1.mov",
             "ives/b.mp4",
             "made/x.mp4",
@@ -394,7 +394,7 @@ mod tests {
         let names: Vec<(&str, usize)> =
             read.hitters.iter().map(|h| (h.name.as_str(), h.days.len())).collect();
         assert_eq!(names, [("Ives", 2), ("Wren", 1)]);
-        assert!(read.hitters[1].days[0].reps[0].rear.is_some());
+        assert!(read.hitters[1].days[0].reps[0].behind.is_some());
         let (empty, _) = lesson(&[], "");
         assert!(super::super::draft(empty.path()).unwrap_err().to_string().contains("no film"));
     }

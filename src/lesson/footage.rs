@@ -10,7 +10,7 @@ use crate::reps;
 /// Endings of films, as phones and cameras write them.
 const FILMS: [&str; 8] = ["mp4", "mov", "m4v", "mkv", "webm", "avi", "mts", "3gp"];
 /// What stands at the end of a film's name that shows the swing of another from behind.
-const REAR: [&str; 4] = ["_behind", "-behind", "_rear", "-rear"];
+const BEHIND: [&str; 2] = ["_behind", "-behind"];
 
 pub fn is_film(path: &Path) -> bool {
     let ending = path.extension().and_then(|e| e.to_str()).unwrap_or_default();
@@ -44,25 +44,25 @@ fn in_order(name: &str) -> Vec<(String, u64)> {
 /// Films with the ones from behind joined to their own.
 pub fn reps_from(films: &[PathBuf]) -> Vec<Rep> {
     let stem = |p: &Path| p.file_stem().unwrap_or_default().to_string_lossy().into_owned();
-    let open_of = |film: &PathBuf| -> Option<PathBuf> {
+    let side_of = |film: &PathBuf| -> Option<PathBuf> {
         let own = stem(film);
-        let base = REAR.iter().find_map(|r| own.strip_suffix(r))?;
+        let base = BEHIND.iter().find_map(|r| own.strip_suffix(r))?;
         films.iter().find(|f| f.parent() == film.parent() && stem(f) == base).cloned()
     };
-    let rears: Vec<(PathBuf, PathBuf)> =
-        films.iter().filter_map(|f| Some((open_of(f)?, f.clone()))).collect();
-    let is_rear = |f: &PathBuf| rears.iter().any(|(_, rear)| rear == f);
+    let behinds: Vec<(PathBuf, PathBuf)> =
+        films.iter().filter_map(|f| Some((side_of(f)?, f.clone()))).collect();
+    let is_behind = |f: &PathBuf| behinds.iter().any(|(_, behind)| behind == f);
     films
         .iter()
-        .filter(|f| !is_rear(f))
-        .map(|open| {
-            let rear = rears.iter().find(|(of, _)| of == open).map(|(_, rear)| rear.clone());
-            Rep { open: open.clone(), rear }
+        .filter(|f| !is_behind(f))
+        .map(|side| {
+            let behind = behinds.iter().find(|(of, _)| of == side).map(|(_, behind)| behind.clone());
+            Rep { side: side.clone(), behind }
         })
         .collect()
 }
 
-/// The reps that these words name: films, OPEN+REAR, or folders of films. Missing ones are told.
+/// The reps that these words name: films, SIDE+BEHIND, or folders of films. Missing ones are told.
 pub fn reps_of(lesson: &Path, words_given: &[String], warnings: &mut Vec<Warning>) -> Vec<Rep> {
     let mut found = Vec::new();
     for word in words_given {
@@ -77,7 +77,7 @@ pub fn reps_of(lesson: &Path, words_given: &[String], warnings: &mut Vec<Warning
         }
         let folder = lesson.parent().unwrap_or(Path::new(""));
         let named = |p: &Path| p.strip_prefix(folder).unwrap_or(p).display().to_string();
-        let Ok((open, rear)) = reps::parted(Path::new(word), folder) else {
+        let Ok((side, behind)) = reps::parted(Path::new(word), folder) else {
             warnings.push(missing(word));
             continue;
         };
@@ -86,8 +86,8 @@ pub fn reps_of(lesson: &Path, words_given: &[String], warnings: &mut Vec<Warning
             warnings.extend((!there).then(|| missing(&named(path))));
             there
         };
-        if there(&open) {
-            found.push(Rep { rear: rear.filter(|rear| there(rear)), open });
+        if there(&side) {
+            found.push(Rep { behind: behind.filter(|behind| there(behind)), side });
         }
     }
     found

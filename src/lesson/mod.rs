@@ -63,15 +63,15 @@ pub struct Day {
 /// One swing: its film, and one from behind if there is one.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Rep {
-    pub open: PathBuf,
-    pub rear: Option<PathBuf>,
+    pub side: PathBuf,
+    pub behind: Option<PathBuf>,
 }
 
 impl Rep {
-    /// As it is given on the command line: OPEN, or OPEN+REAR.
+    /// As it is given on the command line: SIDE, or SIDE+BEHIND.
     pub fn words(&self) -> String {
-        let open = self.open.display();
-        self.rear.as_ref().map_or_else(|| open.to_string(), |rear| format!("{open}+{}", rear.display()))
+        let side = self.side.display();
+        self.behind.as_ref().map_or_else(|| side.to_string(), |behind| format!("{side}+{}", behind.display()))
     }
 }
 

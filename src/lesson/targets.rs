@@ -64,7 +64,7 @@ pub fn targets(lesson: &Lesson) -> Vec<Target> {
         let days = hitter.days.iter().enumerate();
         let of_days = days.flat_map(|(d, day)| day.reps.iter().map(move |rep| (Some(d), rep)));
         for (day, rep) in of_days.chain(hitter.good.iter().map(|rep| (None, rep))) {
-            for clip in [Some(&rep.open), rep.rear.as_ref()].into_iter().flatten() {
+            for clip in [Some(&rep.side), rep.behind.as_ref()].into_iter().flatten() {
                 let output = reps::sidecar_path(clip);
                 if all.iter().any(|t| t.output == output) {
                     continue;
@@ -116,24 +116,26 @@ impl Hitter {
     }
 }
 
-fn films(day: &Day, rear: bool) -> Vec<PathBuf> {
-    let both = |rep: &super::Rep| {
-        let rear = rep.rear.clone().filter(|_| rear);
-        std::iter::once(rep.open.clone()).chain(rear).collect::<Vec<_>>()
+fn films(day: &Day, both: bool) -> Vec<PathBuf> {
+    let of = |rep: &super::Rep| {
+        let behind = rep.behind.clone().filter(|_| both);
+        std::iter::once(rep.side.clone()).chain(behind).collect::<Vec<_>>()
     };
-    day.reps.iter().flat_map(both).collect()
+    day.reps.iter().flat_map(of).collect()
 }
 
 fn all_films(hitter: &Hitter) -> Vec<PathBuf> {
     let mut all: Vec<PathBuf> = hitter.days.iter().flat_map(|d| films(d, true)).collect();
-    all.extend(hitter.good.iter().flat_map(|rep| std::iter::once(rep.open.clone()).chain(rep.rear.clone())));
+    all.extend(
+        hitter.good.iter().flat_map(|rep| std::iter::once(rep.side.clone()).chain(rep.behind.clone())),
+    );
     all
 }
 
 /// Whether there is something to compare the last day with.
 fn compared(hitter: &Hitter) -> bool {
     let days = hitter.days.iter().filter(|d| !d.reps.is_empty()).count();
-    let marked = |rep: &super::Rep| reps::kept(&rep.open).is_some_and(|k| k.standing.is_some());
+    let marked = |rep: &super::Rep| reps::kept(&rep.side).is_some_and(|k| k.standing.is_some());
     days > 1 || !hitter.good.is_empty() || hitter.days.iter().flat_map(|d| &d.reps).any(marked)
 }
 

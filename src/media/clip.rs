@@ -6,15 +6,21 @@ use std::sync::Arc;
 
 use ffmpeg_next as ff;
 
-use super::cadence::{self, SpeedChange};
+use super::cadence;
 use super::cut::Cut;
 use super::ffmpeg::{self, Read};
 use super::fields::are_halves;
 use super::frames::{Frames, decode_one, times_of_pictures};
 use super::index::{Index, PacketFacts, SLOW_FROM, measured_rate_hz, slow_factor};
+use super::marked;
+use super::mp4;
 use super::upright::Upright;
-use crate::ground::words::probe as words;
+use crate::ground::words::{self as faults, probe as words};
 use crate::ground::{Bound, ClipFacts, Error, Limits, Result, Warning};
+
+/// Words for programs: a part of the file is missing, or cannot be read.
+const CUT_SHORT: &str = "file_cut_short";
+const DAMAGED: &str = "file_damaged";
 
 /// How to understand a file.
 #[derive(Debug, Clone, Copy, PartialEq, Default)]
@@ -38,7 +44,8 @@ pub(super) struct Inner {
     pub pts_s: Vec<f64>,
     /// Real (capture) time of each picture, s from the first.
     pub real_s: Vec<f64>,
-    pub speed_change: Option<SpeedChange>,
+    /// Why its clock is no measure: a part of it plays slower than the rest.
+    pub slowed_part: Option<String>,
     /// The first picture's size as stored, px.
     pub stored: (usize, usize),
     pub stream: usize,
@@ -59,6 +66,9 @@ impl Clip {
         let limits = options.limits;
         let mut source = ffmpeg::open_video(path, &limits)?;
         let packets = packets(path, &mut source, &mut warnings)?;
+        if mp4::is_cut_short(path) && !warnings.iter().any(|w| w.code == CUT_SHORT) {
+            warnings.insert(0, Warning::new(CUT_SHORT, words::ENDS_TOO_SOON));
+        }
         let mut index = Index::from_packets(&packets);
         // Some containers give times to some of their pictures only, and say of the others just when they are
         // decoded, which is not when they are shown.
@@ -78,6 +88,7 @@ impl Clip {
         let (stream, mut time_base) = (source.stream, f64::from(source.time_base));
         let of_stream = stream_upright(&source);
         let capture_hz = options.recorded_at_hz.or_else(|| capture_rate(&source));
+        let super_slow = options.recorded_at_hz.is_none() && marked::super_slow(path, &source.input);
         let sound = sound_stream(&source, &mut warnings);
         let first = decode_one(path, source)?;
         let lost = index.begin_at(first.pts);
@@ -115,7 +126,9 @@ impl Clip {
             }
             change => (change, slow_factor, pts_s.iter().map(|t| t / slow_factor).collect()),
         };
-        if let Some((low, high)) = cadence::uneven_hz(&pts_s).filter(|_| speed_change.is_none()) {
+        let by_steps = speed_change.map(|change| faults::speed_change(change.quick_hz, change.slow_hz));
+        let slowed_part = by_steps.or_else(|| super_slow.then(|| faults::SPEED_CHANGE_MARKED.to_owned()));
+        if let Some((low, high)) = cadence::uneven_hz(&pts_s).filter(|_| slowed_part.is_none()) {
             warnings.push(Warning::new("uneven_rate", words::uneven(low, high)));
         }
         if let Some(hz) = options.recorded_at_hz.filter(|hz| hz * SLOW_FROM < rate_hz) {
@@ -149,7 +162,7 @@ impl Clip {
             index,
             pts_s,
             real_s,
-            speed_change,
+            slowed_part,
             stored: first.stored,
             stream,
             first_s,
@@ -174,15 +187,32 @@ impl Clip {
         &self.0.pts_s
     }
 
+    /// What is wrong with the file itself, as a clause, the worst first: `None` where it is whole.
+    pub fn damage(&self) -> Option<&'static str> {
+        let told = |code: &str| self.0.warnings.iter().any(|w| w.code == code);
+        match (told(CUT_SHORT), told(DAMAGED)) {
+            (true, _) => Some(words::CUT_SHORT),
+            (_, true) => Some(words::SPOILT),
+            _ => None,
+        }
+    }
+
     /// Real (capture) time of picture `index`, s from the first; the last one's beyond the end.
     pub fn real_s(&self, index: usize) -> f64 {
         self.0.real_s.get(index).or(self.0.real_s.last()).copied().unwrap_or(0.0)
     }
 
-    /// Where a part of the file plays slower than the rest, so that its clock is no measure. `None` also where
+    /// Why the file's clock is no measure, as a clause: a part of it plays slower than the rest. `None` also where
     /// [`OpenOptions::recorded_at_hz`] sets it right.
-    pub fn speed_change(&self) -> Option<SpeedChange> {
-        self.0.speed_change
+    pub fn slowed_part(&self) -> Option<&str> {
+        self.0.slowed_part.as_deref()
+    }
+
+    /// Refuse a file whose clock is no measure.
+    pub fn check_clock(&self) -> Result<()> {
+        self.slowed_part().map_or(Ok(()), |cause| {
+            Err(Error::SpeedChanges { path: self.facts().path.clone(), cause: cause.to_owned() })
+        })
     }
 
     /// The picture whose real (capture) time is nearest to `time_s`; the earlier one of two as near.
@@ -269,12 +299,11 @@ fn packets(
         }
     }
     if let Some(cause) = cut {
-        warnings.push(Warning::new("file_cut_short", format!("Reading the file stopped early: {cause}.")));
+        warnings.push(Warning::new(CUT_SHORT, format!("Reading the file stopped early: {cause}.")));
     }
     if damaged + corrupt > 0 {
-        let text =
-            format!("The file is damaged: {} pieces of it cannot be read properly.", damaged + corrupt);
-        warnings.push(Warning::new("file_damaged", text));
+        let text = words::pieces(damaged + corrupt);
+        warnings.push(Warning::new(DAMAGED, text));
     }
     Ok(facts)
 }

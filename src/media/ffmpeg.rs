@@ -9,6 +9,7 @@ use std::time::{Duration, Instant};
 
 use ffmpeg_next as ff;
 
+use super::mp4;
 use crate::ground::{Bound, Error, Limits, Result};
 
 /// FFmpeg prints to stderr by a process-wide switch of its own. A library must not print, so the
@@ -152,7 +153,10 @@ pub(super) fn open_input(path: &Path, limits: &Limits) -> Result<Opened> {
     let patience = Patience::new(LONGEST_WAIT);
     let waited = patience.clone();
     let input = ff::format::input_with_interrupt_and_dictionary(&url, move || waited.is_over(), options)
-        .map_err(|e| not_video(path, &e))?;
+        .map_err(|e| match mp4::is_cut_short(path) {
+            true => Error::CutShort { path: path.to_owned() },
+            false => not_video(path, &e),
+        })?;
     let format = input.format().name().to_owned();
     if format.split(',').any(|name| NOT_CLIPS.contains(&name)) {
         return Err(Error::NotVideo { path: path.to_owned(), cause: "it is not a video file".into() });
@@ -166,7 +170,7 @@ pub(super) fn open_video(path: &Path, limits: &Limits) -> Result<Source> {
     let opened = open_input(path, limits)?;
     let not_video = |cause: &str| Error::NotVideo { path: path.to_owned(), cause: cause.into() };
     let video = |s: &ff::format::stream::Stream| s.parameters().medium() == ff::media::Type::Video;
-    let stream = match film(&opened.input) {
+    let stream = match film(path, &opened.input, limits)? {
         Some(stream) => stream,
         None if opened.input.streams().any(|s| video(&s)) => {
             return Err(not_video("there is only a cover picture in it"));
@@ -178,21 +182,53 @@ pub(super) fn open_video(path: &Path, limits: &Limits) -> Result<Source> {
     Source::new(opened, stream).ok_or_else(|| not_video("it has no clock"))
 }
 
-/// The video that was filmed: no cover or thumbnail; of several one that can be decoded, the largest, the one marked
-/// as the usual one, the first.
-fn film(input: &ff::format::context::Input) -> Option<usize> {
+/// A video with at most this share of the pictures that another one of the file has is a still or two, as phones keep
+/// them beside the film of a moving still, and much larger.
+const STILLS: f64 = 0.1;
+/// Packets of a file that are counted, where it does not say how many pictures its tracks have.
+const COUNTED: usize = 5_000;
+
+/// The video that was filmed: no cover or thumbnail; of several one that can be decoded, one that is more than stills,
+/// the largest, the one marked as the usual one, the first.
+fn film(path: &Path, input: &ff::format::context::Input, limits: &Limits) -> Result<Option<usize>> {
     use ff::format::stream::Disposition;
-    let score = |s: &ff::format::stream::Stream| {
-        let parameters = s.parameters();
-        let known = ff::codec::decoder::find(parameters.id()).is_some();
-        (known, area(s), s.disposition().contains(Disposition::DEFAULT), std::cmp::Reverse(s.index()))
+    let videos = || {
+        input
+            .streams()
+            .filter(|s| s.parameters().medium() == ff::media::Type::Video)
+            .filter(|s| !s.disposition().contains(Disposition::ATTACHED_PIC))
     };
-    input
-        .streams()
-        .filter(|s| s.parameters().medium() == ff::media::Type::Video)
-        .filter(|s| !s.disposition().contains(Disposition::ATTACHED_PIC))
-        .max_by_key(score)
-        .map(|s| s.index())
+    let known = |s: &ff::format::stream::Stream| ff::codec::decoder::find(s.parameters().id()).is_some();
+    let mut pictures: Vec<(usize, i64)> = videos().filter(known).map(|s| (s.index(), s.frames())).collect();
+    if pictures.len() > 1 && pictures.iter().any(|(_, n)| *n <= 0) {
+        count_packets(path, limits, &mut pictures)?;
+    }
+    let most = pictures.iter().map(|(_, n)| *n).max().unwrap_or(0);
+    let score = |s: &ff::format::stream::Stream| {
+        let has = pictures.iter().find(|(i, _)| *i == s.index()).map(|(_, n)| *n);
+        let moves = has.is_some_and(|n| n as f64 > STILLS * most as f64);
+        let usual = s.disposition().contains(Disposition::DEFAULT);
+        (known(s), moves, area(s), usual, std::cmp::Reverse(s.index()))
+    };
+    Ok(videos().max_by_key(score).map(|s| s.index()))
+}
+
+/// Pictures of these tracks near the file's beginning.
+fn count_packets(path: &Path, limits: &Limits, tracks: &mut [(usize, i64)]) -> Result<()> {
+    let mut input = open_input(path, limits)?.input;
+    tracks.iter_mut().for_each(|(_, n)| *n = 0);
+    for _ in 0..COUNTED {
+        let mut packet = ff::Packet::empty();
+        match packet.read(&mut input) {
+            Ok(()) => (),
+            Err(ff::Error::InvalidData) => continue,
+            Err(_) => break,
+        }
+        if let Some((_, n)) = tracks.iter_mut().find(|(i, _)| *i == packet.stream()) {
+            *n += 1;
+        }
+    }
+    Ok(())
 }
 
 /// How many pixels a stream says its pictures have; 0 where it does not say.

@@ -16,6 +16,7 @@ mod hdr;
 mod index;
 mod level;
 mod lut;
+mod marked;
 mod mp4;
 mod picture;
 mod planes;
@@ -29,7 +30,6 @@ mod upright;
 mod verify;
 mod writer;
 
-pub use cadence::SpeedChange;
 pub use clip::{CAPTURE_RATE, Clip, OpenOptions};
 pub use cut::Cut;
 pub use extract::{Extracted, extract};

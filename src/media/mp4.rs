@@ -64,6 +64,16 @@ pub(super) fn cut_short(path: &Path) -> std::io::Result<bool> {
     Ok(at < end)
 }
 
+/// The same of what may be no MP4 at all: only a file that begins as one can be one cut short.
+pub(super) fn is_cut_short(path: &Path) -> bool {
+    let begins = || {
+        let mut head = [0u8; 8];
+        File::open(path)?.read_exact(&mut head)?;
+        Ok::<_, std::io::Error>(head.ends_with(b"ftyp"))
+    };
+    begins().unwrap_or(false) && cut_short(path).unwrap_or(false)
+}
+
 /// Whether the pictures come in pieces, each with an index of its own (a fragmented file).
 pub(super) fn in_pieces(path: &Path) -> std::io::Result<bool> {
     let mut file = File::open(path)?;

@@ -99,11 +99,8 @@ pub fn probe(path: &Path, options: &OpenOptions) -> Result<Probed> {
             for warning in in_the_pictures(&clip)?.iter().chain(clip.warnings()) {
                 add(&warning.code, warning.text.clone());
             }
-            if let Some(change) = clip.speed_change() {
-                add(
-                    "speed_changes",
-                    words::speed_changes(&faults::speed_change(change.quick_hz, change.slow_hz)),
-                );
+            if let Some(cause) = clip.slowed_part() {
+                add("speed_changes", words::speed_changes(cause));
             }
             Some(ReadAs {
                 width: f.width,

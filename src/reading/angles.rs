@@ -2,13 +2,14 @@
 
 use std::path::Path;
 
-use super::read::{ReadClip, ReadOptions, read};
+use super::cause::read;
+use super::read::{ReadClip, ReadOptions};
 use crate::ground::{
-    Angles, Cancel, Error, EventId, LinedUpBy, Progress, Result, Sound, Unheard, Warning,
+    Angles, Cancel, Error, EventId, LinedUpBy, Progress, Result, Sound, Unheard, Warning, words as all_words,
     words::angles as words,
 };
 use crate::media::{Clip, OpenOptions};
-use crate::pairing::angles::{SOUND_HZ, Ways, agreed, borrowed, line_up};
+use crate::pairing::angles::{Against, SOUND_HZ, Ways, against, agreed, borrowed, line_up};
 use crate::reps;
 use crate::swing::SoundDelay;
 
@@ -65,13 +66,25 @@ pub fn line_up_clips(
     } else {
         match both(paths, &reads, progress, cancel) {
             Ok(clips) => Some(clips),
-            Err(e @ (Error::NoSwing { .. } | Error::NoPerson { .. })) => {
+            Err(
+                e @ (Error::NoSwing { .. }
+                | Error::NoPerson { .. }
+                | Error::Damaged { .. }
+                | Error::NobodyThere { .. }),
+            ) => {
                 warnings.push(Warning::new("no_swing_to_check", words::no_swing_to_check(&e.to_string())));
                 None
             }
             Err(e) => return Err(e),
         }
     };
+    if let Some([a, b]) = &clips {
+        let against = against([&a.reading, &b.reading]);
+        if against.are_two_swings() {
+            return Err(Error::NotLinedUp { cause: two_swings(paths, &against) });
+        }
+        warnings.extend(doubts(paths, &against));
+    }
     let ways = ways(options.distances_m, clips.as_ref(), &reads);
     let near = |i: usize| {
         let contact = clips.as_ref()?[i].reading.events.get(&EventId::Contact)?;
@@ -98,7 +111,7 @@ pub fn read_two_angles(
 ) -> Result<([ReadClip; 2], Angles, Vec<Warning>)> {
     let options = AnglesOptions { sound_alone: false, ..options.clone() };
     let lined_up = line_up_clips(paths, &options, progress, cancel)?;
-    let LinedUp { angles, clips, mut warnings } = lined_up;
+    let LinedUp { angles, clips, warnings } = lined_up;
     let clips = match clips {
         Some(clips) => clips,
         // The sound lined them up; here the swing is wanted too, and why it is not there.
@@ -106,9 +119,6 @@ pub fn read_two_angles(
     };
     let [a, b] = &clips;
     let views = [a.reading.hitter.view, b.reading.hitter.view];
-    if views[0] == views[1] {
-        warnings.push(Warning::new("same_view", words::SEES_THE_SAME));
-    }
     let taken = borrowed([&a.reading.events, &b.reading.events], views, &angles.offset);
     let mut reads = options.reads.clone();
     for (read, taken) in reads.iter_mut().zip(taken) {
@@ -116,6 +126,36 @@ pub fn read_two_angles(
         read.fresh = false;
     }
     Ok((both(paths, &reads, progress, cancel)?, angles, warnings))
+}
+
+/// Why the two cannot be one swing.
+fn two_swings(paths: [&Path; 2], against: &Against) -> String {
+    let view = against.one_view.map(all_words::view).unwrap_or_default();
+    words::two_swings(paths, view, &unlike(against))
+}
+
+/// What is to be said of two that may not be one swing.
+fn doubts(paths: [&Path; 2], against: &Against) -> Vec<Warning> {
+    let mut out = Vec::new();
+    if let Some(view) = against.one_view {
+        out.push(Warning::new("same_view", words::sees_the_same(paths, all_words::view(view))));
+    }
+    if against.other_side {
+        out.push(Warning::new("sides_differ", words::other_side(paths)));
+    }
+    if !against.unlike.is_empty() {
+        out.push(Warning::new("moves_unlike", words::moves_unlike(paths, &unlike(against))));
+    }
+    out
+}
+
+/// The measures that are farthest apart, with both values.
+fn unlike(against: &Against) -> String {
+    let told = against.unlike.iter().take(2).map(|u| {
+        let [a, b] = [0, 1].map(|i| all_words::value(u.measure, &u.values[i]));
+        format!("{} {a} and {b}", all_words::measure(u.measure))
+    });
+    told.collect::<Vec<_>>().join(", ")
 }
 
 fn both(

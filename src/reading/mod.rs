@@ -1,10 +1,13 @@
 //! One clip to one reading: where media, body and swing meet, in threads.
 
 mod angles;
+mod cause;
 pub mod look;
+mod pins;
 mod read;
 mod session;
 
 pub use angles::{AnglesOptions, LinedUp, line_up_clips, read_two_angles};
-pub use read::{ReadClip, ReadOptions, kept_reading, pin, read, read_keypoints, settings_line, stand, why};
+pub use cause::read;
+pub use read::{ReadClip, ReadOptions, kept_reading, pin, read_keypoints, settings_line, stand, why};
 pub use session::reps_of;

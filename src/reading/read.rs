@@ -5,6 +5,7 @@ use std::path::{Path, PathBuf};
 use serde::Serialize;
 
 use super::look::{self, LookOptions};
+use super::pins;
 use crate::body::keypoints::{self, Keypoints, Times};
 use crate::ground::{
     BallLook, BatLook, CameraMotion, Cancel, ClipFacts, Error, EventId, Events, KnownHitter, KnownLength,
@@ -68,10 +69,7 @@ pub fn read(
     let clip =
         Clip::open(path, &OpenOptions { recorded_at_hz: options.recorded_at_hz, limits: options.limits })?;
     check_known_length(clip.facts(), options)?;
-    if let Some(change) = clip.speed_change() {
-        let cause = words::speed_change(change.quick_hz, change.slow_hz);
-        return Err(Error::SpeedChanges { path: path.to_owned(), cause });
-    }
+    clip.check_clock()?;
     let key = Key { content: reps::content_hash(path)?, settings: settings(options)? };
     let mut sidecar = reps::load(path)?;
     if sidecar.is_foreign(&key.content) {
@@ -156,13 +154,18 @@ pub fn stand(path: &Path, standing: Option<Standing>, options: &OpenOptions) -> 
     Ok(warnings)
 }
 
-/// Pin events of a clip (real s from the first picture); the reading follows at the next look.
-/// The warnings tell of an older sidecar that could not be used and was set aside.
-pub fn pin(path: &Path, pins: &[(EventId, f64)], options: &OpenOptions) -> Result<(Sidecar, Vec<Warning>)> {
+/// Pin events of a clip (real s from the first picture), or with `None` take pins back; the reading follows at the next
+/// look. Pins that cannot belong to one swing are refused. The warnings tell of pins that were not there and of an older
+/// sidecar that could not be used and was set aside.
+pub fn pin(
+    path: &Path,
+    pins: &[(EventId, Option<f64>)],
+    options: &OpenOptions,
+) -> Result<(Sidecar, Vec<Warning>)> {
     let clip = Clip::open(path, options)?;
     let end_s = clip.real_s(clip.facts().frames.saturating_sub(1));
-    for (event, time_s) in pins {
-        if !time_s.is_finite() || *time_s < 0.0 || *time_s > end_s + 1e-9 {
+    for (event, time_s) in pins.iter().filter_map(|(event, time_s)| Some((event, (*time_s)?))) {
+        if !time_s.is_finite() || time_s < 0.0 || time_s > end_s + 1e-9 {
             return Err(Error::Usage(format!(
                 "{}: {}={time_s} lies outside the clip, which runs from 0 to {end_s:.3} s",
                 path.display(),
@@ -171,11 +174,26 @@ pub fn pin(path: &Path, pins: &[(EventId, f64)], options: &OpenOptions) -> Resul
         }
     }
     let content = reps::content_hash(path)?;
-    reps::update(path, &content, |s| {
+    let before = reps::load(path)?;
+    let mut wanted = if before.is_foreign(&content) { Pins::new() } else { before.pins };
+    let mut told = Vec::new();
+    for (event, time_s) in pins {
+        match time_s {
+            Some(time_s) => drop(wanted.insert(*event, *time_s)),
+            None if wanted.remove(event).is_none() => {
+                told.push(Warning::new("was_not_pinned", words::pins::was_not_pinned(*event)));
+            }
+            None => (),
+        }
+    }
+    pins::check(path, &wanted)?;
+    let (kept, warnings) = reps::update(path, &content, |s| {
         s.key.get_or_insert(Key { content: content.clone(), settings: String::new() });
-        s.pins.extend(pins.iter().copied());
+        s.pins = wanted;
         s.made_from = None;
-    })
+    })?;
+    told.extend(warnings);
+    Ok((kept, told))
 }
 
 /// Read a swing from keypoints alone, without any picture.

@@ -26,6 +26,7 @@ pub fn reps_of(
 ) -> Result<FoundReps> {
     let clip =
         Clip::open(session, &OpenOptions { recorded_at_hz: options.recorded_at_hz, limits: options.limits })?;
+    clip.check_clock()?;
     let key = format!("{} {}", reps::content_hash(session)?, read::settings_line(options)?);
     let stem = session.file_stem().unwrap_or_default().to_string_lossy().into_owned();
     let (place, _gone_again) = match folder {

@@ -28,7 +28,7 @@ pub fn angles_text(clips: [&Path; 2], angles: &Angles) -> String {
         vec![said::offset(clips[0], clips[1], angles), line("lined up by", said::by(angles.by).to_owned())];
     if let Some(heard) = &angles.heard {
         let next = heard.runner_up.map_or_else(
-            || "no other offset fits at all".to_owned(),
+            || "no other offset fits the sound".to_owned(),
             |r| {
                 format!(
                     "next best {:+.3} s, {:.0} % as good",

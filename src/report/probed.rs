@@ -29,7 +29,9 @@ pub fn probed_text(told: &Probed) -> String {
             &rate.to_string(),
         ));
         let slowed = (read.slow_factor - 1.0).abs() > 0.01;
-        let time = if slowed {
+        let time = if told.findings.iter().any(|w| w.code == "speed_changes") {
+            words::SLOWED_PART.to_owned()
+        } else if slowed {
             words::slow(read.slow_factor, read.capture_rate_hz)
         } else {
             words::REAL_TIME.to_owned()

@@ -1,4 +1,4 @@
-//! A rep of two angles is named by its two clips, as OPEN+REAR.
+//! A rep of two angles is named by its two clips, as SIDE+BEHIND.
 
 use std::path::{Path, PathBuf};
 

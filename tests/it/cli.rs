@@ -6,6 +6,7 @@ mod exits;
 mod films;
 mod fitting;
 mod good_reps;
+mod help;
 mod lesson;
 mod odd_footage;
 mod pages;

@@ -174,3 +174,19 @@ fn every_unsafe_block_says_why_it_is_sound() {
     assert!(count > 5, "no unsafe block was found");
     assert!(wrong.is_empty(), "without a reason: {}", wrong.join(", "));
 }
+
+/// A test that goes without something says so in the list that is shown at the end, and nowhere else.
+#[test]
+fn no_test_is_skipped_in_silence() {
+    let root = Path::new(env!("CARGO_MANIFEST_DIR"));
+    let (word, own) = (["SKIPPED", ":"].concat(), Path::new("skipped.rs"));
+    for folder in ["src", "tests"] {
+        for (path, text) in sources(&root.join(folder)) {
+            assert!(
+                path.ends_with(own) || !text.contains(&word),
+                "{}: call skipped() instead",
+                path.display()
+            );
+        }
+    }
+}

@@ -118,7 +118,7 @@ fn heard_in_step(made: &Made, truth: &Truth, target: &Path) {
         .arg(target)
         .output()
     else {
-        eprintln!("SKIPPED: no ffprobe to read the made file with");
+        crate::skipped::skipped("what ffprobe reads of a made clip", "no ffprobe");
         return;
     };
     let text = String::from_utf8_lossy(&probe.stdout);

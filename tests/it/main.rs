@@ -13,5 +13,6 @@ mod playable;
 mod pose_reference;
 mod properties;
 mod seeks;
+mod skipped;
 mod swing_truth;
 mod views;

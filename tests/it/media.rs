@@ -14,7 +14,7 @@ fn footage(test: &str) -> Option<PathBuf> {
     if folder.is_dir() {
         return Some(folder);
     }
-    eprintln!("SKIPPED: {test}: no footage at {}", folder.display());
+    crate::skipped::skipped(test, &format!("no footage at {}", folder.display()));
     None
 }
 

@@ -21,11 +21,11 @@ fn made(folder: &Path, name: &str, source: &str, words: &str) -> Option<PathBuf>
         Ok(done) => {
             let said = String::from_utf8_lossy(&done.stderr).into_owned();
             assert!(said.contains("Unknown encoder"), "{name}: {said}");
-            eprintln!("SKIPPED: {name}: this ffmpeg has no such encoder");
+            crate::skipped::skipped(&format!("check of {name}"), "this ffmpeg has no such encoder");
             None
         }
         Err(_) => {
-            eprintln!("SKIPPED: {name}: no ffmpeg program");
+            crate::skipped::skipped(&format!("check of {name}"), "no ffmpeg program");
             None
         }
     }

@@ -13,7 +13,10 @@ fn reference() -> Option<PathBuf> {
     if dir.is_dir() {
         Some(dir)
     } else {
-        eprintln!("SKIPPED: pose reference needs {} (set SWINGPAIR_SHARED)", dir.display());
+        crate::skipped::skipped(
+            "pose nets against their reference",
+            &format!("no {} (set SWINGPAIR_SHARED)", dir.display()),
+        );
         None
     }
 }

@@ -6,6 +6,7 @@ use clap::Args;
 
 use super::values::*;
 use crate::cli::allow::Allow;
+use crate::cli::args::{ADVANCED, HITTER};
 
 #[derive(Debug, Args)]
 pub struct AnglesArgs {
@@ -13,21 +14,21 @@ pub struct AnglesArgs {
     pub first: PathBuf,
     /// The same swing, filmed by another at the same time.
     pub second: PathBuf,
-    /// From each microphone to the plate, m: sound is late by 2.9 ms a metre. Without, they are judged from how
-    /// large the hitter looks, and the ± grows.
-    #[arg(long, value_name = "A,B", value_parser = two_distances)]
-    pub distances: Option<[f64; 2]>,
-    /// Listen only: the picture neither helps nor checks.
-    #[arg(long)]
-    pub sound_alone: bool,
-    /// The hitter's standing height, 60 to 250 cm: distances are then judged better.
-    #[arg(long, value_name = "CM", value_parser = height, allow_negative_numbers = true)]
-    pub height: Option<f64>,
     /// Print the offset, its ±, the drift and what they rest on as JSON.
     #[arg(long)]
     pub json: bool,
+    /// The hitter's standing height, 60 to 250 cm: distances are then judged better.
+    #[arg(long, value_name = "CM", value_parser = height, allow_negative_numbers = true, help_heading = HITTER)]
+    pub height: Option<f64>,
+    /// From each microphone to the plate, m: sound is late by 2.9 ms a metre. Without, they are judged from how
+    /// large the hitter looks, and the ± grows.
+    #[arg(long, value_name = "A,B", value_parser = two_distances, help_heading = ADVANCED)]
+    pub distances: Option<[f64; 2]>,
+    /// Listen only: the picture neither helps nor checks.
+    #[arg(long, help_heading = ADVANCED)]
+    pub sound_alone: bool,
     /// Look again even when the readings kept beside the clips are still good.
-    #[arg(long)]
+    #[arg(long, help_heading = ADVANCED, hide_short_help = true)]
     pub fresh: bool,
     #[command(flatten)]
     pub allow: Allow,

@@ -9,6 +9,7 @@ use super::looking::{Looking, Swings};
 use super::showing::{Fitting, Showing, Shown};
 use super::values::*;
 use crate::cli::allow::Allow;
+use crate::cli::args::{ADVANCED, LOOKS};
 
 #[derive(Debug, Args)]
 pub struct PairArgs {
@@ -28,7 +29,7 @@ pub struct PairArgs {
     #[arg(long)]
     pub json: bool,
     /// Write one JSON line for each picture of the made clip: its time and the source pictures shown.
-    #[arg(long, value_name = "FILE")]
+    #[arg(long, value_name = "FILE", help_heading = ADVANCED, hide_short_help = true)]
     pub trace: Option<PathBuf>,
 }
 
@@ -40,7 +41,7 @@ pub struct SheetArgs {
     #[arg(short, long, value_name = "SHEET")]
     pub output: PathBuf,
     /// A shot plan of your own: its names and its common `draw` are taken, its shots are not.
-    #[arg(long, value_name = "FILE")]
+    #[arg(long, value_name = "FILE", help_heading = LOOKS)]
     pub plan: Option<PathBuf>,
 }
 
@@ -66,7 +67,7 @@ pub struct ClipArgs {
     #[arg(short, long, value_name = "CLIP")]
     pub output: PathBuf,
     /// How the rep is named [default: Today].
-    #[arg(long, value_name = "NAME")]
+    #[arg(long, value_name = "NAME", help_heading = LOOKS)]
     pub label: Option<String>,
     #[command(flatten)]
     pub shown: Shown,
@@ -107,12 +108,12 @@ pub struct ReadArgs {
 pub struct MarkArgs {
     /// The video.
     pub clip: PathBuf,
-    /// Events and their times, s of real time from the first picture: plant=1.234; or what you think of the rep: good,
-    /// best, or neither.
+    /// Events and their times, s of real time from the first picture: plant=1.234, or plant=found to take it back; or what
+    /// you think of the rep: good, best, or neither. EVENT=found takes a pin back.
     #[arg(required = true, value_name = "MARK", value_parser = mark)]
     pub marks: Vec<Mark>,
     /// The rate the camera filmed at, Hz, where the file does not say it.
-    #[arg(long, value_name = "HZ", value_parser = positive, allow_negative_numbers = true)]
+    #[arg(long, value_name = "HZ", value_parser = positive, allow_negative_numbers = true, help_heading = ADVANCED)]
     pub recorded_at: Option<f64>,
     #[command(flatten)]
     pub allow: Allow,
@@ -127,7 +128,7 @@ pub struct SpreadArgs {
     #[arg(short, long, value_name = "PICTURE")]
     pub output: Option<PathBuf>,
     /// What stands over the picture, as the hitter's name and the day.
-    #[arg(long, value_name = "TEXT")]
+    #[arg(long, value_name = "TEXT", help_heading = LOOKS)]
     pub title: Option<String>,
     /// Print it as JSON.
     #[arg(long)]
@@ -155,7 +156,7 @@ pub struct ProbeArgs {
     /// The file to look at.
     pub file: PathBuf,
     /// The rate the camera filmed at, Hz, where the file does not say it (slow motion).
-    #[arg(long, value_name = "HZ")]
+    #[arg(long, value_name = "HZ", help_heading = ADVANCED)]
     pub recorded_at: Option<f64>,
     /// Print what was found as JSON.
     #[arg(long)]

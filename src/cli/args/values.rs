@@ -140,9 +140,13 @@ pub fn size(text: &str) -> Result<(usize, usize), String> {
 /// What `mark` keeps of a rep.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub enum Mark {
-    Pin(EventId, f64),
+    /// `None`: a pin is taken back.
+    Pin(EventId, Option<f64>),
     Standing(Option<Standing>),
 }
+
+/// In place of a time: the moment is found again.
+const FOUND: &str = "found";
 
 pub fn mark(text: &str) -> Result<Mark, String> {
     match text {
@@ -151,9 +155,11 @@ pub fn mark(text: &str) -> Result<Mark, String> {
         "neither" => return Ok(Mark::Standing(None)),
         _ => (),
     }
-    let words = "give EVENT=SECONDS, as in plant=1.234, or good, best or neither";
+    let words =
+        "give EVENT=SECONDS, as in plant=1.234; EVENT=found to take it back; or good, best or neither";
     let (word, time) = text.split_once('=').ok_or(words)?;
-    Ok(Mark::Pin(event_from_word(word)?, number(time)?))
+    let time_s = if time.trim() == FOUND { None } else { Some(number(time)?) };
+    Ok(Mark::Pin(event_from_word(word)?, time_s))
 }
 
 #[cfg(test)]
@@ -163,7 +169,8 @@ mod tests {
     #[test]
     fn values_are_read_or_refused() {
         assert_eq!(sync_from_word("phases"), Ok(SyncOn::Phases));
-        assert_eq!(mark("plant=1.25"), Ok(Mark::Pin(EventId::Plant, 1.25)));
+        assert_eq!(mark("plant=1.25"), Ok(Mark::Pin(EventId::Plant, Some(1.25))));
+        assert_eq!(mark("plant=found"), Ok(Mark::Pin(EventId::Plant, None)));
         assert_eq!(mark("best"), Ok(Mark::Standing(Some(Standing::Best))));
         assert!(mark("plnt=1").unwrap_err().contains("plant") && mark("godo").unwrap_err().contains("good"));
         assert_eq!(size("1080x1920"), Ok((1080, 1920)));

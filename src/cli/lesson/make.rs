@@ -114,17 +114,24 @@ impl Reader<'_> {
         let mut readings = Vec::new();
         let mut warnings = Vec::new();
         for rep in self.hitter.days.get(day).map(|d| d.reps.as_slice()).unwrap_or_default() {
-            match reading::read(&rep.open, &options, self.talk, self.cancel) {
+            match reading::read(&rep.side, &options, self.talk, self.cancel) {
                 // Read as the lesson says; a picture that clearly shows another side is somebody else's.
                 Ok(read) => match self.hitter.bats.filter(|_| is_against_picture(&read.reading)) {
                     None => readings.push(read.reading),
-                    Some(bats) => warnings.push(other_side(&rep.open, bats)),
+                    Some(bats) => warnings.push(other_side(&rep.side, bats)),
                 },
                 Err(Error::Cancelled) => return Err(Error::Cancelled),
-                Err(e) => warnings.push(Warning::new("rep_not_read", words::lesson::not_read(&rep.open, &e))),
+                Err(e) => warnings.push(Warning::new("rep_not_read", words::lesson::not_read(&rep.side, &e))),
             }
         }
         Ok((readings, warnings))
+    }
+
+    /// Whether the rep can be read as its day's are; one of no day as it is.
+    fn can_read(&self, rep: &Rep) -> bool {
+        let day = self.hitter.days.iter().position(|d| d.reps.contains(rep));
+        let options = read_options(self.hitter, day, self.limits);
+        reading::read(&rep.side, &options, self.talk, self.cancel).is_ok()
     }
 }
 
@@ -158,9 +165,9 @@ pub fn reference(hitter: &Hitter, today: &Path) -> Option<Reference> {
     let (_, last) = hitter.last_day()?;
     let first = hitter.days.iter().find(|d| !d.reps.is_empty())?;
     let others = |reps: &mut dyn Iterator<Item = &Rep>| -> Vec<Rep> {
-        reps.filter(|r| r.open != today).cloned().collect()
+        reps.filter(|r| r.side != today).cloned().collect()
     };
-    let marked = |r: &&Rep| reps::kept(&r.open).is_some_and(|k| k.standing.is_some());
+    let marked = |r: &&Rep| reps::kept(&r.side).is_some_and(|k| k.standing.is_some());
     let mut good = others(&mut hitter.good.iter());
     if good.is_empty() {
         good = others(&mut hitter.days.iter().flat_map(|d| &d.reps).filter(marked));
@@ -188,19 +195,24 @@ fn shown(read: &Reader, output: &Path, as_clip: bool) -> Result<()> {
         let told = warnings.first().map(|w| w.text.clone()).unwrap_or_default();
         Error::Usage(words::lesson::no_rep_read(&hitter.name, &last.name, &told))
     })?;
-    let today = last.reps.iter().find(|r| r.open == today.clip.path).ok_or(Error::WorkerLost)?;
-    let reference = reference(hitter, &today.open);
+    let today = last.reps.iter().find(|r| r.side == today.clip.path).ok_or(Error::WorkerLost)?;
+    let mut reference = reference(hitter, &today.side);
+    if let Some(found) = &mut reference {
+        // One bad film takes nothing else with it.
+        found.reps.retain(|rep| read.can_read(rep));
+    }
+    let reference = reference.filter(|r| !r.reps.is_empty());
     let mut given: Vec<String> = vec!["swingpair".to_owned()];
     match (&reference, as_clip) {
         (Some(r), _) => {
             given.push(if as_clip { "pair" } else { "sheet" }.to_owned());
             // Two angles of each, where today was filmed from two and pictures are shown side by side.
-            let both = as_clip && today.rear.is_some();
-            let words = |rep: &Rep| if both { rep.words() } else { rep.open.display().to_string() };
+            let both = as_clip && today.behind.is_some();
+            let words = |rep: &Rep| if both { rep.words() } else { rep.side.display().to_string() };
             given.push(words(today));
             given.extend(r.reps.iter().map(words));
         }
-        (None, true) => given.extend(["clip".to_owned(), today.open.display().to_string()]),
+        (None, true) => given.extend(["clip".to_owned(), today.side.display().to_string()]),
         (None, false) => return Err(Error::Usage(words::lesson::nothing_to_compare(&hitter.name))),
     }
     given.extend(["-o".to_owned(), output.display().to_string()]);

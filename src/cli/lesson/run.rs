@@ -106,7 +106,7 @@ fn stage_of(
                 Ok(Some(status)) => {
                     let took_s = job.began.elapsed().as_secs_f64();
                     let one = end_of(job, status.success());
-                    let said = words::lesson::job_ended(&one.target.name, took_s, one.failure.as_deref());
+                    let said = words::lesson::job_ended(&one.target.name, took_s, one.failure.is_some());
                     talk.say(&format!("[{}/{}] {said}", ended.len() + 1, count));
                     if let (Make::Find { .. }, None) = (&one.target.make, &one.failure) {
                         keep_stamp(lesson, &one.target, &how(lesson, &one.target))?;

@@ -1,5 +1,7 @@
 //! What a lesson came to, on one screen.
 
+use std::path::Path;
+
 use swingpair::ground::{Cancel, Limits, Result, Verdict, words};
 use swingpair::lesson::{Lesson, Make, targets};
 use swingpair::pairing;
@@ -13,6 +15,7 @@ use crate::cli::progress::Talk;
 pub fn tell(lesson: &Lesson, ended: &[Ended], limits: &Limits, talk: &Talk, cancel: &Cancel) -> Result<End> {
     let quiet = Talk::new(true);
     let mut odd = false;
+    let mut notes: Vec<String> = Vec::new();
     for hitter in &lesson.hitters {
         print(&hitter.name)?;
         let read = days(&Reader { hitter, limits, talk: &quiet, cancel })?;
@@ -33,6 +36,7 @@ pub fn tell(lesson: &Lesson, ended: &[Ended], limits: &Limits, talk: &Talk, canc
             // That there are few reps is no fault of the lesson.
             odd |= warning.code != "few_reps";
             print(&format!("  note: {day}: {}", warning.text))?;
+            notes.push(warning.text.clone());
         }
     }
     print("")?;
@@ -48,7 +52,13 @@ pub fn tell(lesson: &Lesson, ended: &[Ended], limits: &Limits, talk: &Talk, canc
     let failed: Vec<&Ended> = ended.iter().filter(|e| e.failure.is_some()).collect();
     super::tell_warnings(lesson, talk);
     for e in &failed {
-        talk.say(&format!("warning: {}: {}", e.target.name, e.failure.as_deref().unwrap_or_default()));
+        // What the day's note tells is not told again.
+        let noted = |clip: &Path| notes.iter().any(|n| n.contains(&words::keep::name(clip)));
+        if matches!(&e.target.make, Make::Read { day: Some(_), clip, .. } if noted(clip)) {
+            continue;
+        }
+        let why = e.failure.as_deref().unwrap_or_default();
+        talk.say(&format!("warning: {}", words::lesson::failed(&e.target.name, why)));
     }
     Ok(if !odd && failed.is_empty() && lesson.hitters.iter().all(|h| h.warnings.is_empty()) {
         End::Done

@@ -12,8 +12,6 @@ pub const BY_CONTACT: &str = "It rests on one sudden sound, which is contact by 
     same swing is taken from you.";
 pub const NOT_LOOKED_AT: &str =
     "The picture was not looked at: a clip is longer than two minutes. Cut the swing out to have it checked.";
-pub const SEES_THE_SAME: &str =
-    "Both clips are seen from the same side: two angles are meant to be two sides.";
 
 /// Why sound tells nothing; `clips`: the two files.
 pub fn unheard(why: &Unheard, clips: [&Path; 2]) -> String {
@@ -36,6 +34,36 @@ pub fn unheard(why: &Unheard, clips: [&Path; 2]) -> String {
             "the two have one sudden sound in common, and nothing shows that it is the same one".to_owned()
         }
     }
+}
+
+/// `view`: of both.
+pub fn sees_the_same(clips: [&Path; 2], view: &str) -> String {
+    let [a, b] = clips.map(name);
+    format!(
+        "{a} and {b} are both seen from {view}: two angles are meant to be two sides, and these may be two swings; that they \
+         are one is taken from you."
+    )
+}
+
+pub fn other_side(clips: [&Path; 2]) -> String {
+    let [a, b] = clips.map(name);
+    format!(
+        "The hitter of {a} bats from the other side than the hitter of {b}: two hitters, or one film is mirrored."
+    )
+}
+
+/// `measures`: with both values.
+pub fn moves_unlike(clips: [&Path; 2], measures: &str) -> String {
+    let [a, b] = clips.map(name);
+    format!("{a} and {b} do not move alike ({measures}): they may be two swings.")
+}
+
+pub fn two_swings(clips: [&Path; 2], view: &str, measures: &str) -> String {
+    let [a, b] = clips.map(name);
+    format!(
+        "{a} and {b} are both seen from {view} and do not move alike ({measures}), so they show two swings; give two films of \
+         one swing, or line them up by --sound-alone"
+    )
 }
 
 /// Of an error: neither sound nor picture lines the two up.

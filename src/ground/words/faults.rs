@@ -30,3 +30,6 @@ pub fn speed_change(quick_hz: f64, slow_hz: f64) -> String {
 }
 
 pub const SPEED_CHANGE_REPEATS: &str = "a part of it was slowed down by repeating pictures, so its clock is no measure; give the phone's own file";
+
+pub const SPEED_CHANGE_MARKED: &str = "the phone marked a part of it as super slow motion, so its clock is no measure; film with \
+    the phone's usual slow motion, or say --recorded-at where all of it was filmed at one rate";

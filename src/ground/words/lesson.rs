@@ -44,9 +44,9 @@ pub fn is(rep: Option<usize>, told: &str) -> String {
     }
 }
 
-/// "rep 3, wren-3.mp4".
-pub fn rep_named(place: usize, clip: &Path) -> String {
-    format!("rep {}, {}", place + 1, keep::name(clip))
+/// As everywhere: by its file, "wren-3.mp4".
+pub fn rep_named(clip: &Path) -> String {
+    keep::name(clip)
 }
 
 pub fn nearest_named(rep: &str) -> String {
@@ -142,7 +142,7 @@ pub fn nothing_to_draft(folder: &Path) -> String {
 /// Over a drafted lesson.
 pub const DRAFT_HEAD: &str = "\
 # A lesson: who hit on which day, and what shall be made of it. Run it with: swingpair lesson FILE
-# Places are seen from this file. A rep is a film, OPEN+REAR (two angles of one swing), or a folder of films.
+# Places are seen from this file. A rep is a film, SIDE+BEHIND (two angles of one swing), or a folder of films.
 # Worth adding to a [[hitter]]: bats = \"right\", height_cm = 176 (lengths in cm), good = [\"…\"] (reps to compare with;
 # else those marked with `swingpair mark REP good`, else the first day's), watch = [\"stride_length\"] (what is worked
 # on: of fewer measures smaller changes can be told), labels = [\"Now\", \"Before\"].
@@ -170,6 +170,10 @@ pub fn trends_told(looked_at: usize, alike: bool) -> String {
         1 => "the one measure watched".to_owned(),
         n => format!("all {n} measures together"),
     };
+    if looked_at == 0 {
+        return "No measure has the reps it takes to tell a change from chance; every dot is a rep."
+            .to_owned();
+    }
     let chance = format!(
         "A change is called real when it is larger than would come about without one; for {measures} that goes wrong on \
          at most 1 page in 20 (Holm’s method)."
@@ -218,6 +222,13 @@ pub fn axis(value: f64) -> String {
     super::signed(value, digits)
 }
 
+pub fn own_lesson_kept(file: &Path) -> String {
+    format!(
+        "{}: is a lesson of your own and was left as it is; film the made-up one into an empty folder",
+        file.display()
+    )
+}
+
 pub const DRAFTED: &str =
     "Drafted. Add heights, sides and what is worked on, then run: swingpair lesson FILE";
 pub const MADE: &str = "made";
@@ -237,11 +248,15 @@ pub fn find_by_reps(recording: &Path) -> String {
     format!("{}: its reps are found by `swingpair reps`, as --jobs prints it", recording.display())
 }
 
-pub fn job_ended(name: &str, took_s: f64, failure: Option<&str>) -> String {
-    match failure {
-        None => format!("{name} ({took_s:.1} s)"),
-        Some(why) => format!("{name} failed: {why}"),
-    }
+/// Why one failed is said once, when all is done.
+pub fn job_ended(name: &str, took_s: f64, failed: bool) -> String {
+    if failed { format!("{name} failed") } else { format!("{name} ({took_s:.1} s)") }
+}
+
+/// `why` begins with a file's place, most often with that of `name`.
+pub fn failed(name: &str, why: &str) -> String {
+    let told_already = why.split(": ").next().is_some_and(|place| place == name || place.ends_with(name));
+    if told_already { why.to_owned() } else { format!("{name}: {why}") }
 }
 
 pub fn not_read(clip: &Path, why: &Error) -> String {
@@ -307,6 +322,13 @@ pub fn short_day(name: &str) -> String {
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn a_failure_names_its_file_once_and_no_measure_is_no_number() {
+        assert_eq!(failed("/a/rep.mp4", "/a/rep.mp4: no swing"), "/a/rep.mp4: no swing");
+        assert_eq!(failed("wren/page.html", "wren: no rep"), "wren/page.html: wren: no rep");
+        assert!(!trends_told(0, true).contains('0') && trends_told(9, true).contains("all 9 measures"));
+    }
 
     #[test]
     fn dates_are_short_where_room_is_little() {

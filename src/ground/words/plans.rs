@@ -44,6 +44,12 @@ pub fn shot_empty(shot: usize) -> String {
     format!("Shot {shot} of the plan ends before it begins; it is left out.")
 }
 
+/// `why`: what is to be said of its shots.
+pub fn shows_nothing(why: &[String]) -> String {
+    let why = if why.is_empty() { String::new() } else { format!(": {}", why.join(" ")) };
+    format!("the plan shows nothing of these clips{why}")
+}
+
 pub fn plan_too_long(most_s: f64) -> String {
     format!("the plan lasts longer than {most_s} s; let its shots cover less, or slow them less")
 }

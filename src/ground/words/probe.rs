@@ -1,8 +1,14 @@
 //! What `probe` says of a file.
 
 pub const REAL_TIME: &str = "plays in real time";
+pub const SLOWED_PART: &str = "a part of it plays slower than the rest";
 pub const LOCATION: &str = "It holds the place where it was filmed: whoever gets this file can see it. Clips made here hold \
     no such thing.";
+pub const ENDS_TOO_SOON: &str =
+    "The file ends too soon: a part of it is missing. Copy it from the phone again.";
+/// As the cause of what follows.
+pub const CUT_SHORT: &str = "the file ends too soon, a part of it is missing";
+pub const SPOILT: &str = "the file is damaged";
 pub const INTERLACED: &str = "It is interlaced: each stored picture holds two moments; it is read as one picture for each, half as sharp.";
 
 pub const WHOLE_HALVES: &str =
@@ -71,11 +77,17 @@ pub fn not_a_clip(cause: &dyn std::fmt::Display) -> String {
 }
 
 pub fn several_videos(n: usize) -> String {
-    format!("It holds {n} video tracks; the largest is read.")
+    format!("It holds {n} video tracks; the largest that is a film is read, not one of stills.")
 }
 
 pub fn uneven(low_hz: f64, high_hz: f64) -> String {
     format!("Its pictures come unevenly, {low_hz:.0} to {high_hz:.0} a second; each is used at its own time.")
+}
+
+/// Of a damaged file.
+pub fn pieces(n: usize) -> String {
+    let pieces = if n == 1 { "1 piece".to_owned() } else { format!("{n} pieces") };
+    format!("The file is damaged: {pieces} of it cannot be read properly.")
 }
 
 /// Of all `n` pictures.

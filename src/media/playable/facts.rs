@@ -132,7 +132,7 @@ fn stored(source: &Source, facts: &mut PlayFacts) {
         if !name.is_null() {
             facts.profile = std::ffi::CStr::from_ptr(name).to_string_lossy().into_owned();
         }
-        facts.level = (*raw).level;
+        facts.level = level(&facts.codec, (*raw).level);
         facts.width = usize::try_from((*raw).width).unwrap_or(0);
         facts.height = usize::try_from((*raw).height).unwrap_or(0);
         use ff::ffi::AVFieldOrder::{AV_FIELD_PROGRESSIVE, AV_FIELD_UNKNOWN};
@@ -153,6 +153,16 @@ fn stored(source: &Source, facts: &mut PlayFacts) {
             decoder.color_transfer_characteristic(),
             TransferCharacteristic::SMPTE2084 | TransferCharacteristic::ARIB_STD_B67
         );
+}
+
+/// Ten times the level that a coding's own number means: H.264 keeps just that, HEVC thirty times the level (H.265,
+/// general_level_idc in A.4.1), AV1 counts on from 2.0, four to a whole one (AV1, A.3). Others: as it is.
+fn level(codec: &str, kept: i32) -> i32 {
+    match codec {
+        "hevc" => kept / 3,
+        "av1" if (0..24).contains(&kept) => 10 * (2 + kept / 4) + kept % 4,
+        _ => kept,
+    }
 }
 
 /// Every packet, in stored order; damage is found by decoding.
@@ -203,4 +213,17 @@ fn timed(pieces: &[Piece], tick_s: f64, facts: &mut PlayFacts) {
         most = most.max(inside);
     }
     facts.peak_bits_s = most as f64 * 8.0;
+}
+
+#[cfg(test)]
+mod tests {
+    use super::level;
+
+    /// H.265 table A.8 and AV1 annex A.3: level 5.1 is 153 and 13, level 4.0 is 120 and 8.
+    #[test]
+    fn levels_are_ten_times_what_people_say() {
+        assert_eq!([level("hevc", 153), level("hevc", 120)], [51, 40]);
+        assert_eq!([level("av1", 13), level("av1", 8)], [51, 40]);
+        assert_eq!([level("h264", 40), level("h264", -99), level("av1", 31)], [40, -99, 31]);
+    }
 }

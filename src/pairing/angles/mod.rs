@@ -5,6 +5,7 @@
 //! ```
 
 mod agree;
+mod alike;
 mod borrow;
 mod evidence;
 mod fine;
@@ -16,6 +17,7 @@ mod vote;
 use crate::ground::{HeardOffset, RunnerUp, Sound, Unheard};
 
 pub use agree::{Ways, agreed};
+pub use alike::{Against, Unlike, against};
 pub use borrow::{Borrowed, borrowed};
 pub use phat::{Correlation, gcc_phat};
 

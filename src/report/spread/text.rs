@@ -4,7 +4,7 @@ use crate::ground::{RepSpread, words};
 
 pub fn spread_text(spread: &RepSpread) -> String {
     let name = |i: usize| {
-        words::lesson::rep_named(i, spread.reps.get(i).map(|r| r.clip.as_path()).unwrap_or("".as_ref()))
+        words::lesson::rep_named(spread.reps.get(i).map(|r| r.clip.as_path()).unwrap_or("".as_ref()))
     };
     let mut lines = vec![format!("{}.", words::lesson::counted(spread.counted, spread.reps.len()))];
     if let Some(nearest) = spread.nearest {

@@ -135,3 +135,24 @@ fn a_rep_of_two_angles_is_shown_in_step_and_each_moment_comes_from_the_angle_tha
     let said = swingpair!["pair", both(&behind), best, "-o", out];
     assert!(said.code == Some(2) && said.err.contains("is given twice"), "{}", said.err);
 }
+
+/// Two swings of one hitter, filmed from one side: they are lined up by nobody without a word.
+#[test]
+fn two_films_from_one_side_are_named() {
+    let dir = TempDir::new().unwrap();
+    let [today, best] = ["today", "best"].map(|name| films().read_before(name, &dir));
+    let said = swingpair!["angles", today, best];
+    let named = "today.mp4 and best.mp4 are both seen from the open side";
+    assert!(said.err.contains(named), "{said:?}");
+    match said.code {
+        Some(0) => assert!(said.err.contains("may be two swings"), "{said:?}"),
+        code => {
+            assert_eq!((code, said.out.as_str()), (Some(1), ""), "{said:?}");
+            assert!(said.err.contains("do not move alike") && said.err.contains("--sound-alone"), "{said:?}");
+        }
+    }
+    // From two sides nothing of the kind is said.
+    let (side, behind) = (best, films().read_before("behind", &dir));
+    let said = swingpair!["angles", side, behind];
+    assert!(!said.err.contains("two swings") && !said.err.contains("two hitters"), "{said:?}");
+}

@@ -35,7 +35,7 @@ fn each_job_ends_with_its_code() {
         (1, words!["sheet", a, b, "-o", at("no/out.png")].into()),
         (2, words!["sheet", a, "-o", at("out.png")].into()),
         (0, with(words!["report", a, b, "-o", at("out.html")].into(), &SMALL)),
-        (1, words!["report", a, b, "-o", at("out.doc")].into()),
+        (2, words!["report", a, b, "-o", at("out.doc")].into()),
         (2, words!["report", a, b, "-o", at("out.html"), "--sync", "plnt"].into()),
         (0, words!["read", a].into()),
         (1, words!["read", none].into()),

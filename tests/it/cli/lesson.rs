@@ -153,3 +153,42 @@ fn the_spread_is_told_drawn_and_given_as_json() {
     let all = swingpair!["spread", dir.path(), "--json"].json();
     assert_eq!(all["reps"].as_array().unwrap().len(), 3);
 }
+
+#[test]
+fn a_film_that_cannot_be_read_is_told_once_and_its_folder_not_twice() {
+    let (dir, file) = folder(", \"broken.mp4\"");
+    std::fs::write(dir.path().join("broken.mp4"), "no film").unwrap();
+    let said = swingpair!["lesson", file];
+    assert_eq!(said.code, Some(3), "{}", said.err);
+    let all = format!("{}{}", said.out, said.err);
+    assert_eq!(all.matches("no picture that can be played").count(), 1, "{all}");
+    let place = dir.path().display().to_string();
+    assert!(all.lines().all(|line| line.matches(&place).count() <= 1), "{all}");
+    assert!(said.err.contains("broken.mp4 failed"), "{}", said.err);
+    assert!(!said.out.contains("NOT MADE"), "{all}");
+    // One rep a day: nothing can be tested, and no number of measures is named; reps are called by their files alone.
+    let page = std::fs::read_to_string(dir.path().join("made/wren-castellow/page.html")).unwrap();
+    assert!(page.contains("From day to day") && !page.contains("all 0 measures"), "{page}");
+    assert!(!page.contains("rep 1,") && !page.contains("rep 2,"));
+}
+
+/// The films stand there already, as far as the program sees.
+#[test]
+fn a_lesson_of_ones_own_is_not_passed_off_as_the_made_up_one() {
+    let dir = tempfile::tempdir().unwrap();
+    for film in swingpair::demo::lesson_films() {
+        let place = dir.path().join(film.place);
+        std::fs::create_dir_all(place.parent().unwrap()).unwrap();
+        std::fs::write(place.with_extension("truth.json"), "{}").unwrap();
+        std::fs::write(place, "a film").unwrap();
+    }
+    let file = dir.path().join("lesson.toml");
+    let made = swingpair!["demo", dir.path(), "--lesson"];
+    assert_eq!(made.code, Some(0), "{}", made.err);
+    assert!(made.out.ends_with("lesson.toml\n") && !made.err.contains("your own"), "{made:?}");
+    std::fs::write(&file, "lesson = 1\n").unwrap();
+    let own = swingpair!["demo", dir.path(), "--lesson"];
+    assert!(own.code == Some(0) && !own.out.contains("lesson.toml"), "{}", own.out);
+    assert!(own.err.contains("lesson.toml: is a lesson of your own"), "{}", own.err);
+    assert_eq!(std::fs::read_to_string(&file).unwrap(), "lesson = 1\n");
+}

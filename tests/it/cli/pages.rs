@@ -48,10 +48,10 @@ fn a_sheet_is_a_picture_or_a_page_for_the_printer() {
     assert_eq!(title(&picture), title(&other));
     std::fs::write(&plan, text.replace("front-leg", "front-lag")).unwrap();
     let said = swingpair!["sheet", a, b, "-o", planned, "--plan", plan];
-    assert!(said.code == Some(1) && said.err.contains("“front-leg”"), "{}", said.err);
+    assert!(said.code == Some(2) && said.err.contains("“front-leg”"), "{}", said.err);
     let wrong = folder.path().join("sheet.jpg");
     let said = swingpair!["sheet", a, b, "-o", wrong];
-    assert!(said.code == Some(1) && said.err.contains("only .png and .pdf are made"), "{}", said.err);
+    assert!(said.code == Some(2) && said.err.contains("only .png and .pdf are made"), "{}", said.err);
     let said = swingpair!["sheet", a, b, "-o", a];
     assert!(said.code == Some(2) && said.err.contains("is also an input"), "{}", said.err);
 }
@@ -105,5 +105,5 @@ fn a_page_holds_everything_and_tells_nothing_of_this_computer() {
     assert!(said.code == Some(2) && said.err.contains("is also an input"), "{}", said.err);
     let wrong = folder.path().join("page.pdf");
     let said = swingpair!["report", a, b, "-o", wrong];
-    assert!(said.code == Some(1) && said.err.contains("only .html and .htm are made"), "{}", said.err);
+    assert!(said.code == Some(2) && said.err.contains("only .html and .htm are made"), "{}", said.err);
 }

@@ -100,7 +100,7 @@ fn an_independent_reader_agrees(clip: &Path, frames: usize) {
         .arg(clip)
         .output()
     else {
-        eprintln!("SKIPPED: no ffprobe to read the made file with");
+        crate::skipped::skipped("what ffprobe reads of pair's clip", "no ffprobe");
         return;
     };
     let seen: Value = serde_json::from_slice(&probe.stdout).unwrap();

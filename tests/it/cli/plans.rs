@@ -39,6 +39,11 @@ fn words_a_plan_cannot_hold_are_named_with_the_nearest() {
         (format!("names = [\"A\", \"漢\"]\n{shot}"), ["U+6F22", "cannot draw"]),
         ("[[shot]]\nshow = \"title\"\nseconds = 1\nlines = [\"漢\"]".to_owned(), ["U+6F22", "cannot draw"]),
         (format!("{shot}slow = 0"), ["slow = 0", "between 0.25"]),
+        (
+            shot.replace("\"load\"", "\"finish+1s\""),
+            ["shot 1: it runs backwards", "from finish+1s to finish"],
+        ),
+        (format!("{shot}slow = 0\n{shot}slow = 900\n"), ["shot 1: slow = 0", "shot 2: slow = 900"]),
     ] {
         let plan = plan(folder.path(), &text);
         let before = listing(folder.path());
@@ -47,7 +52,7 @@ fn words_a_plan_cannot_hold_are_named_with_the_nearest() {
             words!["-q", "pair", b, a, "-o", out, "--plan", plan],
         ] {
             let said = super::films::run(&words);
-            assert!(matches!(said.code, Some(1 | 2)) && said.out.is_empty(), "{text}: {said:?}");
+            assert_eq!((said.code, said.out.as_str()), (Some(2), ""), "{text}: {said:?}");
             assert!(needles.iter().all(|n| said.err.contains(n)), "{text}: {}", said.err);
             assert!(!said.err.contains("panicked"), "{}", said.err);
         }

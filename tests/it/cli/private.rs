@@ -42,7 +42,7 @@ fn talkative(folder: &TempDir) -> Option<[PathBuf; 2]> {
     fs::create_dir(&own).unwrap();
     let at = |name: &str| own.join(name).to_str().unwrap().to_owned();
     if Command::new("ffmpeg").arg("-version").output().is_err() {
-        eprintln!("SKIPPED: no ffmpeg to make footage with");
+        crate::skipped::skipped("clips of footage that tells too much", "no ffmpeg to make it with");
         return None;
     }
     let film = films().bare("today", folder);
@@ -253,7 +253,10 @@ fn what_is_made_tells_nothing_of_the_footage_or_this_computer() {
 #[test]
 fn no_job_opens_a_socket() {
     if Command::new("strace").arg("-V").output().is_err() {
-        eprintln!("SKIPPED: no strace to watch the program with (apt install strace)");
+        crate::skipped::skipped(
+            "no job opens a socket",
+            "no strace to watch the program with (apt install strace)",
+        );
         return;
     }
     let folder = tempfile::tempdir().unwrap();

@@ -162,11 +162,48 @@ fn what_cannot_be_pinned_is_said() {
         ("plant=2.5", "lies outside the clip, which runs from 0 to 2.433 s"),
         ("plant=-0.1", "lies outside the clip"),
         ("plant=NaN", "is not a number"),
-        ("plant", "EVENT=SECONDS"),
+        ("plant", "EVENT=found"),
     ] {
         let said = swingpair!["mark", clip, pin];
         assert_eq!(said.code, Some(2), "{pin}: {}", said.err);
         assert!(said.err.contains(words) && said.out.is_empty(), "{pin}: {}", said.err);
     }
     assert_eq!(listing(folder.path()), ["today.mp4"]);
+}
+
+#[test]
+fn pins_that_no_swing_can_hold_are_refused_by_name_and_pins_are_taken_back() {
+    let folder = tempfile::tempdir().unwrap();
+    let clip = films().read_before("today", &folder);
+    let found = swingpair!["read", clip, "--json"].json();
+    // Both in one call, and one against what is kept.
+    let said = swingpair!["mark", clip, "contact=1.2", "plant=1.5"];
+    assert_eq!((said.code, said.out.as_str()), (Some(2), ""), "{}", said.err);
+    assert!(said.err.contains("plant=1.5 and contact=1.2 cannot both be"), "{}", said.err);
+    assert_eq!(sidecar(&clip)["pins"], json!({}));
+    assert_eq!(swingpair!["mark", clip, "contact=1.75"].code, Some(0));
+    for (pin, why) in [
+        ("plant=2.25", "Plant comes before contact"),
+        ("hands_start=1.8", "contact=1.75"),
+        ("hands_start=0.9", "at most 0.6 s"),
+        ("finish=1.7", "contact=1.75"),
+    ] {
+        let said = swingpair!["mark", clip, pin];
+        assert_eq!((said.code, said.out.as_str()), (Some(2), ""), "{pin}: {}", said.err);
+        let text = said.err.to_lowercase();
+        assert!(text.contains(&why.to_lowercase()) && text.contains("=found"), "{pin}: {}", said.err);
+    }
+    assert_eq!(sidecar(&clip)["pins"], json!({"contact": 1.75}));
+    // What is pinned shows, in words and as data.
+    let line = |text: &str| text.lines().find(|l| l.contains("Contact ")).unwrap().to_owned();
+    assert!(line(&swingpair!["read", clip].out).ends_with("pinned"));
+    let pinned = swingpair!["read", clip, "--json"].json();
+    assert_eq!(pinned["events"]["contact"]["source"], "pinned");
+    // Taken back, it is found as before; taken back again, that is said.
+    let back = swingpair!["mark", clip, "contact=found"];
+    assert_eq!((back.code, back.out.as_str()), (Some(0), ""), "{}", back.err);
+    assert!(back.err.contains("Nothing is pinned"), "{}", back.err);
+    assert_eq!(swingpair!["read", clip, "--json"].json()["events"], found["events"]);
+    let again = swingpair!["mark", clip, "contact=found"];
+    assert!(again.code == Some(0) && again.err.contains("was not pinned"), "{}", again.err);
 }

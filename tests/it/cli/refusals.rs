@@ -98,8 +98,12 @@ fn places_that_cannot_be_written() {
         (2, a.clone(), ["today.mp4", "is also an input"]),
         (2, folder.path().join(".").join("best.mp4"), ["best.mp4", "is also an input"]),
         (1, at("no/out.mp4"), ["no/out.mp4", "its folder does not exist"]),
-        (1, at("out"), ["only .mp4", "choose another place"]),
-        (1, at("out.avi"), ["only .mp4", "choose another place"]),
+        (2, at("out"), ["has no ending", "only .mp4, .m4v and .mov are made, so give a name that ends so"]),
+        (
+            2,
+            at("out.avi"),
+            ["ends in .avi", "only .mp4, .m4v and .mov are made, so give a name that ends so"],
+        ),
         (1, folder.path().to_owned(), ["it is a folder", "choose another place"]),
         (1, PathBuf::from("/proc/out.mp4"), ["/proc/out.mp4", "choose another place"]),
     ] {
@@ -111,8 +115,8 @@ fn places_that_cannot_be_written() {
         (2, b.clone(), ["best.mp4", "--trace"]),
         (2, out.clone(), ["out.mp4", "--trace"]),
         (2, at("today.swing.json"), ["today.swing.json", "--trace"]),
-        (2, at("no/trace.jsonl"), ["no/trace.jsonl", "folder does not exist"]),
-        (2, folder.path().to_owned(), ["it is a folder", "--trace"]),
+        (1, at("no/trace.jsonl"), ["no/trace.jsonl", "folder does not exist"]),
+        (1, folder.path().to_owned(), ["it is a folder", "choose another place"]),
     ] {
         refused(folder.path(), code, &needles, &words!["pair", a, b, "-o", out, "--trace", trace]);
     }
@@ -130,7 +134,7 @@ fn a_closed_folder_is_refused_before_the_work() {
     std::fs::create_dir(&closed).unwrap();
     std::fs::set_permissions(&closed, std::fs::Permissions::from_mode(0o500)).unwrap();
     if std::fs::write(closed.join("probe"), "").is_ok() {
-        eprintln!("SKIPPED: this user may write into closed folders");
+        crate::skipped::skipped("a closed folder is refused", "this user may write into closed folders");
         return;
     }
     let out = closed.join("out.mp4");
