@@ -122,7 +122,7 @@ mod tests {
 
     /// A patterned scene seen from `x`, `y`, with a body that crosses it.
     fn seen(x: f64, y: f64, body: usize) -> Small {
-        let (width, height) = (192, 108);
+        let (width, height) = (192_usize, 108_usize);
         let mut luma = Vec::new();
         for row in 0..height {
             for column in 0..width {
