@@ -7,6 +7,7 @@ mod films;
 mod fitting;
 mod good_reps;
 mod lesson;
+mod mirror;
 mod odd_footage;
 mod pages;
 mod pair;
