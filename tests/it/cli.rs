@@ -8,6 +8,7 @@ mod fitting;
 mod good_reps;
 mod help;
 mod lesson;
+mod mirror;
 mod odd_footage;
 mod pages;
 mod pair;
