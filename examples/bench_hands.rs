@@ -81,7 +81,7 @@ fn main() -> Result<()> {
     Ok(())
 }
 
-/// Short films: both sides of the plate, open and closed side, three rates; the first eight to set by, the rest to
+/// Short films: both sides of the plate, open and closed side, two rates; the first eight to set by, the rest to
 /// report.
 fn cases() -> Vec<Scenario> {
     use Side::{Left, Right};
