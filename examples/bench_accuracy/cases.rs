@@ -16,8 +16,11 @@ const VIEWS: [View; 2] = [View::OpenSide, View::ClosedSide];
 /// Tempo, and the standing height if not the hitter's own: a twelve-year-old is about 150 cm tall.
 const VARIANTS: [(f64, Option<f64>); 3] = [(1.0, None), (0.9, None), (1.1, Some(150.0))];
 
+/// A recorded swing: its letter, what it is kept for, its motion.
+pub type Recording = (char, Share, Recorded);
+
 /// The recorded swings and whom they belong to; `None` when they are not there.
-pub fn recordings() -> Result<Option<Vec<(char, Share, Recorded)>>, Box<dyn Error>> {
+pub fn recordings() -> Result<Option<Vec<Recording>>, Box<dyn Error>> {
     let file = |letter: char| Path::new(SWINGS).join(format!("swing_{letter}.json"));
     if !file('a').exists() {
         return Ok(None);
@@ -28,7 +31,7 @@ pub fn recordings() -> Result<Option<Vec<(char, Share, Recorded)>>, Box<dyn Erro
 }
 
 /// Every recorded swing at every rate, on both sides of the plate, from both sides of the hitter, in three variants.
-pub fn recorded_points(recordings: &[(char, Share, Recorded)], seed: u64, heard: bool) -> Vec<Case> {
+pub fn recorded_points(recordings: &[Recording], seed: u64, heard: bool) -> Vec<Case> {
     let mut cases = Vec::new();
     for (letter, share, recorded) in recordings {
         for rate_hz in RATES_HZ {
@@ -53,7 +56,7 @@ pub fn recorded_points(recordings: &[(char, Share, Recorded)], seed: u64, heard:
 
 /// `n` films of recorded swings, over swings, rates, both sides of the plate, the open side twice as often as the
 /// closed one, tripod and hand, with and without sound.
-pub fn recorded_films(recordings: &[(char, Share, Recorded)], seed: u64, n: usize) -> Vec<Case> {
+pub fn recorded_films(recordings: &[Recording], seed: u64, n: usize) -> Vec<Case> {
     let pick = |i: usize, n: usize| i % n.max(1);
     (0..n)
         .filter_map(|i| {
@@ -64,7 +67,7 @@ pub fn recorded_films(recordings: &[(char, Share, Recorded)], seed: u64, n: usiz
             let name = format!("recorded{seed}_{:02}_{letter}", i + 1);
             let mut s = filmed(&name, recorded, one, bats, VARIANTS[pick(turn, 3)]);
             s.camera.rate_hz = rate;
-            s.camera.view = if i % 3 == 2 { View::ClosedSide } else { View::OpenSide };
+            s.camera.view = if (i + i / 3) % 3 == 2 { View::ClosedSide } else { View::OpenSide };
             s.camera.hold = [Hold::Tripod, Hold::Light, Hold::Tripod, Hold::Loose][pick(i + turn, 4)];
             if (i + turn) % 2 == 1 {
                 s.sound = None;

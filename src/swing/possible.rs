@@ -44,6 +44,33 @@ pub fn faults(figure: &Figure, swing: &Swing) -> Vec<String> {
     faults
 }
 
+/// From load to plant a body goes forward by less than this, body heights: a long stride is about as long as this (85 cm,
+/// Welch, from memory), and the body's middle goes half of it. What goes farther walks, or the camera turns.
+const WALKS: f64 = 0.45;
+
+/// Takes out a stance and a load from which the whole body goes too far: the hitter walked up, or the camera turned.
+pub fn leave_out_walk(figure: &Figure, events: &mut Events, view: View) -> Option<Warning> {
+    let hips = |t: f64| {
+        let half_s = figure.slow_half_s();
+        Some(figure.front.hip.at(t, half_s)?.midpoint(figure.back.hip.at(t, half_s)?))
+    };
+    let plant = events.get(&EventId::Plant).and_then(|e| hips(e.time_s))?;
+    let far = |id: EventId| {
+        let event = events.get(&id).filter(|e| e.source != Source::Pinned)?;
+        Some((hips(event.time_s)? - plant).x.abs() > WALKS)
+    };
+    let out: Vec<EventId> =
+        [EventId::Stance, EventId::Load].into_iter().filter(|id| far(*id) == Some(true)).collect();
+    if out.is_empty() || !shows_stride(view) {
+        return None;
+    }
+    for id in out {
+        events.remove(&id);
+    }
+    let text = "Before the stride the hitter walks, or the camera turns: stance and load are not given.";
+    Some(Warning::new("walks_up", text))
+}
+
 /// How far the front foot goes toward the pitcher from stance to plant, and how far beside the back foot, body heights.
 fn stride(figure: &Figure, events: &Events) -> Option<(f64, f64)> {
     let at = |id: EventId| events.get(&id).map(|e| e.time_s);

@@ -255,6 +255,7 @@ fn read_as(prepared: &Prepared, explanation: &Explanation) -> (Swing, Vec<String
         events.insert(*id, Event { frame, ..*event });
     }
     warnings.extend(possible::leave_out(&mut events));
+    warnings.extend(possible::leave_out_walk(&figure, &mut events, hitter.view));
     warnings.extend(possible::leave_out_stance(&figure, &mut events, hitter.view));
     let mut measured = measures::measure(&figure, &hitter, &scale, &events);
     warnings.extend(measured.leave_out(holes::touched(&events, evidence.holes)));

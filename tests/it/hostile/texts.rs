@@ -194,6 +194,7 @@ fn read(sidecar: &Sidecar, times_s: &[f64], length: KnownLength) -> Option<Readi
         holes: &holes,
         time_doubt_s: 0.0,
         rate_told: false,
+        known_hitter: sidecar.hitter,
     });
     let swing = swing.ok()?;
     Some(Reading {
