@@ -44,31 +44,48 @@ impl MotionMeter {
         let before = self.previous.as_ref().filter(|(p, _)| p.luma.len() == now.luma.len());
         let motion = before.map(|(before, was)| {
             let shift = scene - *was;
-            let (dx, dy) = (shift.x.round() as i32, shift.y.round() as i32);
+            let still = changes(&now, before, (0, 0));
+            // A shift of the camera explains more than it spoils; of what moves alone in the picture it does not.
+            let cells = match (shift.x.round() as i32, shift.y.round() as i32) {
+                (0, 0) => still,
+                moved => [still, changes(&now, before, moved)]
+                    .into_iter()
+                    .min_by_key(|c| sum(c))
+                    .unwrap_or_default(),
+            };
             let (columns, rows) = (now.width / FINE, now.height / FINE);
-            let mut cells = Vec::with_capacity(columns * rows);
-            for cell in 0..columns * rows {
-                let (x, y) = (cell % columns * FINE, cell / columns * FINE);
-                let mut sum = 0;
-                for row in y..y + FINE {
-                    // What has come in at the border was not to be seen before: nothing is said of it.
-                    let there = usize::try_from(row as i32 - dy).ok().filter(|r| *r < now.height);
-                    let from = usize::try_from(x as i32 - dx).ok().filter(|c| c + FINE <= now.width);
-                    let (Some(there), Some(from)) = (there, from) else { continue };
-                    let own = row * now.width + x..row * now.width + x + FINE;
-                    let old = there * now.width + from..there * now.width + from + FINE;
-                    for (a, b) in now.luma[own].iter().zip(&before.luma[old]) {
-                        sum += ((i32::from(*a) - i32::from(*b)).abs() - NOISE).max(0);
-                    }
-                }
-                cells.push((sum / (FINE * FINE) as i32).min(255) as u8);
-            }
             let share = Point::new(scene.x / now.width as f64, scene.y / now.height as f64);
             Motion { frame, time_s, scene: share, columns, rows, cells }
         });
         self.previous = Some((now, scene));
         motion
     }
+}
+
+fn sum(cells: &[u8]) -> u32 {
+    cells.iter().map(|c| u32::from(*c)).sum()
+}
+
+/// How much each cell changed, if the camera shifted by so many samples meanwhile.
+fn changes(now: &Small, before: &Small, (dx, dy): (i32, i32)) -> Vec<u8> {
+    let (columns, rows) = (now.width / FINE, now.height / FINE);
+    let cell = |cell: usize| {
+        let (x, y) = (cell % columns * FINE, cell / columns * FINE);
+        let mut sum = 0;
+        for row in y..y + FINE {
+            // What has come in at the border was not to be seen before: nothing is said of it.
+            let there = usize::try_from(row as i32 - dy).ok().filter(|r| *r < now.height);
+            let from = usize::try_from(x as i32 - dx).ok().filter(|c| c + FINE <= now.width);
+            let (Some(there), Some(from)) = (there, from) else { continue };
+            let own = row * now.width + x..row * now.width + x + FINE;
+            let old = there * now.width + from..there * now.width + from + FINE;
+            for (a, b) in now.luma[own].iter().zip(&before.luma[old]) {
+                sum += ((i32::from(*a) - i32::from(*b)).abs() - NOISE).max(0);
+            }
+        }
+        (sum / (FINE * FINE) as i32).min(255) as u8
+    };
+    (0..columns * rows).map(cell).collect()
 }
 
 /// Mean luma on a grid of [`CELLS`] × [`FINE`] along the longer side.

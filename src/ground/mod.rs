@@ -44,6 +44,7 @@ pub use measure::{Absent, Measure, MeasureId, Measures, Unit};
 pub use pairing::{Difference, GoodRep, GoodReps, Knot, Limit, OneSided, Pairing, Registration};
 pub use pairing::{Spread, SyncOn, TimeMap, Verdict, Which};
 pub use params::Param;
+pub(crate) use params::tuned;
 pub use progress::{NoProgress, Progress};
 pub use reading::{ClipFacts, Hitter, PitcherSide, Reading, Scale, Side, View, name_alone};
 pub use sound::{Onset, SPEED_OF_SOUND_M_S, Sound};

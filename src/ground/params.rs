@@ -14,8 +14,7 @@ pub struct Param {
 
 /// Declares constants and, as `TABLE`, what is known of each: `/// meaning` then
 /// `NAME = value, "unit", "source", "what it was set on";`.
-#[macro_export]
-macro_rules! params {
+macro_rules! tuned {
     ($( $(#[doc = $meaning:literal])+ $name:ident = $value:expr, $unit:literal, $source:literal, $set_on:literal; )+) => {
         $( $(#[doc = $meaning])+ pub const $name: f64 = $value; )+
         /// Every constant of this room.
@@ -29,3 +28,4 @@ macro_rules! params {
         } ),+];
     };
 }
+pub(crate) use tuned;

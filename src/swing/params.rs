@@ -1,7 +1,7 @@
 //! What was tuned in this room: each constant once, with what it was set on. The table's hash is part of the key
 //! under which readings are kept.
 
-crate::params! {
+crate::ground::tuned! {
     /// Hands slower than this past the hips do not swing a bat.
     STRETCH_LEAST_SPEED = 0.7, "body heights per s", "own choice, below the slowest labelled swing", "labelled, set";
     /// A stretch ends where the hands go slower than this share of its fastest.

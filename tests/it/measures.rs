@@ -110,8 +110,11 @@ fn every_measure_is_given_or_absent_with_a_reason_in_every_view() {
                 assert!(given.is_some() != why.is_some(), "{view:?} {id:?}: {given:?} {why:?}");
                 let may = id != BatSpeed && (side || along.contains(&id));
                 let no_stride = id == FootOffToPlant && !truth.events.contains_key(&EventId::FootOff);
-                let no_moment =
-                    why.is_some_and(|w| w.ends_with("was not found") || w.contains("moments are too unsure"));
+                let no_moment = why.is_some_and(|w| {
+                    w.ends_with("was not found")
+                        || w.contains("moments are too unsure")
+                        || w.contains("two readings")
+                });
                 assert!(
                     given.is_some() == (may && !no_stride) || (!side && may && no_moment),
                     "seed {seed} {view:?} {id:?}: {given:?} {why:?}"

@@ -23,7 +23,7 @@ pub struct PairArgs {
     #[command(flatten)]
     pub fitting: Fitting,
     /// Show the reference as its mirror image: a hitter who bats left beside one who bats right.
-    #[arg(long)]
+    #[arg(long, help_heading = LOOKS, hide_short_help = true)]
     pub mirror: bool,
     /// Print both swings' events, the time map, the registration and the written file's facts as JSON.
     #[arg(long)]
@@ -98,7 +98,7 @@ pub struct ReadArgs {
     #[arg(long)]
     pub json: bool,
     /// Print every way in which the movement was explained, with what spoke for each: for work on this program.
-    #[arg(long, conflicts_with = "json")]
+    #[arg(long, conflicts_with = "json", help_heading = ADVANCED, hide_short_help = true)]
     pub why: bool,
     #[command(flatten)]
     pub looking: Looking,

@@ -66,10 +66,10 @@ pub struct Looking {
     #[arg(long, value_name = "CM", value_parser = height, allow_negative_numbers = true, help_heading = HITTER)]
     pub height: Option<f64>,
     /// The side of the plate the hitter bats from, where the picture is read wrongly. It is kept beside the clip.
-    #[arg(long, value_name = "SIDE", value_parser = side_from_word)]
+    #[arg(long, value_name = "SIDE", value_parser = side_from_word, help_heading = HITTER)]
     pub bats: Option<Side>,
     /// Where in the picture the pitcher is: left, right, toward (the camera) or away. It is kept beside the clip.
-    #[arg(long, value_name = "WHERE", value_parser = pitcher_from_word)]
+    #[arg(long, value_name = "WHERE", value_parser = pitcher_from_word, help_heading = HITTER, hide_short_help = true)]
     pub pitcher: Option<PitcherSide>,
     /// The bat's length from knob to tip, cm: lengths are then given in cm.
     #[arg(long, value_name = "CM", value_parser = positive, help_heading = HITTER)]

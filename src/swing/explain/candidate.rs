@@ -8,12 +8,12 @@ use crate::ground::{Part, Point, Track};
 
 /// The hands about the hips over time.
 pub struct Hands {
-    grid: Vec<Instant>,
+    grid: Vec<HandsAt>,
 }
 
 /// Body heights and body heights per s, y up, x as in the picture.
 #[derive(Debug, Clone, Copy)]
-pub struct Instant {
+pub struct HandsAt {
     pub time_s: f64,
     /// From the middle of the hips.
     pub at: Point,
@@ -35,13 +35,13 @@ impl Hands {
             .filter_map(|t| {
                 let h = hands.fit(t, half_s)?;
                 let c = hips.fit(t, half_s.max(0.05))?;
-                Some(Instant { time_s: t, at: own(h.at - c.at), velocity: own(h.velocity - c.velocity) })
+                Some(HandsAt { time_s: t, at: own(h.at - c.at), velocity: own(h.velocity - c.velocity) })
             })
             .collect();
         Self { grid }
     }
 
-    pub fn near(&self, time_s: f64) -> Option<&Instant> {
+    pub fn near(&self, time_s: f64) -> Option<&HandsAt> {
         let i = self.grid.partition_point(|m| m.time_s < time_s);
         let before = i.checked_sub(1).and_then(|j| self.grid.get(j));
         let closest = [before, self.grid.get(i)]
@@ -51,7 +51,7 @@ impl Hands {
         closest.filter(|m| (m.time_s - time_s).abs() < NEAR_S)
     }
 
-    pub fn between(&self, from_s: f64, to_s: f64) -> &[Instant] {
+    pub fn between(&self, from_s: f64, to_s: f64) -> &[HandsAt] {
         let a = self.grid.partition_point(|m| m.time_s < from_s);
         let b = self.grid.partition_point(|m| m.time_s <= to_s);
         self.grid.get(a..b.max(a)).unwrap_or_default()
@@ -129,7 +129,7 @@ fn without_shoulders(mut peaks: Vec<usize>, speed: &[f64]) -> Vec<usize> {
     peaks
 }
 
-fn stretch(grid: &[Instant], speed: &[f64], i: usize, toward: Way) -> Option<Stretch> {
+fn stretch(grid: &[HandsAt], speed: &[f64], i: usize, toward: Way) -> Option<Stretch> {
     // In the direction of one axis the hands turn back; in any direction they only slow down.
     let edge = if toward == Way::Any { 2.0 * STRETCH_EDGE_SHARE } else { STRETCH_EDGE_SHARE } * speed[i];
     let mut from = (0..=i).rev().find(|&j| speed[j] < edge).unwrap_or(0);
