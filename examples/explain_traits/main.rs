@@ -119,7 +119,7 @@ fn main() -> Result<(), Box<dyn std::error::Error>> {
                 s.id,
                 k.fastest_s,
                 if right { 1 } else { 0 },
-                w.score,
+                w.explanation.swings,
                 traits.join("\t")
             );
         }

@@ -156,6 +156,27 @@ pub const fn side(side: Side) -> &'static str {
     }
 }
 
+fn moments(times_s: &[f64]) -> String {
+    times_s.iter().map(|t| format!("{t:.1}")).collect::<Vec<_>>().join(", ")
+}
+
+/// `times_s` in order.
+pub fn several_swings(times_s: &[f64], read_s: f64) -> String {
+    format!(
+        "The clip shows {} movements that may be swings (at {} s); the one at {read_s:.1} s is read. Choose with --swing 1 to {}.",
+        times_s.len(),
+        moments(times_s),
+        times_s.len()
+    )
+}
+
+/// `times_s` in any order.
+pub fn no_such_swing(nth: usize, times_s: &[f64]) -> String {
+    let mut sorted = times_s.to_vec();
+    sorted.sort_by(f64::total_cmp);
+    format!("there is no swing {nth}; {} were found (at {} s)", sorted.len(), moments(&sorted))
+}
+
 /// Where the pitcher is, as it is said on the command line.
 pub const fn pitcher(place: PitcherSide) -> &'static str {
     match place {

@@ -33,6 +33,8 @@ pub struct LookOptions {
     pub hitter: Option<Point>,
     /// About when the swing to read is, real s, where that is known. Default: the fastest swing is read.
     pub about_s: Option<f64>,
+    /// Which swing of several is meant, from 1 in time order. Default: the fastest.
+    pub swing: Option<usize>,
     /// Threads that run the net; 0 = one for each processor. Default: 0.
     pub threads: usize,
 }
@@ -59,6 +61,8 @@ pub struct Looked {
     /// Places in the clip's index of pictures that show no moment: unreadable, or a repeat of the one before.
     pub lost: Vec<usize>,
     pub repeated: Vec<usize>,
+    /// When else the swing may be, should this not be one, the likeliest first, real s.
+    pub others_s: Vec<f64>,
     pub warnings: Vec<Warning>,
 }
 
@@ -115,6 +119,7 @@ pub fn look(clip: &Clip, options: &LookOptions, progress: &dyn Progress, cancel:
         moves,
         camera,
         swing_s: chosen.burst.time_s,
+        others_s: chosen.others_s,
         window_s: chosen.window_s,
         evidence: seen.evidence,
         lost,

@@ -17,6 +17,8 @@ use crate::swing::{self, Evidence, KnownBat, Pins, Why};
 
 /// Raised whenever looking gives other points from the same pictures: sidecars of before are then stale.
 const LOOK_VERSION: u32 = 6;
+/// So many other moments are looked at where the likeliest shows no swing.
+const MOST_OTHERS: usize = 3;
 /// Sound is listened to at this rate, Hz.
 const SOUND_RATE_HZ: u32 = 48_000;
 
@@ -29,6 +31,8 @@ pub struct ReadOptions {
     pub hitter: Option<Point>,
     /// About when the swing to read is, real s: for a film that is known to be cut about one. Default: the fastest.
     pub about_s: Option<f64>,
+    /// Which swing of several is read, from 1 in time order. Default: the likeliest.
+    pub swing: Option<usize>,
     /// Points of another estimator (COCO keypoint JSON) in place of looking. Default: look.
     pub keypoints: Option<PathBuf>,
     /// Pictures a second of `keypoints` where they carry no times, Hz. Default: the clip's own times.
@@ -80,7 +84,7 @@ pub fn read(
     let known = sidecar.seen.take().filter(|_| sidecar.key.as_ref() == Some(&key) && !options.fresh);
     let mut seen = match known {
         Some(seen) => seen,
-        None => see(&clip, options, progress, cancel)?,
+        None => see_swing(&clip, options, &sidecar.pins, progress, cancel)?,
     };
     if options.keypoints.is_none() && seen.ball.is_none() {
         seen.ball = see_ball(&clip, &seen, options, progress, cancel)?;
@@ -245,6 +249,8 @@ fn settings(options: &ReadOptions) -> Result<String> {
         look: u32,
         recorded_at_hz: Option<f64>,
         hitter: Option<Point>,
+        #[serde(skip_serializing_if = "Option::is_none")]
+        swing: Option<usize>,
         keypoints: Option<&'a str>,
         keypoints_rate_hz: Option<f64>,
     }
@@ -253,6 +259,7 @@ fn settings(options: &ReadOptions) -> Result<String> {
         look: LOOK_VERSION,
         recorded_at_hz: options.recorded_at_hz,
         hitter: options.hitter,
+        swing: options.swing,
         keypoints: keypoints.as_deref(),
         keypoints_rate_hz: options.keypoints_rate_hz,
     };
@@ -274,7 +281,42 @@ pub fn settings_line(options: &ReadOptions) -> Result<String> {
     Ok(format!("{looking} {rest}"))
 }
 
-fn see(clip: &Clip, options: &ReadOptions, progress: &dyn Progress, cancel: &Cancel) -> Result<Seen> {
+/// Looks at the likeliest moment; where no swing can be read from what is seen there, at the next ones. Without any the
+/// first look stands.
+fn see_swing(
+    clip: &Clip,
+    options: &ReadOptions,
+    pins: &Pins,
+    progress: &dyn Progress,
+    cancel: &Cancel,
+) -> Result<Seen> {
+    let (first, others_s) = see(clip, options, progress, cancel)?;
+    // A person who says when contact is says where to look too; where it was said before, nothing else is asked.
+    if options.about_s.is_some()
+        || options.swing.is_some()
+        || reading_from(clip, &first, pins, options).is_ok()
+    {
+        return Ok(first);
+    }
+    for at_s in others_s.into_iter().take(MOST_OTHERS) {
+        let about = ReadOptions { about_s: Some(at_s), ..options.clone() };
+        match see(clip, &about, progress, cancel) {
+            Ok((seen, _)) if reading_from(clip, &seen, pins, options).is_ok() => return Ok(seen),
+            Ok(_) | Err(Error::NoSwing { .. } | Error::NoPerson { .. }) => (),
+            Err(e) => return Err(e),
+        }
+    }
+    Ok(first)
+}
+
+/// What is seen and heard, and when else the swing may be, real s.
+fn see(
+    clip: &Clip,
+    options: &ReadOptions,
+    progress: &dyn Progress,
+    cancel: &Cancel,
+) -> Result<(Seen, Vec<f64>)> {
+    let mut others_s = Vec::new();
     let looked = match &options.keypoints {
         Some(file) => {
             let times: Vec<f64> = (0..clip.facts().frames).map(|i| clip.real_s(i)).collect();
@@ -289,10 +331,16 @@ fn see(clip: &Clip, options: &ReadOptions, progress: &dyn Progress, cancel: &Can
         None => {
             let looked = look::look(
                 clip,
-                &LookOptions { hitter: options.hitter, about_s: options.about_s, ..LookOptions::default() },
+                &LookOptions {
+                    hitter: options.hitter,
+                    about_s: options.about_s,
+                    swing: options.swing.filter(|_| options.about_s.is_none()),
+                    ..LookOptions::default()
+                },
                 progress,
                 cancel,
             )?;
+            others_s = looked.others_s;
             Seen {
                 track: looked.track,
                 camera: looked.camera,
@@ -303,7 +351,7 @@ fn see(clip: &Clip, options: &ReadOptions, progress: &dyn Progress, cancel: &Can
             }
         }
     };
-    Ok(Seen { onsets: listen(clip)?, ..looked })
+    Ok((Seen { onsets: listen(clip)?, ..looked }, others_s))
 }
 
 /// The ball about contact. `None` where no swing is read.

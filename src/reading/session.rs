@@ -3,17 +3,21 @@
 use std::fs::{self, File};
 use std::path::{Path, PathBuf};
 
-use super::look;
+use super::look::{self, RoughSwing};
 use super::read::{self, ReadOptions, listen};
 use crate::ground::{
     Cancel, Error, EventId, FoundRep, FoundReps, MeasureId, Progress, Reading, Result, Source, Unit, words,
     write_whole,
 };
-use crate::media::{Clip, OpenOptions, extract};
+use crate::media::{Clip, Extracted, OpenOptions, extract};
 use crate::reps;
 
 /// A rep is cut out from so long before the hands are fastest to so long after, real s.
 const WINDOW_S: (f64, f64) = (2.1, 1.3);
+/// So many moments about one swing are read until one of them is it.
+const MOST_LOOKS: usize = 3;
+/// Contacts nearer than this are one, s.
+const SAME_SWING_S: f64 = 0.8;
 
 /// Find every swing of `session`, cut each out into `folder` (made when it is not there) as `NAME_rep01.mp4` and read it.
 /// Without a folder the cut films are gone again when this returns. What a run before found and cut is used again.
@@ -68,31 +72,27 @@ pub fn reps_of(
             found.films.push(name.clone());
             keep(&found, &list, folder)?;
         }
-        let [from, to] =
-            [swing.time_s - WINDOW_S.0, swing.time_s + WINDOW_S.1].map(|t| clip.frame_at_real(t));
-        let cut = extract(&clip, from, to, &single)?;
-        let from_s = clip.real_s(cut.first);
-        // Who is meant is known; a point on him may lie on nobody in the part's few pictures.
-        // A film cut without loss begins at a whole picture, maybe long before: another swing may be in it.
-        let about_s = Some(swing.time_s - from_s);
-        let own = ReadOptions { hitter: None, keypoints: None, about_s, ..options.clone() };
-        let read = match read::read(&single, &own, progress, cancel) {
-            Ok(read)
-                if is_bunt(&read.reading, options.height_cm)
-                    || !swing.is_sure() && is_slow(&read.reading, options.height_cm) =>
-            {
-                forget(&single);
-                found.dropped_s.push(swing.time_s);
-                continue;
+        let mut read = None;
+        for time_s in std::iter::once(swing.time_s).chain(swing.others_s.iter().copied()).take(MOST_LOOKS) {
+            read = read_part(&clip, &single, time_s, &swing, options, progress, cancel)?;
+            if read.is_some() {
+                break;
             }
-            Ok(read) => read.reading,
-            Err(Error::NoSwing { .. } | Error::NoPerson { .. } | Error::TooShort { .. }) => {
-                forget(&single);
-                found.dropped_s.push(swing.time_s);
-                continue;
-            }
-            Err(e) => return Err(e),
+            forget(&single);
+        }
+        let Some((cut, read)) = read else {
+            found.dropped_s.push(swing.time_s);
+            continue;
         };
+        let from_s = clip.real_s(cut.first);
+        // Two movements of one swing are one rep.
+        let contact_s = read.events.get(&EventId::Contact).map(|c| from_s + c.time_s);
+        let again =
+            |r: &FoundRep| r.contact_s.zip(contact_s).is_some_and(|(a, b)| (a - b).abs() < SAME_SWING_S);
+        if found.reps.iter().any(again) {
+            forget(&single);
+            continue;
+        }
         let contact = read.events.get(&EventId::Contact);
         let met = contact.is_some_and(|c| matches!(c.source, Source::MotionAndSound | Source::MotionAndBall));
         found.reps.push(FoundRep {
@@ -120,6 +120,34 @@ pub fn reps_of(
     found.films = kept;
     keep(&found, &list, folder)?;
     Ok(found)
+}
+
+/// Cuts out a part about a moment and reads it; `None`: it shows no swing.
+fn read_part(
+    clip: &Clip,
+    single: &Path,
+    time_s: f64,
+    swing: &RoughSwing,
+    options: &ReadOptions,
+    progress: &dyn Progress,
+    cancel: &Cancel,
+) -> Result<Option<(Extracted, Reading)>> {
+    cancel.check()?;
+    let [from, to] = [time_s - WINDOW_S.0, time_s + WINDOW_S.1].map(|t| clip.frame_at_real(t));
+    let cut = extract(clip, from, to, single)?;
+    // Who is meant is known; a point on him may lie on nobody in the part's few pictures.
+    // A film cut without loss begins at a whole picture, maybe long before: another swing may be in it.
+    let about_s = Some(time_s - clip.real_s(cut.first));
+    let own = ReadOptions { hitter: None, keypoints: None, about_s, ..options.clone() };
+    match read::read(single, &own, progress, cancel) {
+        Ok(read) => {
+            let slow = !swing.is_sure() && is_slow(&read.reading, options.height_cm);
+            let swings = !is_bunt(&read.reading, options.height_cm) && !slow;
+            Ok(swings.then_some((cut, read.reading)))
+        }
+        Err(Error::NoSwing { .. } | Error::NoPerson { .. } | Error::TooShort { .. }) => Ok(None),
+        Err(e) => Err(e),
+    }
 }
 
 fn keep(found: &FoundReps, list: &Path, folder: Option<&Path>) -> Result<()> {

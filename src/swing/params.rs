@@ -93,4 +93,6 @@ crate::ground::tuned! {
     CONTACT_NEAR_S = 0.050, "s", "three and a half standard deviations of the fit", "made-up, set";
     /// An explanation so much better than the one a person chose is clear in the picture.
     CLEARLY = 2.5, "log odds", "own choice", "none";
+    /// The hands are seen so long before they go.
+    SEEN_BEFORE_S = 0.1, "s", "own choice", "none";
 }

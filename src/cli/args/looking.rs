@@ -39,6 +39,9 @@ pub struct Swings {
     /// A point on the hitter in the references, px.
     #[arg(long, value_name = "X,Y", value_parser = point, allow_hyphen_values = true, help_heading = ADVANCED, hide_short_help = true)]
     pub reference_hitter: Option<Point>,
+    /// Which swing of the references is meant where they show several.
+    #[arg(long, value_name = "N", value_parser = clap::value_parser!(u8).range(1..), help_heading = ADVANCED, hide_short_help = true)]
+    pub reference_swing: Option<u8>,
     /// The rate the references were filmed at, Hz.
     /// Of a rep given as SIDE+BEHIND: from the microphone of each of its two phones to where the ball is hit, m, where
     /// sound lines the two up. Without, they are judged.
@@ -65,6 +68,9 @@ pub struct Looking {
     /// The hitter's standing height, 60 to 250 cm: lengths are then given in cm.
     #[arg(long, value_name = "CM", value_parser = height, allow_negative_numbers = true, help_heading = HITTER)]
     pub height: Option<f64>,
+    /// Which swing is meant where the clip shows several, from 1 in time order.
+    #[arg(long, value_name = "N", value_parser = clap::value_parser!(u8).range(1..), help_heading = HITTER, hide_short_help = true)]
+    pub swing: Option<u8>,
     /// The side of the plate the hitter bats from, where the picture is read wrongly. It is kept beside the clip.
     #[arg(long, value_name = "SIDE", value_parser = side_from_word, help_heading = HITTER)]
     pub bats: Option<Side>,
@@ -109,6 +115,7 @@ impl Looking {
             known_length: self.known_length,
             mic_distance_m: self.mic_distance,
             known_hitter: KnownHitter { bats: self.bats, pitcher: self.pitcher },
+            swing: self.swing.map(usize::from),
             fresh: self.fresh,
             limits: self.allow.limits(),
             ..ReadOptions::default()
@@ -123,6 +130,7 @@ impl Swings {
             recorded_at_hz: self.reference_recorded_at,
             hitter: self.reference_hitter,
             known_hitter: KnownHitter { bats: self.looking.bats, pitcher: None },
+            swing: self.reference_swing.map(usize::from),
             keypoints: self.reference_keypoints.get(place).cloned(),
             known_length: match self.reference_known_length.as_slice() {
                 [one] => Some(*one),

@@ -3,7 +3,7 @@
 use std::collections::HashMap;
 
 use crate::body::{Burst, FINISH_S, Pan, Person, Region, Sighting, bursts, shot_around, standing_height_px};
-use crate::ground::{Error, Point, Pose, Result, Warning};
+use crate::ground::{Error, Point, Pose, Result, Warning, words};
 
 use super::LookOptions;
 use super::pick::{self, Moment, Probed};
@@ -18,6 +18,8 @@ pub struct Chosen {
     pub window_s: (f64, f64),
     /// What the closer look saw, by picture.
     pub probes: HashMap<usize, Probe>,
+    /// When else the swing may be, should this not be one, the likeliest first, real s.
+    pub others_s: Vec<f64>,
     pub warnings: Vec<Warning>,
 }
 
@@ -27,6 +29,8 @@ pub const WINDOW_S: (f64, f64) = (1.6, 0.9);
 const PROBE_S: f64 = 0.45;
 const PROBE_HZ: f64 = 15.0;
 const MOST_PROBES: usize = 6;
+/// Where it is said when the swing is, it is within this, s.
+const ABOUT_S: f64 = 0.4;
 
 /// One picture of a closer look and the square it was looked at in (full-picture px).
 pub struct Probe {
@@ -63,7 +67,8 @@ pub fn choose(pass: &Pass, survey: &Survey, options: &LookOptions) -> Result<Cho
             continue;
         }
         looks += 1;
-        if best.is_some_and(|(burst, found_at)| pick::leads_clearly(&burst, found_at, moment.score)) {
+        let found = |(burst, at): (Burst, f64)| pick::leads_clearly(&burst, at, moment.score);
+        if options.swing.is_none() && best.is_some_and(found) {
             break;
         }
         let Some(person) = people.get(moment.person) else { continue };
@@ -73,11 +78,27 @@ pub fn choose(pass: &Pass, survey: &Survey, options: &LookOptions) -> Result<Cho
         }
         probed.push((Probed { person: moment.person, burst }, seen));
     }
+    if let Some(at_s) = about_s {
+        let near = |p: &(Probed, Vec<Probe>)| (p.0.burst.time_s - at_s).abs() < ABOUT_S;
+        if probed.iter().any(near) {
+            probed.retain(near);
+        }
+    }
     let looks = probed_bursts(&probed);
     let swings = pick::decide(&looks).map_err(none)?;
     let times: Vec<f64> = swings.iter().filter_map(|i| looks.get(*i)).map(|p| p.burst.time_s).collect();
-    let warnings: Vec<Warning> = pick::several(&times).into_iter().collect();
-    let index = swings.first().copied().unwrap_or_default();
+    let several = pick::several(&times).filter(|_| options.swing.is_none());
+    let warnings: Vec<Warning> = several.into_iter().collect();
+    let index = match options.swing {
+        None => swings.first().copied().unwrap_or_default(),
+        Some(nth) => {
+            let mut by_time: Vec<(f64, usize)> = times.iter().copied().zip(swings.iter().copied()).collect();
+            by_time.sort_by(|a, b| a.0.total_cmp(&b.0));
+            let meant = nth.checked_sub(1).and_then(|i| by_time.get(i));
+            meant.ok_or_else(|| none(words::no_such_swing(nth, &times)))?.1
+        }
+    };
+    let others_s = pick::others(&looks, index);
     let (Probed { person, burst }, probes) = probed.swap_remove(index);
     let person = people.get(person).ok_or_else(|| none("nobody is left".to_owned()))?;
     let end_s = pass.clip.real_s(facts.frames.saturating_sub(1));
@@ -93,6 +114,7 @@ pub fn choose(pass: &Pass, survey: &Survey, options: &LookOptions) -> Result<Cho
         person: with_closer_look(person, &probes),
         burst,
         window_s: ((burst.time_s - WINDOW_S.0).max(shot_from_s), (burst.time_s + WINDOW_S.1).min(end_s)),
+        others_s,
         probes: probes.into_iter().map(|p| (p.sighting.pose.frame, p)).collect(),
         warnings,
     })

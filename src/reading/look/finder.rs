@@ -11,7 +11,7 @@ use crate::ground::{Cancel, Onset, Point, Progress, Result, Warning};
 use crate::media::Clip;
 
 /// A swing in a long film, roughly.
-#[derive(Debug, Clone, Copy, PartialEq)]
+#[derive(Debug, Clone, PartialEq)]
 pub struct RoughSwing {
     /// When the hands are fastest, real s.
     pub time_s: f64,
@@ -21,6 +21,8 @@ pub struct RoughSwing {
     pub at: Point,
     /// A sudden sound in time for contact: how far it stands out, dB.
     pub heard_db: Option<f64>,
+    /// When else about then the swing may be, should this not be one, the likeliest first, real s.
+    pub others_s: Vec<f64>,
 }
 
 impl RoughSwing {
@@ -64,7 +66,7 @@ pub fn swings(
             break;
         }
         // Seen already, with another person or as the other peak of one movement.
-        let near = |p: &Probed| (p.burst.time_s - moment.time_s).abs() < pick::APART_S / 2.0;
+        let near = |p: &Probed| (p.burst.time_s - moment.time_s).abs() < pick::OTHER_S;
         if probed.iter().any(|p| p.burst.is_swing() && near(p)) || pick::seen_already(&probed, &moment) {
             continue;
         }
@@ -76,13 +78,17 @@ pub fn swings(
     // Without a swing there is nothing to list.
     let swings = pick::decide(&probed).unwrap_or_default();
     let mut found: Vec<RoughSwing> = Vec::new();
-    for Probed { person, burst } in swings.iter().filter_map(|i| probed.get(*i)) {
+    for (index, Probed { person, burst }) in swings.iter().filter_map(|i| Some((*i, probed.get(*i)?))) {
         let Some(person) = people.get(*person) else { continue };
         found.push(RoughSwing {
             time_s: burst.time_s,
             speed: burst.speed,
             at: place(person, burst.time_s),
             heard_db: heard(onsets, burst.time_s),
+            others_s: pick::others(&probed, index)
+                .into_iter()
+                .filter(|t| (t - burst.time_s).abs() < pick::APART_S)
+                .collect(),
         });
     }
     found.sort_by(|a, b| a.time_s.total_cmp(&b.time_s));

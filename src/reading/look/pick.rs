@@ -1,7 +1,7 @@
 //! Who swings and when, from what was seen: no pictures, no nets, no clock.
 
 use crate::body::{Burst, NoSwing, Person, SLOWEST_SWING, SURE_SWING, bursts, standing_height_px};
-use crate::ground::{Point, Pose, Warning};
+use crate::ground::{Point, Pose, Warning, words};
 
 /// A moment when a person may swing.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -27,6 +27,8 @@ const SEEN_S: f64 = 0.3;
 pub const APART_S: f64 = 1.6;
 /// A swing found is taken without a look at moments that promise less than this share of its moment's score.
 const CLEAR_LEAD: f64 = 0.75;
+/// Another movement than this one is at least so far from it, s.
+pub const OTHER_S: f64 = 0.5;
 /// The people that may be the hitter: all, or those that `hitter` lies on.
 pub fn eligible(people: &[Person], hitter: Option<Point>) -> Vec<Person> {
     people.iter().filter(|p| hitter.is_none_or(|at| p.stands_at(at))).map(|p| p.steadied(2)).collect()
@@ -105,16 +107,27 @@ pub fn decide(probed: &[Probed]) -> Result<Vec<usize>, String> {
     }
 }
 
+/// When else a swing may be than at the chosen look, the strongest first, real s.
+pub fn others(probed: &[Probed], chosen: usize) -> Vec<f64> {
+    let Some(own) = probed.get(chosen) else { return Vec::new() };
+    let far = |p: &&Probed| (p.burst.time_s - own.burst.time_s).abs() >= OTHER_S;
+    let mut all: Vec<&Probed> = probed.iter().filter(|p| p.burst.is_swing()).filter(far).collect();
+    all.sort_by(|a, b| b.burst.score().total_cmp(&a.burst.score()));
+    let mut times: Vec<f64> = Vec::new();
+    for t in all.iter().map(|p| p.burst.time_s) {
+        if times.iter().all(|u| (u - t).abs() >= OTHER_S) {
+            times.push(t);
+        }
+    }
+    times
+}
+
 /// What is to be said where there is more than one swing; the first is read.
 pub fn several(times_s: &[f64]) -> Option<Warning> {
     let read_s = times_s.first().filter(|_| times_s.len() > 1)?;
     let mut sorted = times_s.to_vec();
     sorted.sort_by(f64::total_cmp);
-    let list: Vec<String> = sorted.iter().map(|t| format!("{t:.1}")).collect();
-    let text = format!(
-        "The clip shows more than one swing (at {} s); the fastest, at {read_s:.1} s, is read.",
-        list.join(", ")
-    );
+    let text = words::several_swings(&sorted, *read_s);
     Some(Warning::new("several_swings", text))
 }
 

@@ -46,10 +46,15 @@ pub fn explanations(
 ) -> Result<Vec<Explanation>, NoSwing> {
     let body = Body::of(track, body_height_px, step_s);
     let mut all = Vec::new();
+    let first_s = track.poses.first().map_or(0.0, |p| p.time_s);
     for toward in [Way::Right, Way::Left, Way::Any] {
         let found = stretches(&body.hands, toward);
         let longest = found.iter().map(|s| s.way).fold(0.0, f64::max);
         for stretch in found {
+            // Nothing of a swing is seen before it: whatever it was, it cannot be told.
+            if stretch.from_s - first_s < SEEN_BEFORE_S {
+                continue;
+            }
             let top_s = stretch.fastest_s;
             let stance = Stance::before(track, body_height_px, top_s);
             let along = toward == Way::Any;
