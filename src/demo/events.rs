@@ -43,7 +43,7 @@ impl Swing {
     /// - foot_off: the front toe rises past 4 mm over the ground for the last time before it lands;
     /// - touch: the front toe's vertical speed falls under 0.10 m/s at the end of the stride;
     /// - plant: front toe and heel are both slower than 0.15 m/s and stay so for 50 ms;
-    /// - hands_start: the speed of the hands' middle has gone 8 % of the way from its last minimum to
+    /// - hands_start: the speed of the hands' middle past the trunk's middle has gone 8 % of the way from its last minimum to
     ///   its peak before contact (dips that stay over 40 % of the peak do not count);
     /// - contact: 0, the bat meets the ball;
     /// - extension: the hands' middle is farthest from the rear shoulder, within 0.2 s after contact and before a
@@ -67,6 +67,8 @@ impl Swing {
         let centre: Vec<f64> = poses.iter().map(|p| p.body_centre().x).collect();
         let speeds = |f: &dyn Fn(&Figure) -> V3| speeds_of(&poses, f);
         let hands = speeds(&|p| p.hands());
+        // What the body carries along is no start of the hands.
+        let past = speeds(&|p| p.hands() - p.pelvis.lerp(p.chest, 0.5));
         let mut found = Moments::new();
         let mut put = |event, i: Option<f64>| {
             if let Some(i) = i {
@@ -124,11 +126,11 @@ impl Swing {
         put(
             EventId::HandsStart,
             peak.and_then(|peak| {
-                let slow = (1..peak).rev().find(|&i| hands[i] < LAST_RISE_FROM * hands[peak])?;
-                let low = (1..slow).rev().find(|&i| hands[i - 1] > hands[i] && hands[i] <= hands[i + 1])?;
-                let level = hands[low] + RISE_SHARE * (hands[peak] - hands[low]);
-                let up = (low..peak).find(|&i| hands[i] <= level && hands[i + 1] > level)?;
-                Some(up as f64 + (level - hands[up]) / (hands[up + 1] - hands[up]))
+                let slow = (1..peak).rev().find(|&i| past[i] < LAST_RISE_FROM * past[peak])?;
+                let low = (1..slow).rev().find(|&i| past[i - 1] > past[i] && past[i] <= past[i + 1])?;
+                let level = past[low] + RISE_SHARE * (past[peak] - past[low]);
+                let up = (low..peak).find(|&i| past[i] <= level && past[i + 1] > level)?;
+                Some(up as f64 + (level - past[up]) / (past[up + 1] - past[up]))
             }),
         );
         put(EventId::Contact, Some(at(0.0)));

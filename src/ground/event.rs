@@ -16,7 +16,7 @@ pub enum EventId {
     Touch,
     /// Front toe and heel are both slow and stay slow: the foot is loaded.
     Plant,
-    /// Onset of the last rise of hand speed before contact.
+    /// The hands begin to go to the ball: onset of the last rise, before contact, of their speed past the trunk.
     HandsStart,
     /// Bat meets ball.
     Contact,

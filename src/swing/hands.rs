@@ -5,7 +5,7 @@ use super::centre::Moment;
 use super::figure::Figure;
 use super::params::*;
 use super::series::{Series, moments};
-use crate::ground::{BallLook, Onset, SPEED_OF_SOUND_M_S, Source};
+use crate::ground::{BallLook, Onset, Point, SPEED_OF_SOUND_M_S, Source};
 
 /// A false point after contact may be faster than the hands in it: what the ball shows, and a crack that stands alone,
 /// may say that contact came so long before the fastest moment, s.
@@ -26,10 +26,10 @@ pub fn speeds(hands: &Series, from_s: f64, to_s: f64, half_s: f64, step_s: f64) 
         .collect()
 }
 
-/// Onset of the last rise of hand speed before its peak: the corner of a broken line (level, then rising)
+/// Onset of the last rise of the hands' speed past the trunk before its peak: the corner of a broken line (level, then rising)
 /// that fits the speed best (least squares), searched from the last slow moment up to 60 % of the peak.
 pub fn hands_start(figure: &Figure, burst: &Burst) -> Option<Moment> {
-    let path = speeds(&figure.hands, burst.peak_s - 0.45, burst.peak_s, figure.fast_half_s(), figure.step_s);
+    let path = past_trunk(figure, burst.peak_s - 0.45, burst.peak_s);
     let top = path.iter().rposition(|p| p.1 <= 0.6 * burst.peak)?;
     let low = path[..=top].iter().rposition(|p| p.1 <= 0.12 * burst.peak);
     let lowest = (0..=top).min_by(|a, b| path[*a].1.total_cmp(&path[*b].1))?;
@@ -40,6 +40,23 @@ pub fn hands_start(figure: &Figure, burst: &Burst) -> Option<Moment> {
     let early_s = 0.6 * (figure.fast_half_s() - 0.025).max(0.0);
     let corner = broken_line(&part)? + early_s;
     Some(Moment { time_s: corner, plus_minus_s: 0.028f64.max(figure.step_s) })
+}
+
+/// The hands' speed past the trunk's middle: what the body carries along is no start of the hands.
+fn past_trunk(figure: &Figure, from_s: f64, to_s: f64) -> Vec<(f64, f64)> {
+    let half_s = figure.fast_half_s();
+    let trunk = |t: f64| {
+        let slow = figure.slow_half_s().max(0.05);
+        let parts = [&figure.front.shoulder, &figure.back.shoulder, &figure.front.hip, &figure.back.hip];
+        let fits: Vec<Point> = parts.iter().filter_map(|s| Some(s.fit(t, slow)?.velocity)).collect();
+        (fits.len() == parts.len()).then(|| fits.iter().fold(Point::default(), |a, b| a + *b) * 0.25)
+    };
+    moments(from_s, to_s, (figure.step_s / 2.0).min(1.0 / 240.0))
+        .filter_map(|t| {
+            let hands = figure.hands.fit(t, half_s)?.velocity;
+            Some((t, (hands - trunk(t).unwrap_or_default()).length()))
+        })
+        .collect()
 }
 
 /// The corner time of level-then-line fitted to (t, v) with least squares.

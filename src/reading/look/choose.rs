@@ -31,6 +31,8 @@ const PROBE_HZ: f64 = 15.0;
 const MOST_PROBES: usize = 6;
 /// Where it is said when the swing is, it is within this, s.
 const ABOUT_S: f64 = 0.4;
+/// A movement so soon after the first picture was under way already, s.
+const UNDER_WAY_S: f64 = 0.22;
 
 /// One picture of a closer look and the square it was looked at in (full-picture px).
 pub struct Probe {
@@ -73,6 +75,10 @@ pub fn choose(pass: &Pass, survey: &Survey, options: &LookOptions) -> Result<Cho
         }
         let Some(person) = people.get(moment.person) else { continue };
         let Some((burst, seen)) = probe(pass, person, moment.time_s, cuts)? else { continue };
+        // Of a swing that was under way when the camera started nothing can be read.
+        if about_s.is_none() && burst.time_s - shot_around(cuts, burst.time_s).0.max(0.0) < UNDER_WAY_S {
+            continue;
+        }
         if burst.is_swing() && best.is_none_or(|(b, _)| burst.score() > b.score()) {
             best = Some((burst, moment.score));
         }
