@@ -13,14 +13,16 @@ pub struct Param {
 }
 
 /// Declares constants and, as `TABLE`, what is known of each: `/// meaning` then
-/// `NAME = value, "unit", "source", "what it was set on";`.
+/// `NAME = value, "unit", "source", "what it was set on";`, or `NAME: type = value, …` where it is no `f64`.
 macro_rules! tuned {
-    ($( $(#[doc = $meaning:literal])+ $name:ident = $value:expr, $unit:literal, $source:literal, $set_on:literal; )+) => {
-        $( $(#[doc = $meaning])+ pub const $name: f64 = $value; )+
-        /// Every constant of this room.
+    (@type) => { f64 };
+    (@type $type:ident) => { $type };
+    ($( $(#[doc = $meaning:literal])+ $name:ident $(: $type:ident)? = $value:expr, $unit:literal, $source:literal, $set_on:literal; )+) => {
+        $( $(#[doc = $meaning])+ pub const $name: $crate::ground::tuned!(@type $($type)?) = $value; )+
+        /// Every constant above.
         pub const TABLE: &[$crate::ground::Param] = &[$( $crate::ground::Param {
             name: stringify!($name),
-            value: $value,
+            value: $name as f64,
             unit: $unit,
             meaning: concat!($($meaning),+),
             source: $source,

@@ -266,9 +266,9 @@ fn settings(options: &ReadOptions) -> Result<String> {
     serde_json::to_string(&line).map_err(|e| Error::Usage(e.to_string()))
 }
 
-/// The tuned constants of a room as a short hash: what was made with other ones is made again.
-fn constants(table: &[Param]) -> String {
-    let text: String = table.iter().map(|p| format!("{}={};", p.name, p.value)).collect();
+/// Tuned constants as a short hash: what was made with other ones is made again.
+fn constants(tables: &[&[Param]]) -> String {
+    let text: String = tables.iter().copied().flatten().map(|p| format!("{}={};", p.name, p.value)).collect();
     reps::text_hash(&text)
 }
 

@@ -1,6 +1,7 @@
 //! The body centre (centre of mass) from limb masses, and what its way back and forward says: load and stance.
 
 use super::figure::{Figure, Half};
+use super::params::{LONGEST_LOAD_S, QUIET_HANDS, STANCE_MOVED_SHARE, STANCE_UNDER_WAY_S};
 use super::series::{Series, moments};
 use crate::ground::Point;
 
@@ -113,12 +114,6 @@ pub fn load(centre: &Series, from_s: f64, to_s: f64, noise: f64, step_s: f64) ->
 /// Last still posture before the weight first moves back: going back from load along the body centre's way
 /// back, the first moment from which it had moved less than a small share of that way.
 pub fn stance(centre: &Series, hands: &Series, from_s: f64, load_s: f64, step_s: f64) -> Option<Moment> {
-    const MOVED_SHARE: f64 = 0.12;
-    /// By then it has been under way for so long, s (made-up swings, by the speed of 2 cm/s).
-    const UNDER_WAY_S: f64 = 0.075;
-    /// Whatever the body did earlier is not this swing's, s.
-    const LONGEST_LOAD_S: f64 = 0.9;
-    const QUIET_HANDS: f64 = 0.25;
     let half_s = 0.06f64.max(1.7 * step_s);
     let from_s = from_s.max(load_s - LONGEST_LOAD_S);
     let path: Vec<(f64, f64)> = moments(from_s, load_s, step_s.min(1.0 / 120.0))
@@ -126,9 +121,9 @@ pub fn stance(centre: &Series, hands: &Series, from_s: f64, load_s: f64, step_s:
         .collect();
     let rearmost = path.last()?.1;
     let foremost = path.iter().map(|p| p.1).fold(f64::MIN, f64::max);
-    let level = foremost - (foremost - rearmost) * MOVED_SHARE;
+    let level = foremost - (foremost - rearmost) * STANCE_MOVED_SHARE;
     let i = path.iter().rposition(|p| p.1 >= level)?;
-    let mut time_s = (path[i].0 - UNDER_WAY_S).max(from_s);
+    let mut time_s = (path[i].0 - STANCE_UNDER_WAY_S).max(from_s);
     // The hands may still waggle: go back until they too are quiet, but not for long.
     for t in moments(from_s.max(time_s - 0.2), time_s, step_s.min(1.0 / 120.0)).rev() {
         if hands.fit(t, half_s).is_some_and(|f| f.velocity.length() < QUIET_HANDS) {

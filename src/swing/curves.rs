@@ -2,6 +2,7 @@
 
 use super::centre::body_centre;
 use super::figure::{Figure, Frame2d, shows_stride, steady};
+use super::params::{CENTRE_HALF_S, CURVES_MARGIN_S};
 use super::read::step_s;
 use super::series::{Series, moments};
 use crate::ground::{EventId, Part, Point, Pose, Reading, Seen, Track};
@@ -74,12 +75,6 @@ pub(super) fn figure(reading: &Reading) -> Option<(Track, Figure)> {
     Some((track, figure))
 }
 
-/// Half of the time that the drawn way of the body centre is smoothed over, s; as for the load.
-const CENTRE_HALF_S: f64 = 0.06;
-
-/// Room before the first and after the last event, s.
-const MARGIN_S: f64 = 0.1;
-
 /// The curves of a reading that keeps its track.
 pub fn curves(reading: &Reading) -> Curves {
     let Some((track, figure)) = figure(reading) else { return Curves::default() };
@@ -87,7 +82,7 @@ pub fn curves(reading: &Reading) -> Curves {
     let first = event(&[EventId::Stance, EventId::Load, EventId::FootOff, EventId::Plant]);
     let last = event(&[EventId::Finish, EventId::Extension, EventId::Contact]);
     let (Some(from_s), Some(to_s)) = (first, last) else { return Curves::default() };
-    let (from_s, to_s) = (from_s - MARGIN_S, to_s + MARGIN_S);
+    let (from_s, to_s) = (from_s - CURVES_MARGIN_S, to_s + CURVES_MARGIN_S);
     let times = || moments(from_s, to_s, figure.step_s.clamp(1.0 / 240.0, 0.05));
     let (fast, slow) = (figure.fast_half_s(), figure.slow_half_s());
     let curve = |parts: &[Part], value: &dyn Fn(f64) -> Option<f64>| -> Vec<CurvePoint> {

@@ -1,14 +1,11 @@
 //! Two explanations that fit about as well: only what both say is given.
 
 use super::Swing;
+use super::params::{ONE_SWING_S, SAME_MOMENT_S};
 use crate::ground::{Side, Warning};
 
 /// Why a measure is absent then.
 const UNSURE: &str = "two readings of this swing fit about as well; say --bats right or --bats left";
-/// Moments of two readings this near are the same, s.
-const SAME_S: f64 = 0.030;
-/// Contacts this near belong to one swing, s.
-const ONE_SWING_S: f64 = 0.15;
 
 /// Whether two readings tell of another hitter or another moment.
 pub fn differ(a: &Swing, b: &Swing) -> bool {
@@ -20,7 +17,7 @@ pub fn differ(a: &Swing, b: &Swing) -> bool {
 pub fn keep_what_agrees(swing: &mut Swing, other: &Swing) {
     swing.events.retain(|id, event| {
         let again = other.events.get(id);
-        again.is_some_and(|o| (o.time_s - event.time_s).abs() <= SAME_S.max(event.plus_minus_s))
+        again.is_some_and(|o| (o.time_s - event.time_s).abs() <= SAME_MOMENT_S.max(event.plus_minus_s))
     });
     let gone: Vec<_> = swing
         .measures

@@ -3,30 +3,14 @@
 
 use super::centre::Moment;
 use super::figure::Figure;
+use super::params::{
+    AFTER_TOUCH_S, AFTER_TOUCH_SD_S, FOOT_LIFTED, FOOT_MOVED, FOOT_MOVES, FOOT_PLANTED, FOOT_TOUCHED,
+    HEEL_SPEED, LANDS_TOO_LATE_S, LATEST_STRIDE_S, LONGEST_LANDING_S, LONGEST_STRIDE_S, LOOK_EARLIER_S,
+    MOST_TAPS, NET_HEEL_LAG_S, NO_STRIDE, TURNED_FOOT_PM_S,
+};
 use super::series::{Series, median, moments};
 use super::settle::{self, Along};
 use crate::ground::Point;
-
-/// A foot faster than this is on its way, body heights per s (about 0.4 m/s; own choice between the net's
-/// jitter and a stride's 2–3 m/s).
-const MOVES: f64 = 0.22;
-/// The foot is planted when toe and heel are slower than this (about 0.15 m/s), and has touched when the
-/// forefoot falls slower than this (about 0.1 m/s).
-const PLANTED: f64 = 0.085;
-const TOUCHED: f64 = 0.06;
-/// Toe or heel farther than this from its place in the swing is not there yet, body heights.
-const MOVED: f64 = 0.014;
-/// From touch to full weight it takes some 30–80 ms; far more is no landing, s.
-const LONGEST_LANDING_S: f64 = 0.25;
-/// A stride ends at most this long before the hands are fastest, s (plant comes some 130 ms before it).
-const LATEST_STRIDE_S: f64 = 0.6;
-/// From foot up to foot down a stride takes 762 ms on average over six hitters, 61 ms of spread within one, and 215
-/// between hitters up to contact (science.md section 10); what began longer ago was no stride, s.
-const LONGEST_STRIDE_S: f64 = 1.5;
-/// Hitters tap once or twice (common practice); one more is believed.
-const MOST_TAPS: usize = 3;
-/// A foot that never leaves its place by more than this did not stride, body heights.
-const NO_STRIDE: f64 = 0.032;
 
 #[derive(Debug, Clone, Copy, PartialEq, Default)]
 pub struct FrontFoot {
@@ -48,17 +32,10 @@ struct Step {
     heel_at: Point,
 }
 
-/// A foot that seems to land less than this before the hands are fastest did not: on force plates and in motion capture
-/// full weight is on it some 100 ms and more before contact. It turned or rolled over, as feet do in the swing.
-const TOO_LATE_S: f64 = 0.03;
-/// Then it is looked for once more as if the swing came so much earlier, s; and is less sure by so much.
-const LOOK_EARLIER_S: f64 = 0.09;
-const TURNED_PM_S: f64 = 0.06;
-
 /// The front foot's last landing before the hands are fastest (`swing_s`).
 pub fn landed_foot(figure: &Figure, from_s: f64, swing_s: f64) -> FrontFoot {
     let foot = front_foot(figure, from_s, swing_s);
-    let too_late = |f: &FrontFoot| f.plant.is_some_and(|p| p.time_s > swing_s - TOO_LATE_S);
+    let too_late = |f: &FrontFoot| f.plant.is_some_and(|p| p.time_s > swing_s - LANDS_TOO_LATE_S);
     if !too_late(&foot) {
         return foot;
     }
@@ -67,7 +44,7 @@ pub fn landed_foot(figure: &Figure, from_s: f64, swing_s: f64) -> FrontFoot {
         return foot;
     }
     for moment in [&mut earlier.plant, &mut earlier.touch].into_iter().flatten() {
-        moment.plus_minus_s = moment.plus_minus_s.hypot(TURNED_PM_S);
+        moment.plus_minus_s = moment.plus_minus_s.hypot(TURNED_FOOT_PM_S);
     }
     earlier
 }
@@ -81,7 +58,7 @@ fn front_foot(figure: &Figure, from_s: f64, swing_s: f64) -> FrontFoot {
     let half_s = figure.slow_half_s();
     let steps = walk(toe, heel, from_s, swing_s + 0.12, half_s, figure.step_s);
     let Some(home) = Home::of(toe, heel, swing_s) else { return FrontFoot::default() };
-    let tolerance = MOVED.max(3.0 * figure.noise);
+    let tolerance = FOOT_MOVED.max(3.0 * figure.noise);
     let away = |s: &Step| s.toe_at.distance(home.toe).max(s.heel_at.distance(home.heel));
     let moved =
         steps.iter().filter(|s| s.t < swing_s).map(|s| s.toe_at.distance(home.toe)).fold(0.0, f64::max);
@@ -98,7 +75,7 @@ fn front_foot(figure: &Figure, from_s: f64, swing_s: f64) -> FrontFoot {
     let heel_away = last_away(&|s| s.heel_at.distance(home.heel));
     let rests: Vec<f64> = [(toe, toe_away), (heel, heel_away)]
         .into_iter()
-        .filter_map(|(series, rough_s)| Some(settled(series, rough_s?, Along::Both, PLANTED)))
+        .filter_map(|(series, rough_s)| Some(settled(series, rough_s?, Along::Both, FOOT_PLANTED)))
         .collect();
     let seen_s = rests.into_iter().fold(f64::MIN, f64::max);
     if seen_s < swing_s - LATEST_STRIDE_S {
@@ -112,7 +89,7 @@ fn front_foot(figure: &Figure, from_s: f64, swing_s: f64) -> FrontFoot {
     // The forefoot's own fall ends at touch: at or before plant.
     let above = |s: &Step| (s.toe_at.y - home.toe.y).abs();
     let falling = steps.iter().rposition(|s| s.t <= steps[rough].t && above(s) > tolerance * 0.7);
-    let touch_s = falling.map_or(seen_s, |i| settled(toe, steps[i].t, Along::Up, TOUCHED)).min(seen_s);
+    let touch_s = falling.map_or(seen_s, |i| settled(toe, steps[i].t, Along::Up, FOOT_TOUCHED)).min(seen_s);
     if touch_s < seen_s - LONGEST_LANDING_S {
         // The fall that was seen is not the one that this foot landed with.
         foot.plant = Some(Moment { time_s: seen_s, plus_minus_s: figure.step_s.max(0.04) });
@@ -143,17 +120,10 @@ fn front_foot(figure: &Figure, from_s: f64, swing_s: f64) -> FrontFoot {
     foot
 }
 
-/// On the bench, s.
-const NET_HEEL_LAG_S: f64 = 0.025;
-
 /// Plant from what is seen of toe and heel and from what is known of feet: full weight comes 30–80 ms
 /// after the first touch (motion-captured swings). A pose net hardly sees the heel's last
 /// centimetres, so the more its points wander the more the known delay counts.
 fn weighed(touch_s: f64, seen_s: f64, wander: f64, step_s: f64) -> Moment {
-    const AFTER_TOUCH_S: f64 = 0.055;
-    const AFTER_TOUCH_SD_S: f64 = 0.018;
-    /// A heel comes down at about this speed at the end, body heights per s.
-    const HEEL_SPEED: f64 = 0.3;
     let seen_s = seen_s.clamp(touch_s + 0.02, touch_s + 0.12);
     let seen_sd_s = (wander / HEEL_SPEED).hypot(0.2 * step_s).max(0.002);
     let (seen_weight, known_weight) = (seen_sd_s.powi(-2), AFTER_TOUCH_SD_S.powi(-2));
@@ -213,8 +183,7 @@ fn walk(toe: &Series, heel: &Series, from_s: f64, to_s: f64, half_s: f64, step_s
 
 /// Stretches off the ground before touch, latest first: (first step in the air, last step in the air).
 fn flights(steps: &[Step], touch_i: usize, ground: f64) -> Vec<(usize, usize)> {
-    const LIFTED: f64 = 0.012;
-    let airborne = |s: &Step| s.toe >= MOVES || s.toe_at.y > ground + 2.0 * LIFTED;
+    let airborne = |s: &Step| s.toe >= FOOT_MOVES || s.toe_at.y > ground + 2.0 * FOOT_LIFTED;
     let mut all = Vec::new();
     let mut i = touch_i;
     while i > 0 {
@@ -228,7 +197,7 @@ fn flights(steps: &[Step], touch_i: usize, ground: f64) -> Vec<(usize, usize)> {
         // A foot that moves along the ground for a moment has not left it.
         let high = steps[i..last].iter().map(|s| s.toe_at.y).fold(f64::MIN, f64::max);
         let long = last > i && steps[last - 1].t - steps[i].t > 0.04;
-        if long && (high > ground + LIFTED || all.is_empty()) {
+        if long && (high > ground + FOOT_LIFTED || all.is_empty()) {
             all.push((i, last));
         }
     }

@@ -1,13 +1,9 @@
 //! The hitter in his own terms: front and back instead of left and right, lengths in standing heights,
 //! x toward the pitcher (or, filmed from behind or in front, toward the plate), y up, camera shake taken out.
 
+use super::params::{HAND_PART_SHARE, HEAD_PART_SHARE};
 use super::series::{Series, median};
 use crate::ground::{Hitter, Part, PitcherSide, Point, Pose, Side, Similarity, Track, View};
-
-/// A head part counts when it is there in this share of the pictures.
-const HEAD_PART_SHARE: f64 = 0.8;
-/// The same for the knuckles, else the wrists stand for the hands.
-const HAND_PART_SHARE: f64 = 0.7;
 
 /// Series of the points that events and measures rest on. Empty where the clip does not give them.
 #[derive(Debug, Clone, Default)]

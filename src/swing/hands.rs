@@ -7,18 +7,6 @@ use super::params::*;
 use super::series::{Series, moments};
 use crate::ground::{BallLook, Onset, Point, SPEED_OF_SOUND_M_S, Source};
 
-/// A false point after contact may be faster than the hands in it: what the ball shows, and a crack that stands alone,
-/// may say that contact came so long before the fastest moment, s.
-const EARLIER_S: f64 = 0.20;
-/// A crack stands alone when it rises so much, and by so much more than all else within half a second, dB.
-const CRACK_DB: f64 = 20.0;
-const ALONE_DB: f64 = 6.0;
-/// Seen along the line of the pitch the hands' way shows badly and its peak may lie in the follow-through:
-/// the window is wider there, and what is read from motion alone is this unsure, s.
-const ALONG_WINDOW_S: (f64, f64) = (-0.45, 0.06);
-pub const ALONG_PM_S: f64 = 0.20;
-/// A sound counts from this rise on, dB.
-const MIN_RISE_DB: f64 = 9.0;
 /// The hands' speed over time: (s, body heights per s).
 pub fn speeds(hands: &Series, from_s: f64, to_s: f64, half_s: f64, step_s: f64) -> Vec<(f64, f64)> {
     moments(from_s, to_s, (step_s / 2.0).min(1.0 / 240.0))
@@ -108,9 +96,10 @@ pub fn contact(
     ball: Option<&BallLook>,
     side_view: bool,
 ) -> (Moment, Source, f64) {
-    let window_s = if side_view { (-CONTACT_NEAR_S, CONTACT_NEAR_S) } else { ALONG_WINDOW_S };
+    let window_s =
+        if side_view { (-CONTACT_NEAR_S, CONTACT_NEAR_S) } else { (ALONG_WINDOW_FROM_S, ALONG_WINDOW_TO_S) };
     let (from_s, to_s) = (burst.contact_s + window_s.0, burst.contact_s + window_s.1);
-    let earliest_s = from_s.min(burst.contact_s - EARLIER_S);
+    let earliest_s = from_s.min(burst.contact_s - CONTACT_EARLIER_S);
     let fits =
         |m: &Moment, from_s: f64| m.time_s >= from_s - m.plus_minus_s && m.time_s <= to_s + m.plus_minus_s;
     let seen = ball
@@ -118,11 +107,11 @@ pub fn contact(
         .filter(|m| fits(m, earliest_s));
     let alone = |o: &Onset| {
         let others = onsets.iter().filter(|p| p.time_s != o.time_s && (p.time_s - o.time_s).abs() < 0.5);
-        o.rise_db >= CRACK_DB && others.map(|p| p.rise_db).fold(0.0, f64::max) <= o.rise_db - ALONE_DB
+        o.rise_db >= CRACK_DB && others.map(|p| p.rise_db).fold(0.0, f64::max) <= o.rise_db - CRACK_ALONE_DB
     };
     let heard = onsets
         .iter()
-        .filter(|o| o.rise_db >= MIN_RISE_DB)
+        .filter(|o| o.rise_db >= CONTACT_RISE_DB)
         .map(|o| {
             let plus_minus_s = delay.plus_minus_s.hypot(0.002);
             (o, Moment { time_s: o.time_s - delay.delay_s, plus_minus_s })
@@ -179,14 +168,10 @@ impl SoundDelay {
     }
 }
 
-/// How far the peak of the lead over the shoulders strays from that of the reach in 3-D, s (made-up swings).
-const REACH_PM_S: f64 = 0.075;
-
 /// The hands farthest from the rear shoulder after contact. In a picture from the side the rear shoulder
 /// itself comes through toward the pitcher, which hides the arms' last reach; the hands' lead over the
 /// middle of the shoulders peaks at the same time and is what is looked at there.
 pub fn extension(figure: &Figure, contact_s: f64, side_view: bool) -> Option<Moment> {
-    const WITHIN_S: f64 = 0.25;
     let half_s = figure.fast_half_s();
     let reach_at = |t: f64| {
         let hands = figure.hands.at(t, half_s)?;
@@ -197,9 +182,10 @@ pub fn extension(figure: &Figure, contact_s: f64, side_view: bool) -> Option<Mom
             Some(hands.distance(rear))
         }
     };
-    let reach: Vec<(f64, f64)> = moments(contact_s, contact_s + WITHIN_S, figure.step_s.min(1.0 / 240.0))
-        .filter_map(|t| Some((t, reach_at(t)?)))
-        .collect();
+    let reach: Vec<(f64, f64)> =
+        moments(contact_s, contact_s + EXTENSION_WITHIN_S, figure.step_s.min(1.0 / 240.0))
+            .filter_map(|t| Some((t, reach_at(t)?)))
+            .collect();
     let (i, (time_s, farthest)) = reach.iter().copied().enumerate().max_by(|a, b| a.1.1.total_cmp(&b.1.1))?;
     let near = |p: &&(f64, f64)| p.1 >= farthest - figure.noise;
     let left = reach.iter().take(i + 1).rev().take_while(near).last().map_or(time_s, |p| p.0);
@@ -207,13 +193,8 @@ pub fn extension(figure: &Figure, contact_s: f64, side_view: bool) -> Option<Mom
     Some(Moment { time_s, plus_minus_s: ((right - left) / 2.0).max(figure.step_s).hypot(REACH_PM_S) })
 }
 
-/// The hands are often hidden at the finish and die down slowly, s: on the bench.
-const FINISH_PM_S: f64 = 0.20;
-
 /// The hands' speed has died after extension: below 12 % of its peak for 80 ms.
 pub fn finish(figure: &Figure, burst: &Burst, extension_s: f64) -> Option<Moment> {
-    const SHARE: f64 = 0.12;
-    const STAYS_S: f64 = 0.08;
     let last = figure.hands.last_s()?;
     let path = speeds(
         &figure.hands,
@@ -222,11 +203,11 @@ pub fn finish(figure: &Figure, burst: &Burst, extension_s: f64) -> Option<Moment
         figure.slow_half_s().max(0.06),
         figure.step_s,
     );
-    let level = SHARE * burst.peak;
+    let level = FINISH_SHARE * burst.peak;
     let i = (0..path.len()).find(|i| {
-        let stays = path[*i..].iter().take_while(|p| p.0 <= path[*i].0 + STAYS_S);
+        let stays = path[*i..].iter().take_while(|p| p.0 <= path[*i].0 + FINISH_STAYS_S);
         path[*i].1 < level
-            && path.last().is_some_and(|l| l.0 >= path[*i].0 + STAYS_S)
+            && path.last().is_some_and(|l| l.0 >= path[*i].0 + FINISH_STAYS_S)
             && stays.clone().all(|p| p.1 < level)
     })?;
     Some(Moment { time_s: path[i].0, plus_minus_s: FINISH_PM_S.max(2.0 * figure.step_s) })

@@ -2,26 +2,17 @@
 //! taken there.
 
 use super::measures::LeftOut;
+use super::params::{HOLE_STEPS, HOLE_TRAVEL_S, PICTURE_HOLE_NEAR_S, SHORTEST_HOLE_S, USUAL_STEPS};
 use crate::ground::{EventId, Events, MeasureId, Source, Warning, words};
-
-/// A step between pictures is a hole when it is so many times the longest usual one, and so long, s.
-const STEPS: f64 = 2.6;
-const SHORTEST_S: f64 = 0.03;
-/// Nine of ten steps are usual: pictures that come unevenly all through are no holes.
-const USUAL: f64 = 0.9;
-/// So near a hole the points of a moment are read from one side only, s.
-const NEAR_S: f64 = 0.03;
-/// Travel of the hands is read over about so long after they start, s.
-const FIRST_TRAVEL_S: f64 = 0.1;
 
 /// From when to when there is no picture, real s; `times_s`: when those were taken that could be read.
 pub fn holes(times_s: &[f64]) -> Vec<(f64, f64)> {
     let steps = || times_s.iter().zip(times_s.iter().skip(1)).map(|(a, b)| (*a, *b));
     let mut lengths: Vec<f64> = steps().map(|(a, b)| b - a).collect();
     lengths.sort_unstable_by(f64::total_cmp);
-    let usual = lengths.get((lengths.len().saturating_sub(1) as f64 * USUAL) as usize).copied();
+    let usual = lengths.get((lengths.len().saturating_sub(1) as f64 * USUAL_STEPS) as usize).copied();
     let Some(usual_s) = usual else { return Vec::new() };
-    steps().filter(|(a, b)| b - a > (STEPS * usual_s).max(SHORTEST_S)).collect()
+    steps().filter(|(a, b)| b - a > (HOLE_STEPS * usual_s).max(SHORTEST_HOLE_S)).collect()
 }
 
 /// A moment seen in no picture may be anywhere in the hole it falls into, whatever the points on both sides say; and
@@ -43,7 +34,11 @@ pub(super) fn touched(events: &Events, holes: &[(f64, f64)]) -> Option<LeftOut> 
         .into_iter()
         .filter(|id| {
             let spans = spans(*id, events);
-            spans.iter().any(|(a, b)| holes.iter().any(|(from, to)| a - NEAR_S < *to && b + NEAR_S > *from))
+            spans.iter().any(|(a, b)| {
+                holes
+                    .iter()
+                    .any(|(from, to)| a - PICTURE_HOLE_NEAR_S < *to && b + PICTURE_HOLE_NEAR_S > *from)
+            })
         })
         .collect();
     (!measures.is_empty()).then(|| LeftOut {
@@ -80,7 +75,7 @@ fn spans(id: MeasureId, events: &Events) -> Vec<(f64, f64)> {
         MeasureId::HeadTravelPlantToContact => between(Plant, Contact),
         MeasureId::PeakHandSpeed | MeasureId::PeakHandSpeedToContact => between(HandsStart, Contact),
         MeasureId::FirstHandTravelDirection | MeasureId::FirstHandTravelDrop => {
-            at(HandsStart).map(|t| (t, t + FIRST_TRAVEL_S)).into_iter().collect()
+            at(HandsStart).map(|t| (t, t + HOLE_TRAVEL_S)).into_iter().collect()
         }
         MeasureId::FrontShoulderRise => moments(&[at(Plant), at(Contact)]),
         MeasureId::BackFootLiftAtContact => moments(&[at(Stance), at(Contact)]),

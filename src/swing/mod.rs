@@ -33,7 +33,7 @@ pub use hand_path::{HandPath, hand_path};
 pub use hands::SoundDelay;
 pub use holes::holes;
 pub use onsets::onsets;
-pub use params::TABLE as PARAMS;
+pub use params::{NET_WANDER, TABLES as PARAMS};
 pub use read::{Why, read_swing, why};
 pub use scale::KnownBat;
 
@@ -103,10 +103,6 @@ impl<'a> Evidence<'a> {
         }
     }
 }
-
-/// [`Evidence::point_wander`] of the own pose net: chosen after looking at its points on eight made-up films,
-/// where standing feet stray by about this much; not tuned on real film.
-pub const NET_WANDER: f64 = 0.010;
 
 /// What one swing says.
 #[derive(Debug, Clone)]

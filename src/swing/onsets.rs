@@ -1,45 +1,37 @@
 //! Sudden sounds: where the level above 1 kHz or so jumps over what it was just before.
 
+use super::params::{
+    ONSET_REST_S, ONSET_RISE_DB, SOUND_BEFORE_FROM_S, SOUND_BEFORE_TO_S, SOUND_FLOOR_DB, SOUND_HOP_S,
+};
 use crate::ground::{Onset, Sound};
-
-/// Length of one level reading, s.
-const HOP_S: f64 = 0.001;
-/// The level before is the mean over this long, ending a moment before the jump, s.
-const BEFORE_S: (f64, f64) = (0.060, 0.004);
-/// Smaller jumps are not kept, dB.
-const MIN_RISE_DB: f64 = 9.0;
-/// After a jump its own ringing is not another one, s.
-const REST_S: f64 = 0.060;
-/// Levels under this are silence: digital zero would make any rustle an infinite jump, dBFS.
-const FLOOR_DB: f64 = -65.0;
 
 /// Every jump in level, in time order. Real time is playback time ÷ `slow_factor`.
 pub fn onsets(sound: &Sound, slow_factor: f64) -> Vec<Onset> {
-    let hop = ((f64::from(sound.rate_hz) * HOP_S) as usize).max(1);
+    let hop = ((f64::from(sound.rate_hz) * SOUND_HOP_S) as usize).max(1);
     let hop_s = hop as f64 / f64::from(sound.rate_hz.max(1));
     let levels: Vec<f64> = differences(&sound.samples)
         .chunks(hop)
         .map(|c| {
             let power = c.iter().map(|v| v * v).sum::<f64>() / c.len() as f64;
-            (10.0 * (power + 1e-12).log10()).max(FLOOR_DB)
+            (10.0 * (power + 1e-12).log10()).max(SOUND_FLOOR_DB)
         })
         .collect();
     let back = |s: f64| (s / hop_s).round() as usize;
-    let (far, near) = (back(BEFORE_S.0), back(BEFORE_S.1));
+    let (far, near) = (back(SOUND_BEFORE_FROM_S), back(SOUND_BEFORE_TO_S));
     let mut found: Vec<(usize, f64)> = Vec::new();
     let mut i = far;
     while i < levels.len() {
         let before = &levels[i - far..=i - near];
         let base = before.iter().sum::<f64>() / before.len() as f64;
         let rise = levels[i] - base;
-        if rise >= MIN_RISE_DB {
+        if rise >= ONSET_RISE_DB {
             // Climb to the top of this jump, then come back to where it began to climb.
             let end = (i + back(0.008)).min(levels.len() - 1);
             let top = (i..=end).max_by(|a, b| levels[*a].total_cmp(&levels[*b])).unwrap_or(i);
             let middle = base + (levels[top] - base) * 0.5;
             let first = (i - near..=top).find(|j| levels[*j] >= middle).unwrap_or(i);
             found.push((first, levels[top] - base));
-            i = top + back(REST_S);
+            i = top + back(ONSET_REST_S);
         } else {
             i += 1;
         }

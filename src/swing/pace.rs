@@ -2,16 +2,8 @@
 //! wrong by a whole factor, so such a swing's are not given.
 
 use super::measures::LeftOut;
+use super::params::{LONGEST_PLANTED_S, LONGEST_SWING_S, SLOWEST_HANDS};
 use crate::ground::{Event, EventId, Events, MeasureId, Warning, words};
-
-/// From hands start to contact takes no longer than this, s. Softball hitters take 208 ± 42 ms (Reilly-Boccia, Sport
-/// Journal), baseball hitters about 150 ms (Adair): five standard deviations over the slower.
-const SWING_S: f64 = 0.42;
-/// From plant to contact, s: about 175 ms (Welch, from memory, unconfirmed); nearly three times that.
-const PLANTED_S: f64 = 0.5;
-/// The hands' peak is no slower than this, body heights a second. No published norm was found: made-up adults have 4
-/// and more, a child's hands reach about 3 (own estimate, as in `burst.rs`).
-const HANDS: f64 = 2.3;
 
 /// Times and speeds of a swing that plays slower than a body can.
 /// `peak`: of the hands, body heights a second.
@@ -21,9 +13,9 @@ pub(super) fn too_slow(events: &Events, peak: f64) -> Option<LeftOut> {
         let takes_s = to.time_s - from.time_s;
         Some(takes_s - from.plus_minus_s.hypot(to.plus_minus_s) > most_s)
     };
-    let slow = peak < HANDS
-        || surely_longer(EventId::HandsStart, EventId::Contact, SWING_S) == Some(true)
-        || surely_longer(EventId::Plant, EventId::Contact, PLANTED_S) == Some(true);
+    let slow = peak < SLOWEST_HANDS
+        || surely_longer(EventId::HandsStart, EventId::Contact, LONGEST_SWING_S) == Some(true)
+        || surely_longer(EventId::Plant, EventId::Contact, LONGEST_PLANTED_S) == Some(true);
     slow.then(|| LeftOut {
         measures: vec![
             MeasureId::LoadToPlant,

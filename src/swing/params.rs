@@ -1,5 +1,16 @@
-//! What was tuned in this room: each constant once, with what it was set on. The table's hash is part of the key
+//! What was tuned in this room: each constant once, with what it was set on. The hash of all tables is part of the key
 //! under which readings are kept.
+
+mod events;
+mod points;
+mod sizes;
+
+pub use events::*;
+pub use points::*;
+pub use sizes::*;
+
+/// Every constant of this room: of which swing is meant, then the rest.
+pub const TABLES: &[&[crate::ground::Param]] = &[TABLE, events::TABLE, points::TABLE, sizes::TABLE];
 
 crate::ground::tuned! {
     /// Hands slower than this past the hips do not swing a bat.

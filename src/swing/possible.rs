@@ -2,27 +2,12 @@
 
 use super::Swing;
 use super::figure::{Figure, shows_stride};
+use super::params::{
+    FASTEST_HANDS, LEAST_KNEE_DEG, SHORTEST_LANDING_S, SHORTEST_SWING_S, STRIDE_AWAY, STRIDE_BACKWARD,
+    UNDER_GROUND, WALKS,
+};
 use super::series::Series;
 use crate::ground::{Event, EventId, Events, MeasureId, Source, Unit, View, Warning};
-
-/// A foot does not stand lower than the other stood, body heights: half of an ankle's height (.039, Drillis & Contini
-/// 1966, in Winter fig. 4.1) and what points stray.
-const UNDER_GROUND: f64 = 0.06;
-/// The front foot lands nearer the pitcher than it stood, or where it stood (common practice); so much farther from him,
-/// it did not stand where stance was taken, body heights.
-const STRIDE_AWAY: f64 = 0.045;
-/// And so much: it is another foot, or another way.
-const STRIDE_BACKWARD: f64 = 0.15;
-/// From hands start to contact adults take 208 ± 42 ms (softball, Reilly-Boccia) and about 150 ms (baseball, Adair);
-/// nobody takes less, s.
-const SHORTEST_SWING_S: f64 = 0.05;
-/// From the foot's landing to contact: 130 ± 17 ms (six hitters, motion capture); nobody takes less, s.
-const SHORTEST_LANDING_S: f64 = 0.02;
-/// A knee bends no further than this, deg (common practice: heel to seat).
-const LEAST_KNEE_DEG: f64 = 40.0;
-/// The fastest hands measured are 9.4 ± 0.85 m/s (36 hitters): some 5.3 body heights a second; five standard deviations
-/// and an error of size over that.
-const FASTEST_HANDS: f64 = 9.0;
 
 /// In plain words, what of a reading cannot be.
 pub fn faults(figure: &Figure, swing: &Swing) -> Vec<String> {
@@ -43,10 +28,6 @@ pub fn faults(figure: &Figure, swing: &Swing) -> Vec<String> {
     }
     faults
 }
-
-/// From load to plant a body goes forward by less than this, body heights: a long stride is about as long as this (85 cm,
-/// Welch, from memory), and the body's middle goes half of it. What goes farther walks, or the camera turns.
-const WALKS: f64 = 0.45;
 
 /// Takes out a stance and a load from which the whole body goes too far: the hitter walked up, or the camera turned.
 pub fn leave_out_walk(figure: &Figure, events: &mut Events, view: View) -> Option<Warning> {

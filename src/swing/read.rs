@@ -4,7 +4,10 @@ use super::burst::Burst;
 use super::centre::Moment;
 use super::explain::Explanation;
 use super::hands::SoundDelay;
-use super::params::{CLEARLY, DOUBT_LEAD, EXPLAINED_WORSE, FAULT_COST, LEAST_SCORE, PINNED_CONTACT_NEAR_S};
+use super::params::{
+    ALONG_PM_S, ALONG_STANCE_PM_S, CLEARLY, DOUBT_LEAD, EXPLAINED_WORSE, FAULT_COST, LARGE_TURN,
+    LATEST_BEGIN_S, LEAST_SCORE, LOOK_BACK_S, PINNED_CONTACT_NEAR_S,
+};
 use super::{
     Evidence, NoSwing, Swing, centre, doubt, explain, feet, figure, half_step_s, hands, holes, measures,
     nearest_frame, pace, possible, scale, series, unseen,
@@ -12,15 +15,6 @@ use super::{
 use crate::ground::{
     Event, EventId, Events, Hitter, Part, Point, Scale, Side, Source, Track, View, Warning, words,
 };
-
-/// Stance is looked for this long before the swing at most, s.
-const LOOK_BACK_S: f64 = 2.2;
-
-/// Points that begin later than this before the hands are fastest miss the stride, s.
-const LATEST_BEGIN_S: f64 = 0.45;
-
-/// From behind and from the front the first move back is hardly seen, s: on the bench.
-const ALONG_STANCE_PM_S: f64 = 0.65;
 
 /// All that the explanations of one track share.
 struct Prepared<'a> {
@@ -221,8 +215,7 @@ fn read_as(prepared: &Prepared, explanation: &Explanation) -> (Swing, Vec<String
         // Along the line of the pitch every moment read from motion is unsure.
         for (id, event) in events.iter_mut().filter(|(_, e)| e.source == Source::Motion) {
             let stance = *id == EventId::Stance;
-            event.plus_minus_s =
-                event.plus_minus_s.max(if stance { ALONG_STANCE_PM_S } else { hands::ALONG_PM_S });
+            event.plus_minus_s = event.plus_minus_s.max(if stance { ALONG_STANCE_PM_S } else { ALONG_PM_S });
             event.confidence = event.confidence.min(0.3);
         }
     }
@@ -242,7 +235,7 @@ fn read_as(prepared: &Prepared, explanation: &Explanation) -> (Swing, Vec<String
     let seen = |id: EventId| events.get(&id).map(|e| e.time_s);
     if let (Some(first_s), Some(last_s)) =
         (seen(EventId::Stance), seen(EventId::Finish).or(seen(EventId::Contact)))
-        && figure.turned(first_s, last_s) > measures::LARGE_TURN
+        && figure.turned(first_s, last_s) > LARGE_TURN
     {
         warnings.push(Warning::new(
             "panning",

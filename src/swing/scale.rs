@@ -1,6 +1,10 @@
 //! How long things are: the hitter's standing height in px from limb lengths, px per cm from a known one.
 
 use super::Evidence;
+use super::params::{
+    FOCAL_LONG_SIDES, HEIGHT_ERROR, KNOB_TO_HANDS_CM, KNOB_TO_HANDS_ERROR_CM, LIMB_LONG_LOOK, MARK_DEPTH_M,
+    MARK_PX, MARK_TURNED, NEAREST_CAMERA_M, SCALES_UNLIKE, USUAL_HEIGHT_M,
+};
 use super::series::{median, quantile};
 use crate::ground::{BatLook, Part, Point, Scale, Track, Warning};
 
@@ -9,18 +13,6 @@ use crate::ground::{BatLook, Part, Point, Scale, Track, Warning};
 const THIGH: f64 = 0.245;
 const SHANK: f64 = 0.246;
 const TRUNK: f64 = 0.288;
-/// A bent limb looks short; its longest looks come near its true length. This share of looks is below.
-const LONG_LOOK: f64 = 0.85;
-/// Standard error of the height so found: adult averages, net noise and limbs never quite in the
-/// picture's plane. Own estimate.
-const HEIGHT_ERROR: f64 = 0.05;
-
-/// From the knob to the middle of both hands, cm, and its standard error: two hands at the end of the handle,
-/// the lower one just above the knob or some cm up. Common practice, no source.
-const KNOB_TO_HANDS_CM: f64 = 12.0;
-const KNOB_TO_HANDS_ERROR_CM: f64 = 2.5;
-/// Scales that differ by more than so many standard errors do not belong to one hitter and bat.
-const UNLIKE: f64 = 2.0;
 
 /// A bat whose length is known and which was seen.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -40,21 +32,6 @@ impl KnownBat {
             .then_some((px_per_cm, error))
     }
 }
-
-/// Marks are set by eye on a picture: standard error of each, px.
-const MARK_PX: f64 = 2.0;
-/// How much nearer to the camera, or farther, than the hitter a marked length may lie, m (standard error,
-/// own choice: beside the hitter's feet, or the plate in front of them).
-const MARK_DEPTH_M: f64 = 0.3;
-/// A marked length some 10° from square to the camera looks this share shorter (1 − cos θ).
-const MARK_TURNED: f64 = 0.015;
-/// A phone's main camera sees about 67° along its long side: focal length ≈ 0.75 long sides (common practice,
-/// no source).
-const FOCAL_LONG_SIDES: f64 = 0.75;
-/// Stature where none is given, m; only the camera's distance goes by it.
-const USUAL_HEIGHT_M: f64 = 1.70;
-/// Nobody films a swing from nearer, m.
-const NEAREST_M: f64 = 2.0;
 
 /// px per cm with its standard share of error.
 type Rate = (f64, f64);
@@ -85,7 +62,7 @@ impl Given {
     /// Camera to hitter, judged from how small the hitter looks, m.
     fn distance_m(&self, body_height_px: f64) -> f64 {
         let height_m = self.height_cm.map_or(USUAL_HEIGHT_M, |cm| cm / 100.0);
-        (FOCAL_LONG_SIDES * self.long_side_px * height_m / body_height_px.max(1.0)).max(NEAREST_M)
+        (FOCAL_LONG_SIDES * self.long_side_px * height_m / body_height_px.max(1.0)).max(NEAREST_CAMERA_M)
     }
 }
 
@@ -156,7 +133,7 @@ fn weigh(rates: &[(Rate, Known)]) -> (Option<Rate>, Option<Warning>) {
     let pairs = rates.iter().enumerate().flat_map(|(i, a)| rates.iter().skip(i + 1).map(move |b| (a, b)));
     let apart = |a: &Rate, b: &Rate| (b.0 / a.0).ln().abs();
     let unlike = pairs
-        .filter(|((a, _), (b, _))| apart(a, b) > UNLIKE * a.1.hypot(b.1))
+        .filter(|((a, _), (b, _))| apart(a, b) > SCALES_UNLIKE * a.1.hypot(b.1))
         .max_by(|x, y| apart(&x.0.0, &x.1.0).total_cmp(&apart(&y.0.0, &y.1.0)));
     let Some(((a, by), (b, of))) = unlike else { return (Some((px_per_cm, error)), None) };
     let text = format!(
@@ -175,7 +152,7 @@ fn weigh(rates: &[(Rate, Known)]) -> (Option<Rate>, Option<Warning>) {
 }
 
 fn body_height_px(track: &Track) -> Option<f64> {
-    let long = |lengths: Vec<f64>| quantile(lengths, LONG_LOOK);
+    let long = |lengths: Vec<f64>| quantile(lengths, LIMB_LONG_LOOK);
     let limb = |a: Part, b: Part| {
         long(track.poses.iter().filter_map(|p| Some(p.at(a)?.distance(p.at(b)?))).collect())
     };

@@ -2,10 +2,8 @@
 //! acceleration come from one weighted parabola, so that gaps and uneven frames need no special case
 //! and nothing lags.
 
+use super::params::FIT_GAP_S;
 use crate::ground::Point;
-
-/// A fit may not bridge more than this between two samples, s.
-const MAX_GAP_S: f64 = 0.09;
 
 /// Value, first and second derivative of one coordinate at one moment, per s and per s².
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -86,7 +84,7 @@ impl Series {
         let before = i.checked_sub(1).and_then(|j| self.times_s.get(j));
         let after = self.times_s.get(i);
         match (before, after) {
-            (Some(b), Some(a)) if a - b > MAX_GAP_S && *a != time_s => return None,
+            (Some(b), Some(a)) if a - b > FIT_GAP_S && *a != time_s => return None,
             (None, Some(a)) if a - time_s > 1e-6 => return None,
             (Some(b), None) if time_s - b > 1e-6 => return None,
             (None, None) => return None,

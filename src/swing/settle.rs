@@ -2,18 +2,9 @@
 //! (or drifts slowly, as a pose net does),
 //! fitted to the samples as a whole, so that the jitter of single samples hardly moves the answer.
 
+use super::params::{DRIFT_COST, SETTLE_AFTER_S, SETTLE_BEFORE_S, SETTLE_GRID_S, SETTLE_SEARCH_S};
 use super::series::{Series, moments};
 use crate::ground::Point;
-
-/// Samples this long before and after the rough moment are fitted, s.
-const BEFORE_S: f64 = 0.11;
-const AFTER_S: f64 = 0.14;
-/// The moment is looked for this far from the rough one, s, in steps of this, s.
-const SEARCH_S: f64 = 0.09;
-const GRID_S: f64 = 0.001;
-
-/// How much a drift after the rest costs: a heel that comes down slowly must not pass for the estimator's wander.
-const DRIFT_COST: f64 = 0.004;
 
 /// The fitted end of a movement.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -34,7 +25,7 @@ pub enum Along {
 /// Fit `still after T, parabola before T` around `rough_s`; the answer is where that parabola's speed
 /// falls to `speed` (body heights per s). Needs seven samples, three of them moving.
 pub fn rest(series: &Series, rough_s: f64, along: Along, speed: f64, step_s: f64) -> Option<Rest> {
-    let (before_s, after_s) = (BEFORE_S.max(3.4 * step_s), AFTER_S.max(3.4 * step_s));
+    let (before_s, after_s) = (SETTLE_BEFORE_S.max(3.4 * step_s), SETTLE_AFTER_S.max(3.4 * step_s));
     let from = series.times_s.partition_point(|t| *t < rough_s - before_s);
     let to = series.times_s.partition_point(|t| *t <= rough_s + after_s);
     let times = &series.times_s[from..to];
@@ -53,7 +44,9 @@ pub fn rest(series: &Series, rough_s: f64, along: Along, speed: f64, step_s: f64
     let weights: Vec<f64> = times.iter().map(weight).collect();
     let total = weights.iter().sum::<f64>().max(1e-9);
     let mut best: Option<(f64, f64, f64, f64)> = None;
-    for corner in moments(rough_s - SEARCH_S.max(step_s), rough_s + SEARCH_S.max(step_s), GRID_S) {
+    for corner in
+        moments(rough_s - SETTLE_SEARCH_S.max(step_s), rough_s + SETTLE_SEARCH_S.max(step_s), SETTLE_GRID_S)
+    {
         let axes: &[&Vec<f64>] = if along == Along::Up { &[&y] } else { &[&x, &y] };
         let fits: Option<Vec<_>> = axes.iter().map(|v| stay_then_bend(times, v, &weights, corner)).collect();
         let Some(fits) = fits else { continue };

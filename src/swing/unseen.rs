@@ -4,20 +4,11 @@
 use super::centre::Moment;
 use super::feet::FrontFoot;
 use super::figure::Figure;
+use super::params::{
+    BY_ANKLE_PM_S, UNSEEN_AFTER_S, UNSEEN_BEFORE_S, UNSEEN_HOLE_PICTURES, UNSEEN_HOLE_S, UNSEEN_NEAR_S,
+};
 use super::series::Series;
 use crate::ground::{EventId, Events, Source, Warning};
-
-/// A stretch without a point is a hole when it is longer than this, s, and than so many pictures.
-const HOLE_S: f64 = 0.04;
-const HOLE_PICTURES: f64 = 3.5;
-/// A moment so near a hole may have been drawn to its edge, s.
-const NEAR_S: f64 = 0.08;
-/// Holes are looked for from so long before the hands are fastest until so long after, s.
-const BEFORE_S: f64 = 0.6;
-const AFTER_S: f64 = 0.35;
-/// How surely a loaded foot is told from its ankle alone, s: on made-up swings within 20 ms, but the way from
-/// touch to full weight (30–80 ms) differs between hitters. Own estimate.
-const BY_ANKLE_PM_S: f64 = 0.045;
 
 /// With neither toes nor heels: the ankle rests when the foot is loaded, not when it touches, and leaves its
 /// place while the toes still stand. Plant is given with a wider ±, foot off and touch are not.
@@ -41,7 +32,7 @@ pub fn begins_in_stride(foot: &FrontFoot, first_s: f64, step_s: f64) -> bool {
 /// Gives each moment that may lie in a hole of the points it is read from a ± that reaches over the hole.
 pub fn widen(events: &mut Events, figure: &Figure, peak_s: f64) -> Option<Warning> {
     use EventId::{Contact, Extension, FootOff, HandsStart, Plant, Touch};
-    let around = (peak_s - BEFORE_S, peak_s + AFTER_S);
+    let around = (peak_s - UNSEEN_BEFORE_S, peak_s + UNSEEN_AFTER_S);
     let foot = if figure.front.toe.is_empty() && figure.front.heel.is_empty() {
         vec![&figure.front.ankle]
     } else {
@@ -57,7 +48,7 @@ pub fn widen(events: &mut Events, figure: &Figure, peak_s: f64) -> Option<Warnin
             let Some(event) = events.get_mut(&id).filter(|e| e.source == Source::Motion) else { continue };
             let (t, own_s) = (event.time_s, event.plus_minus_s);
             for (from_s, to_s) in &holes {
-                if t > from_s - NEAR_S && t < to_s + NEAR_S {
+                if t > from_s - UNSEEN_NEAR_S && t < to_s + UNSEEN_NEAR_S {
                     let reach_s = (t - from_s).abs().max((to_s - t).abs());
                     event.plus_minus_s = event.plus_minus_s.max(reach_s + own_s / 2.0);
                     event.confidence = event.confidence.min(0.2);
@@ -79,7 +70,7 @@ pub fn widen(events: &mut Events, figure: &Figure, peak_s: f64) -> Option<Warnin
 
 /// Stretches inside the series without a point, s.
 fn holes(series: &Series, step_s: f64, (from_s, to_s): (f64, f64)) -> Vec<(f64, f64)> {
-    let longest_s = HOLE_S.max(HOLE_PICTURES * step_s);
+    let longest_s = UNSEEN_HOLE_S.max(UNSEEN_HOLE_PICTURES * step_s);
     let pairs = series.times_s.windows(2).map(|w| (w[0], w[1]));
     pairs.filter(|(a, b)| b - a > longest_s && *b > from_s && *a < to_s).collect()
 }

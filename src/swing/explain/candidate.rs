@@ -2,7 +2,9 @@
 
 use super::super::burst::middle_series;
 use super::super::figure::hands_series;
-use super::super::params::{STRETCH_DIP_SHARE, STRETCH_EDGE_SHARE, STRETCH_LEAST_SPEED, STRETCH_LEAST_WAY};
+use super::super::params::{
+    CANDIDATE_NEAR_S, STRETCH_DIP_SHARE, STRETCH_EDGE_SHARE, STRETCH_LEAST_SPEED, STRETCH_LEAST_WAY,
+};
 use super::super::series::moments;
 use crate::ground::{Part, Point, Track};
 
@@ -19,9 +21,6 @@ pub struct HandsAt {
     pub at: Point,
     pub velocity: Point,
 }
-
-/// A moment this far from the asked one does not stand for it, s.
-const NEAR_S: f64 = 0.06;
 
 impl Hands {
     /// `track` in steady px.
@@ -48,7 +47,7 @@ impl Hands {
             .into_iter()
             .flatten()
             .min_by(|a, b| (a.time_s - time_s).abs().total_cmp(&(b.time_s - time_s).abs()));
-        closest.filter(|m| (m.time_s - time_s).abs() < NEAR_S)
+        closest.filter(|m| (m.time_s - time_s).abs() < CANDIDATE_NEAR_S)
     }
 
     pub fn between(&self, from_s: f64, to_s: f64) -> &[HandsAt] {

@@ -33,10 +33,6 @@ impl Explanation {
     }
 }
 
-/// Contact comes so long after the hands are fastest and is heard so much later, s; within so much.
-const HEARD_AFTER_S: f64 = 0.065;
-const HEARD_WITHIN_S: f64 = 0.055;
-
 /// Every explanation of a track in steady px, the best first; why there is none.
 pub fn explanations(
     track: &Track,

@@ -6,9 +6,6 @@ use super::super::series::median;
 use super::candidate::{Hands, Stretch, Way};
 use crate::ground::{Hitter, Part, PitcherSide, Point, Side, Track, View};
 
-/// The stance is looked at this long before the hands are fastest, s.
-const BEFORE_S: (f64, f64) = (1.4, 0.55);
-
 /// What the stance before one moment shows, body heights, x and y as in the picture but y up.
 pub struct Stance<'a> {
     track: &'a Track,
@@ -21,7 +18,7 @@ pub struct Stance<'a> {
 impl<'a> Stance<'a> {
     /// Before the hands are fastest at `top_s`; `track` in steady px.
     pub fn before(track: &'a Track, height_px: f64, top_s: f64) -> Self {
-        Self { track, height_px, from_s: top_s - BEFORE_S.0, to_s: top_s - BEFORE_S.1, top_s }
+        Self { track, height_px, from_s: top_s - STANDS_FROM_S, to_s: top_s - STANDS_TO_S, top_s }
     }
 
     fn place(&self, part: Part) -> Option<Point> {

@@ -112,9 +112,6 @@ struct Look<'a> {
     forward: f64,
 }
 
-/// The stance is looked at so long before the hands go, s.
-const STANCE_S: (f64, f64) = (0.9, 0.45);
-
 impl Look<'_> {
     /// Toward the pitcher and up, body heights: the median between two times.
     fn at(&self, series: &Series, from_s: f64, to_s: f64) -> Option<Point> {
@@ -133,8 +130,8 @@ impl Look<'_> {
     }
 
     fn stance_s(&self) -> (f64, f64) {
-        let from = (self.stretch.from_s - STANCE_S.0).max(self.body.first_s);
-        (from, (self.stretch.from_s - STANCE_S.1).max(from + 0.15))
+        let from = (self.stretch.from_s - TRAITS_STANCE_FROM_S).max(self.body.first_s);
+        (from, (self.stretch.from_s - TRAITS_STANCE_TO_S).max(from + 0.15))
     }
 
     /// The hands are slow before they go.
@@ -244,13 +241,11 @@ impl Look<'_> {
 
 /// How far a point goes in all, body heights; what trembles is not counted.
 fn travelled(series: &Series, from_s: f64, to_s: f64, height_px: f64) -> f64 {
-    const EVERY_S: f64 = 0.1;
-    const TREMBLE: f64 = 0.006;
-    let count = ((to_s - from_s) / EVERY_S).ceil().clamp(0.0, 100.0) as usize;
+    let count = ((to_s - from_s) / TRAVEL_EVERY_S).ceil().clamp(0.0, 100.0) as usize;
     let places: Vec<Point> = (0..count)
         .filter_map(|i| {
-            let t = from_s + i as f64 * EVERY_S;
-            series.median(t, t + EVERY_S)
+            let t = from_s + i as f64 * TRAVEL_EVERY_S;
+            series.median(t, t + TRAVEL_EVERY_S)
         })
         .collect();
     places.windows(2).map(|w| (w[0].distance(w[1]) / height_px - TREMBLE).max(0.0)).sum()

@@ -1,11 +1,9 @@
 //! What each measure's own share of error is: one row a measure, the one place to calibrate it.
 
+use super::super::params::{JOINT_ERROR, PEAK_WIDTH_S};
 use crate::ground::MeasureId;
 
-/// Standard error of where a joint is taken to be, body heights: the net's bias, the same through a clip.
-/// It cancels in travel of one point, not in a distance between two. Own estimate.
-const JOINT: f64 = 0.012;
-const TWO_JOINTS: f64 = JOINT * std::f64::consts::SQRT_2;
+const TWO_JOINTS: f64 = JOINT_ERROR * std::f64::consts::SQRT_2;
 /// Pose nets on fast legs after clean-up: 3.9–7.0° RMSE (arXiv 2505.04713).
 const NET_DEG: f64 = 5.0;
 
@@ -72,23 +70,10 @@ pub const fn own(id: MeasureId) -> Own {
     }
 }
 
-/// A body centre without its arms, body heights: they are a tenth of the body's mass and go forward some
-/// 0.2–0.3 body heights more than the trunk does (own estimate).
-pub const ARMS_UNSEEN: f64 = 0.025;
-
-/// Heights seen along the line of the pitch, body heights: what comes 0.1 m nearer to a lens 1.2 m over the
-/// ground and 6.5 m away seems to move by 1.8 cm.
-pub const ALONG_HEIGHTS: f64 = 0.010;
-
-/// The front shoulder's rise seen along the line of the pitch, body heights: on the bench read 11 cm too low in the
-/// middle, 17 cm in 90 %.
-pub const ALONG_SHOULDER: f64 = 0.06;
-
 /// How much lower than the true peak the fitted peak of hand speed is, share of the speed: a parabola over
 /// ± `half_s` rounds the peak off by (half_s / width of the peak)². Nothing is corrected for it; it is taken
 /// as a standard error. On exact points of 24 made-up swings a rate the peak is read 1.9 / 1.7 / 5.0 / 14.7 %
 /// low at 240 / 120 / 60 / 30 fps (`tests/it/measures.rs`); this gives 2.0 / 2.0 / 4.0 / 16.1 %.
 pub fn flattened_share(half_s: f64) -> f64 {
-    const PEAK_WIDTH_S: f64 = 0.141;
     (half_s / PEAK_WIDTH_S).powi(2)
 }

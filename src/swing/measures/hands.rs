@@ -1,5 +1,6 @@
 //! What the hands do: their first travel, how fast they get and when; and the bat.
 
+use super::super::params::{BAT_RATE_HZ, FIRST_TRAVEL_S, PEAK_AFTER_CONTACT_S};
 use super::errors::{flattened_share, own};
 use super::{Bench, Found, UNSEEN, Z95};
 use crate::ground::{EventId, Measure, MeasureId, Point, Source, Unit};
@@ -9,12 +10,6 @@ use crate::swing::series::moments;
 /// The first stretch of hand travel, cm, and what it is of an adult of 175 cm (common practice, no source).
 const FIRST_TRAVEL_CM: f64 = 10.0;
 const FIRST_TRAVEL: f64 = FIRST_TRAVEL_CM / 175.0;
-/// It is done within this of hands start, s.
-const FIRST_TRAVEL_S: f64 = 0.3;
-/// The hands' peak is looked for at most this long after contact, s: contact itself is not known exactly.
-const AFTER_CONTACT_S: f64 = 0.05;
-/// At 30 m/s a bat goes half a metre and more between two pictures below this rate, Hz: no bat speed then.
-const BAT_RATE_HZ: f64 = 115.0;
 
 /// The hands at their fastest.
 struct Peak {
@@ -64,7 +59,7 @@ impl Bench<'_> {
         let (start, contact) = (self.event(EventId::HandsStart)?, self.event(EventId::Contact)?);
         let f = self.figure;
         let half_s = f.fast_half_s();
-        let to_s = contact.time_s + contact.plus_minus_s.min(AFTER_CONTACT_S);
+        let to_s = contact.time_s + contact.plus_minus_s.min(PEAK_AFTER_CONTACT_S);
         let path = speeds(&f.hands, start.time_s, to_s, half_s, f.step_s);
         let (i, (time_s, speed)) =
             path.iter().copied().enumerate().max_by(|a, b| a.1.1.total_cmp(&b.1.1)).ok_or(UNSEEN)?;

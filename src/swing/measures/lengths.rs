@@ -1,13 +1,10 @@
 //! Lengths: how far parts of the body go, or are apart.
 
-use super::errors::{ALONG_HEIGHTS, ALONG_SHOULDER, ARMS_UNSEEN};
+use super::super::params::{ALONG_HEIGHTS, ALONG_SHOULDER, ARMS_UNSEEN, STANCE_STILL_S};
 use super::{Bench, Found, UNSEEN};
 use crate::ground::{EventId, MeasureId, Point};
 use crate::swing::centre::centre_at;
 use crate::swing::series::moments;
-
-/// At stance the body is still: the median over this long to either side is its place, s.
-const STILL_S: f64 = 0.1;
 
 impl Bench<'_> {
     pub(super) fn stride(&self, id: MeasureId) -> Found {
@@ -16,7 +13,7 @@ impl Bench<'_> {
         let events = [self.event(EventId::Stance)?, self.event(EventId::Plant)?];
         self.holds_still(events[0], events[1])?;
         let (value, drift) = self.at_events(events, |[stance_s, plant_s]| {
-            let from = toe.median(stance_s - STILL_S, stance_s + STILL_S)?;
+            let from = toe.median(stance_s - STANCE_STILL_S, stance_s + STANCE_STILL_S)?;
             let to = toe.median(plant_s, plant_s + 0.05).or_else(|| toe.at(plant_s, 0.04))?;
             Some((to.x - from.x).abs())
         })?;
@@ -86,7 +83,11 @@ impl Bench<'_> {
         let (stance, contact) = (self.event(EventId::Stance)?, self.event(EventId::Contact)?);
         self.holds_still(stance, contact)?;
         let f = self.figure;
-        let home = f.back.toe.median(stance.time_s - STILL_S, stance.time_s + STILL_S).ok_or(UNSEEN)?;
+        let home = f
+            .back
+            .toe
+            .median(stance.time_s - STANCE_STILL_S, stance.time_s + STANCE_STILL_S)
+            .ok_or(UNSEEN)?;
         let at = |[t]: [f64; 1]| Some(f.back.toe.at(t, f.slow_half_s())?.y - home.y);
         let (value, drift) = self.at_events([contact], at)?;
         Ok(self.length(id, value, self.along(drift)))

@@ -11,6 +11,7 @@ mod lengths;
 mod times;
 
 use super::figure::{Figure, shows_stride};
+use super::params::LARGE_TURN;
 use crate::ground::{
     Absent, Event, EventId, Events, Hitter, Measure, MeasureId, Measures, Scale, Unit, Warning, words,
 };
@@ -52,10 +53,6 @@ struct Bench<'a> {
 /// A measure, or in plain words why there is none. One cause has one wording, so that absent measures can
 /// be told together.
 type Found = Result<Measure, String>;
-
-/// A camera that turns by more than this between two moments, body heights, is no fixed place to measure from: its
-/// turn cannot be told from a step to the side well enough. A hand that shakes stays well below it.
-pub const LARGE_TURN: f64 = 0.35;
 
 const TURNS: &str = "the camera turns with the hitter; film from one place";
 const UNSEEN: &str = "the points it needs are not seen at that moment";
