@@ -4,8 +4,8 @@ use super::Swing;
 use super::params::{ONE_SWING_S, SAME_MOMENT_S};
 use crate::ground::{Side, Warning};
 
-/// Why a measure is absent then.
-const UNSURE: &str = "two readings of this swing fit about as well; say --bats right or --bats left";
+/// Why a measure is absent then; what a person can say follows.
+const UNSURE: &str = "two readings of this swing fit about as well";
 
 /// Whether two readings tell of another hitter or another moment.
 pub fn differ(a: &Swing, b: &Swing) -> bool {
@@ -28,22 +28,119 @@ pub fn keep_what_agrees(swing: &mut Swing, other: &Swing) {
         })
         .map(|(id, _)| *id)
         .collect();
-    for id in gone {
-        swing.measures.remove(&id);
-        swing.absent.insert(id, UNSURE.to_owned());
-    }
     let side = |s: Side| if s == Side::Right { "right" } else { "left" };
-    let text = if swing.hitter.bats != other.hitter.bats {
-        format!(
+    let (text, say) = if swing.hitter.bats != other.hitter.bats {
+        let text = format!(
             "The hitter may bat {} or {}: only what is the same either way is given. Say which with --bats.",
             side(swing.hitter.bats),
             side(other.hitter.bats)
-        )
+        );
+        (text, "say --bats right or --bats left")
     } else if swing.hitter.pitcher_side != other.hitter.pitcher_side {
-        "Where the pitcher is cannot be told for sure: only what is the same either way is given. Say it with --pitcher."
-            .to_owned()
+        let text = "Where the pitcher is cannot be told for sure: only what is the same either way is given. Say it with \
+                    --pitcher.";
+        (text.to_owned(), "say where the pitcher is with --pitcher")
     } else {
-        "Two moments could be the swing: only what both share is given. Mark contact to say which.".to_owned()
+        let text =
+            "Two moments could be the swing: only what both share is given. Mark contact to say which.";
+        (text.to_owned(), "mark contact")
     };
+    for id in gone {
+        swing.measures.remove(&id);
+        swing.absent.insert(id, format!("{UNSURE}; {say}"));
+    }
     swing.warnings.insert(0, Warning::new("explanations_tie", text));
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::ground::{Event, EventId, Hitter, Measure, MeasureId, PitcherSide, Scale, Source, Unit, View};
+
+    fn swing(hitter: Hitter, events: &[(EventId, f64)], measures: &[(MeasureId, f64)]) -> Swing {
+        let event =
+            |time_s| Event { time_s, plus_minus_s: 0.010, frame: 0, source: Source::Motion, confidence: 0.7 };
+        let measure = |value| Measure { value, plus_minus: 5.0, unit: Unit::Deg };
+        Swing {
+            hitter,
+            scale: Scale {
+                body_height_px: 400.0,
+                body_height_error: 0.04,
+                px_per_cm: None,
+                px_per_cm_error: 0.0,
+            },
+            events: events.iter().map(|(id, t)| (*id, event(*t))).collect(),
+            measures: measures.iter().map(|(id, v)| (*id, measure(*v))).collect(),
+            absent: Default::default(),
+            warnings: vec![Warning::new("toe_tap", "The front foot taps once before the stride.")],
+        }
+    }
+
+    const RIGHT: Hitter =
+        Hitter { bats: Side::Right, pitcher_side: PitcherSide::Right, view: View::OpenSide };
+    const LEFT: Hitter = Hitter { bats: Side::Left, view: View::ClosedSide, ..RIGHT };
+    const OTHER_WAY: Hitter = Hitter { pitcher_side: PitcherSide::Left, view: View::ClosedSide, ..RIGHT };
+
+    #[test]
+    fn what_agrees_stays_and_what_does_not_goes_with_the_reason() {
+        let mut one = swing(
+            RIGHT,
+            &[(EventId::Load, 0.9), (EventId::Plant, 1.3), (EventId::Contact, 1.5), (EventId::Finish, 2.0)],
+            &[
+                (MeasureId::FrontKneeAtPlant, 150.0),
+                (MeasureId::FrontKneeAtContact, 165.0),
+                (MeasureId::FirstHandTravelDirection, 30.0),
+            ],
+        );
+        // A finish that is known to a tenth of a second only.
+        one.events.get_mut(&EventId::Finish).unwrap().plus_minus_s = 0.1;
+        let other = swing(
+            LEFT,
+            &[(EventId::Plant, 1.34), (EventId::Contact, 1.52), (EventId::Finish, 2.09)],
+            &[(MeasureId::FrontKneeAtPlant, 154.0), (MeasureId::FrontKneeAtContact, 100.0)],
+        );
+        let before = one.clone();
+        keep_what_agrees(&mut one, &other);
+        assert_eq!(one.events.keys().collect::<Vec<_>>(), [&EventId::Contact, &EventId::Finish]);
+        assert_eq!(one.events[&EventId::Contact], before.events[&EventId::Contact], "its own moment");
+        assert_eq!(one.measures.keys().collect::<Vec<_>>(), [&MeasureId::FrontKneeAtPlant]);
+        assert_eq!(one.measures[&MeasureId::FrontKneeAtPlant].value, 150.0);
+        for id in [MeasureId::FrontKneeAtContact, MeasureId::FirstHandTravelDirection] {
+            assert!(one.absent[&id].starts_with("two readings of this swing fit about as well"), "{id:?}");
+        }
+        assert_eq!(one.absent.len(), 2);
+        let codes: Vec<&str> = one.warnings.iter().map(|w| w.code.as_str()).collect();
+        assert_eq!(codes, ["explanations_tie", "toe_tap"]);
+    }
+
+    /// The sentence and every reason name the same way out.
+    #[test]
+    fn each_doubt_names_its_way_out() {
+        let later = swing(RIGHT, &[(EventId::Contact, 2.5)], &[]);
+        let cases = [
+            (swing(LEFT, &[(EventId::Contact, 1.5)], &[]), "--bats", "right or left"),
+            (swing(OTHER_WAY, &[(EventId::Contact, 1.5)], &[]), "--pitcher", "Where the pitcher is"),
+            (later, "contact", "Two moments"),
+        ];
+        for (other, way_out, words) in cases {
+            let mut one = swing(RIGHT, &[(EventId::Contact, 1.5)], &[(MeasureId::FrontKneeAtPlant, 150.0)]);
+            assert!(differ(&one, &other));
+            keep_what_agrees(&mut one, &other);
+            let told = &one.warnings[0].text;
+            assert!(told.contains(way_out) && told.contains(words), "{told}");
+            let reason = &one.absent[&MeasureId::FrontKneeAtPlant];
+            assert!(reason.contains(way_out), "{told} {reason}");
+            for other_way in ["--bats", "--pitcher", "contact"].into_iter().filter(|w| *w != way_out) {
+                assert!(!told.contains(other_way) && !reason.contains(other_way), "{told} {reason}");
+            }
+        }
+    }
+
+    #[test]
+    fn the_same_hitter_and_moment_is_no_other_reading() {
+        let at = |contact_s| swing(RIGHT, &[(EventId::Contact, contact_s)], &[]);
+        assert!(!differ(&at(1.5), &at(1.6)));
+        assert!(differ(&at(1.5), &at(1.7)));
+        assert!(differ(&at(1.5), &swing(LEFT, &[(EventId::Contact, 1.5)], &[])));
+    }
 }

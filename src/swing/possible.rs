@@ -94,6 +94,7 @@ pub fn leave_out(events: &mut Events) -> Option<Warning> {
         (FootOff, Contact, 0.0, FootOff),
         (Stance, Load, 0.0, Stance),
         (Stance, Plant, 0.0, Stance),
+        (Stance, Contact, 0.0, Stance),
         (Contact, Extension, 0.0, Extension),
         (Extension, Finish, 0.0, Finish),
         (Contact, Finish, 0.0, Finish),
@@ -141,5 +142,229 @@ pub fn measures(swing: &mut Swing) {
     for id in out {
         swing.measures.remove(&id);
         swing.absent.insert(id, "the points give a value that no body has".to_owned());
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::ground::{Hitter, Measure, PitcherSide, Point, Scale, Side};
+    use EventId::{Contact, Extension, Finish, FootOff, HandsStart, Load, Plant, Stance, Touch};
+
+    /// Every moment of a swing that can be.
+    const USUAL: [(EventId, f64); 9] = [
+        (Stance, 0.5),
+        (Load, 0.9),
+        (FootOff, 1.0),
+        (Touch, 1.25),
+        (Plant, 1.3),
+        (HandsStart, 1.35),
+        (Contact, 1.5),
+        (Extension, 1.55),
+        (Finish, 1.9),
+    ];
+
+    fn events(times: &[(EventId, f64)]) -> Events {
+        let event =
+            |time_s| Event { time_s, plus_minus_s: 0.01, frame: 0, source: Source::Motion, confidence: 0.7 };
+        times.iter().map(|(id, t)| (*id, event(*t))).collect()
+    }
+
+    fn pin(events: &mut Events, id: EventId) {
+        events.get_mut(&id).unwrap().source = Source::Pinned;
+    }
+
+    fn swing(events: Events, view: View) -> Swing {
+        Swing {
+            hitter: Hitter { bats: Side::Right, pitcher_side: PitcherSide::Right, view },
+            scale: Scale {
+                body_height_px: 400.0,
+                body_height_error: 0.04,
+                px_per_cm: Some(2.5),
+                px_per_cm_error: 0.04,
+            },
+            events,
+            measures: Default::default(),
+            absent: Default::default(),
+            warnings: Vec::new(),
+        }
+    }
+
+    /// Feet and hips that are in one place until load, then in another; body heights.
+    fn figure(front: Point, back: Point, hips: Point) -> Figure {
+        let mut figure = Figure { step_s: 1.0 / 60.0, ..Figure::default() };
+        let from = (Point::new(0.3, 0.02), Point::new(0.0, 0.02), Point::new(0.15, 0.53));
+        for i in 0..120 {
+            let t = f64::from(i) / 60.0;
+            let there = |home: Point, way: Point| if t < 1.1 { home } else { home + way };
+            figure.front.toe.push(t, there(from.0, front));
+            figure.back.toe.push(t, there(from.1, back));
+            figure.front.hip.push(t, there(from.2, hips));
+            figure.back.hip.push(t, there(from.2, hips));
+        }
+        figure
+    }
+
+    const STILL: Point = Point { x: 0.0, y: 0.0 };
+
+    #[test]
+    fn each_fault_is_told_once() {
+        let all = swing(events(&USUAL), View::OpenSide);
+        let stride = Point::new(0.2, 0.0);
+        assert!(faults(&figure(stride, STILL, STILL), &all).is_empty());
+        let under = faults(&figure(stride, Point::new(0.0, -0.08), STILL), &all);
+        assert_eq!(under, ["the back foot would be under the ground at contact"]);
+        let away = faults(&figure(Point::new(-0.2, 0.0), STILL, STILL), &all);
+        assert_eq!(away, ["the front foot would stride away from the pitcher"]);
+        let both = figure(Point::new(-0.2, 0.0), Point::new(0.0, -0.08), STILL);
+        assert_eq!(faults(&both, &all), [under, away].concat());
+        // The camera turns: both feet go, one no farther than the other.
+        let turned = figure(Point::new(-0.2, 0.0), Point::new(-0.2, 0.0), STILL);
+        assert!(faults(&turned, &all).is_empty());
+        // Along the pitch neither is seen.
+        assert!(faults(&both, &swing(events(&USUAL), View::FromBehind)).is_empty());
+    }
+
+    #[test]
+    fn a_moment_that_cannot_be_is_left_out_and_named() {
+        for (early, late, out) in [
+            (Contact, Plant, Plant),
+            (Contact, HandsStart, HandsStart),
+            (Plant, Touch, Touch),
+            (Plant, FootOff, FootOff),
+            (Touch, FootOff, FootOff),
+            (Plant, Load, Load),
+            (Contact, Load, Load),
+            (Contact, Touch, Touch),
+            (Contact, FootOff, FootOff),
+            (Load, Stance, Stance),
+            (Plant, Stance, Stance),
+            (Contact, Stance, Stance),
+            (Extension, Contact, Extension),
+            (Finish, Extension, Extension),
+            (Finish, Contact, Finish),
+        ] {
+            let mut two = events(&[(early, 1.0), (late, 1.1)]);
+            let told = leave_out(&mut two).unwrap_or_else(|| panic!("{early:?} before {late:?} stays"));
+            let stays = if out == early { late } else { early };
+            assert_eq!(two.keys().collect::<Vec<_>>(), [&stays]);
+            let name = crate::ground::words::event_short(out);
+            assert!(told.code == "moment_left_out" && told.text.starts_with(name), "{told:?}");
+            assert!(told.text.contains(" is left out"), "{told:?}");
+        }
+        // Nearer than a body can be, though in order.
+        let mut near = events(&[(Plant, 1.49), (HandsStart, 1.46), (Contact, 1.5)]);
+        let told = leave_out(&mut near).unwrap();
+        assert_eq!(near.keys().collect::<Vec<_>>(), [&Contact]);
+        assert!(told.text.contains(" are left out"), "{told:?}");
+        let mut usual = events(&USUAL);
+        assert_eq!(leave_out(&mut usual), None);
+        assert_eq!(usual, events(&USUAL));
+    }
+
+    /// However moments lie, what stays is in order and each that goes is named once.
+    #[test]
+    fn what_stays_is_in_order() {
+        let order = [
+            [Stance, Load],
+            [Stance, Plant],
+            [Stance, Contact],
+            [Load, Plant],
+            [Load, Contact],
+            [FootOff, Touch],
+            [FootOff, Plant],
+            [FootOff, Contact],
+            [Touch, Plant],
+            [Touch, Contact],
+            [Plant, Contact],
+            [HandsStart, Contact],
+            [Contact, Extension],
+            [Contact, Finish],
+            [Extension, Finish],
+        ];
+        let mut seed = 1u64;
+        for _ in 0..2000 {
+            let mut all = events(&USUAL);
+            for event in all.values_mut() {
+                seed = seed.wrapping_mul(6364136223846793005).wrapping_add(1442695040888963407);
+                event.time_s = (seed >> 33) as f64 / f64::from(1u32 << 31);
+            }
+            let told = leave_out(&mut all);
+            for pair in order {
+                if let [Some(a), Some(b)] = pair.map(|id| all.get(&id)) {
+                    assert!(a.time_s <= b.time_s, "{pair:?}: {a:?} {b:?}");
+                }
+            }
+            let text = told.map_or_else(String::new, |t| t.text);
+            for id in EventId::ALL {
+                let name = crate::ground::words::event_short(id);
+                let named =
+                    text.split(" came out").next().unwrap_or("").split(" and ").filter(|n| *n == name);
+                assert_eq!(named.count(), usize::from(!all.contains_key(&id)), "{name}: {text}");
+            }
+        }
+    }
+
+    #[test]
+    fn what_a_person_set_stays() {
+        let mut pinned = events(&[(Contact, 1.0), (Plant, 1.1)]);
+        pin(&mut pinned, Plant);
+        assert!(leave_out(&mut pinned).unwrap().text.starts_with("contact"));
+        assert_eq!(pinned.keys().collect::<Vec<_>>(), [&Plant]);
+        let mut both = events(&[(Contact, 1.0), (Plant, 1.1)]);
+        pin(&mut both, Plant);
+        pin(&mut both, Contact);
+        assert_eq!(leave_out(&mut both), None);
+        assert_eq!(both.len(), 2);
+    }
+
+    #[test]
+    fn a_walk_before_the_stride_leaves_out_stance_and_load() {
+        let still = figure(STILL, STILL, Point::new(0.1, 0.0));
+        let mut all = events(&USUAL);
+        assert_eq!(leave_out_walk(&still, &mut all, View::OpenSide), None);
+        let walked = figure(STILL, STILL, Point::new(0.6, 0.0));
+        assert_eq!(leave_out_walk(&walked, &mut all, View::FromBehind), None);
+        assert_eq!(all, events(&USUAL));
+        let mut pinned = all.clone();
+        pin(&mut pinned, Stance);
+        assert_eq!(leave_out_walk(&walked, &mut all, View::OpenSide).unwrap().code, "walks_up");
+        assert!(all.len() == 7 && !all.contains_key(&Stance) && !all.contains_key(&Load), "{all:?}");
+        leave_out_walk(&walked, &mut pinned, View::OpenSide).unwrap();
+        assert!(pinned.contains_key(&Stance) && !pinned.contains_key(&Load), "{pinned:?}");
+    }
+
+    #[test]
+    fn a_stance_that_the_front_foot_leaves_backward_is_left_out() {
+        let away = figure(Point::new(-0.1, 0.0), STILL, STILL);
+        let mut all = events(&USUAL);
+        assert_eq!(leave_out_stance(&away, &mut all, View::FromFront), None);
+        let mut pinned = all.clone();
+        pin(&mut pinned, Stance);
+        assert_eq!(leave_out_stance(&away, &mut pinned, View::OpenSide), None);
+        assert_eq!(leave_out_stance(&away, &mut all, View::OpenSide).unwrap().code, "stance_left_out");
+        assert!(all.len() == 8 && !all.contains_key(&Stance), "{all:?}");
+        let toward = figure(Point::new(0.2, 0.0), STILL, STILL);
+        assert_eq!(leave_out_stance(&toward, &mut events(&USUAL), View::OpenSide), None);
+    }
+
+    #[test]
+    fn measures_that_no_body_gives_are_absent() {
+        let read = |knee_deg: f64, speed: f64, unit: Unit| {
+            let mut swing = swing(events(&USUAL), View::OpenSide);
+            let measure = |value, unit| Measure { value, plus_minus: 1.0, unit };
+            swing.measures.insert(MeasureId::FrontKneeAtPlant, measure(knee_deg, Unit::Deg));
+            swing.measures.insert(MeasureId::PeakHandSpeed, measure(speed, unit));
+            measures(&mut swing);
+            let absent: Vec<MeasureId> = swing.absent.keys().copied().collect();
+            assert_eq!(swing.measures.len() + absent.len(), 2);
+            absent
+        };
+        assert!(read(150.0, 5.0, Unit::BodyHeightsPerS).is_empty());
+        assert_eq!(read(30.0, 5.0, Unit::BodyHeightsPerS), [MeasureId::FrontKneeAtPlant]);
+        assert_eq!(read(150.0, 9.5, Unit::BodyHeightsPerS), [MeasureId::PeakHandSpeed]);
+        // He is 160 cm tall: 9.5 m/s are 5.9 of his heights a second, 15 m/s are 9.4.
+        assert!(read(150.0, 9.5, Unit::MetresPerS).is_empty());
+        assert_eq!(read(150.0, 15.0, Unit::MetresPerS), [MeasureId::PeakHandSpeed]);
     }
 }

@@ -90,7 +90,10 @@ fn against_the_picture(hitter: &Hitter) -> Warning {
     let side = if hitter.bats == Side::Right { "right" } else { "left" };
     Warning::new(
         "hitter_against_picture",
-        format!("By the picture this hitter bats {side}, {}; read as you said.", words::view(hitter.view)),
+        format!(
+            "By the picture this hitter bats {side}, seen from {}; read as you said.",
+            words::view(hitter.view)
+        ),
     )
 }
 

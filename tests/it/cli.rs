@@ -19,3 +19,4 @@ mod probe;
 mod read;
 mod refusals;
 mod reps;
+mod told;

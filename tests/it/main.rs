@@ -2,6 +2,7 @@
 mod cli;
 mod cutout_truth;
 mod cuts;
+mod explain;
 mod fields;
 mod goldens;
 mod hostile;

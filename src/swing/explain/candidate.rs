@@ -167,3 +167,101 @@ fn valley(speed: &[f64], peak: usize, edge: usize) -> usize {
     }
     edge
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::ground::{Pose, Seen, Spot};
+
+    const HEIGHT_PX: f64 = 200.0;
+    const RATE_HZ: f64 = 120.0;
+
+    /// From 0 to 1 between two times, fastest in the middle: 1.5 / (to − from).
+    fn goes(t: f64, from_s: f64, to_s: f64) -> f64 {
+        let u = ((t - from_s) / (to_s - from_s)).clamp(0.0, 1.0);
+        u * u * (3.0 - 2.0 * u)
+    }
+
+    /// Two seconds of hands so far right of still hips, body heights; not seen between two times.
+    fn hands(x: impl Fn(f64) -> f64, unseen_s: (f64, f64)) -> Hands {
+        let pose = |frame: usize| {
+            let mut pose = Pose::empty(frame, frame as f64 / RATE_HZ);
+            let t = pose.time_s;
+            let mut set = |part: Part, x: f64, y: f64| {
+                let at = Point::new(400.0 + x * HEIGHT_PX, 300.0 - y * HEIGHT_PX);
+                let spot = Some(Spot { at, visibility: 1.0, seen: Seen::Picture });
+                pose.set(part, spot);
+                pose.set(part.other_side(), spot);
+            };
+            set(Part::LeftHip, 0.0, 0.0);
+            if t < unseen_s.0 || t > unseen_s.1 {
+                set(Part::LeftWrist, x(t), 0.25);
+            }
+            pose
+        };
+        Hands::of(&Track { poses: (0..240).map(pose).collect() }, HEIGHT_PX, 1.0 / RATE_HZ)
+    }
+
+    const ALL_SEEN: (f64, f64) = (9.0, 9.0);
+
+    #[track_caller]
+    fn is(s: &Stretch, fastest_s: f64, way: f64) {
+        assert!((s.fastest_s - fastest_s).abs() < 0.015, "{s:?}");
+        assert!((s.way - way).abs() < 0.03 * way.abs() + 0.01, "{s:?}");
+        assert!(s.from_s < s.fastest_s && s.fastest_s < s.to_s, "{s:?}");
+    }
+
+    #[test]
+    fn two_opposite_ways_are_two_stretches() {
+        let x = |t| -0.2 + 0.5 * goes(t, 0.5, 0.8) - 0.7 * goes(t, 1.0, 1.25);
+        let hands = hands(x, ALL_SEEN);
+        let [there] = stretches(&hands, Way::Right)[..] else {
+            panic!("{:?}", stretches(&hands, Way::Right))
+        };
+        is(&there, 0.65, 0.5);
+        assert!((there.fastest - 2.5).abs() < 0.1, "{there:?}");
+        assert!((there.from_s - 0.5).abs() < 0.03 && (there.to_s - 0.8).abs() < 0.03, "{there:?}");
+        let [back] = stretches(&hands, Way::Left)[..] else { panic!("{:?}", stretches(&hands, Way::Left)) };
+        is(&back, 1.125, 0.7);
+        // Seen along the pitch either may be the swing.
+        let [a, b] = stretches(&hands, Way::Any)[..] else { panic!("{:?}", stretches(&hands, Way::Any)) };
+        is(&a, 0.65, 0.5);
+        is(&b, 1.125, 0.7);
+        assert!((hands.fastest() - 1.5 * 0.7 / 0.25).abs() < 0.2, "{}", hands.fastest());
+    }
+
+    #[test]
+    fn shoulders_of_one_movement_are_one_and_a_clear_dip_makes_two() {
+        let second_from = |from_s: f64| {
+            hands(move |t| 0.4 * goes(t, 0.5, 0.8) + 0.3 * goes(t, from_s, from_s + 0.3), ALL_SEEN)
+        };
+        for toward in [Way::Right, Way::Any] {
+            let found = stretches(&second_from(0.72), toward);
+            let [one] = found[..] else { panic!("{found:?}") };
+            is(&one, 0.65, 0.7);
+            let found = stretches(&second_from(0.8), toward);
+            let [a, b] = found[..] else { panic!("{found:?}") };
+            is(&a, 0.65, 0.4);
+            is(&b, 0.95, 0.3);
+        }
+    }
+
+    #[test]
+    fn slow_and_short_ways_are_none() {
+        // 0.6 body heights a second, and 0.1 body heights far.
+        assert!(stretches(&hands(|t| 0.6 * goes(t, 0.3, 1.8), ALL_SEEN), Way::Right).is_empty());
+        assert!(stretches(&hands(|t| 0.1 * goes(t, 0.5, 0.6), ALL_SEEN), Way::Right).is_empty());
+        assert!(stretches(&hands(|_| 0.1, (0.0, 9.0)), Way::Any).is_empty());
+    }
+
+    #[test]
+    fn over_a_gap_the_way_goes_on_and_no_moment_in_it_is_told() {
+        let hands = hands(|t| 0.5 * goes(t, 0.5, 0.8), (0.575, 0.745));
+        let found = stretches(&hands, Way::Right);
+        let [one] = found[..] else { panic!("{found:?}") };
+        assert!((one.way - 0.5).abs() < 0.03, "{one:?}");
+        assert!(one.from_s < 0.55 && one.to_s > 0.75, "{one:?}");
+        assert!(hands.near(0.66).is_none() && hands.near(0.5).is_some());
+        assert!(hands.between(0.58, 0.74).is_empty());
+    }
+}
