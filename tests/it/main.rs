@@ -13,6 +13,7 @@ mod media;
 mod playable;
 mod pose_reference;
 mod properties;
+mod repeats;
 mod seeks;
 mod skipped;
 mod swing_truth;
