@@ -73,6 +73,9 @@ impl Replay {
         moments.insert(EventId::Plant, -self.timing.plant_s);
         // When a toe that was never recorded leaves the ground is anyone's guess.
         moments.remove(&EventId::FootOff);
+        // The reach keeps growing slowly on the way round the body, where the hands are one hand's: its first top may
+        // lie anywhere from 0.03 to 0.2 s after contact.
+        moments.remove(&EventId::Extension);
         moments.retain(|_, t| (from..to).contains(t));
     }
 

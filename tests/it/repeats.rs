@@ -36,7 +36,12 @@ fn made(folder: &Path) -> PathBuf {
 
 fn ffmpeg(from: &Path, words: &[&str], to: &Path) -> String {
     let mut command = Command::new("ffmpeg");
-    command.args(["-v", "error", "-y", "-i"]).arg(from).args(["-an", "-pix_fmt", "yuv420p"]).args(words).arg(to);
+    command
+        .args(["-v", "error", "-y", "-i"])
+        .arg(from)
+        .args(["-an", "-pix_fmt", "yuv420p"])
+        .args(words)
+        .arg(to);
     let out = command.output().expect("the tests need the ffmpeg program");
     assert!(out.status.success(), "{words:?}: {}", String::from_utf8_lossy(&out.stderr));
     String::from_utf8(out.stdout).unwrap()
@@ -109,7 +114,8 @@ fn a_still_scene_repeats_nothing() {
     let folder = tempfile::tempdir().unwrap();
     for name in ["person_walking.mp4", "golf_swing.mp4"] {
         let Some(film) = real("a still scene repeats nothing", name) else { continue };
-        let sparse: &[&str] = &["-c:v", "libx264", "-crf", "34", "-g", "12", "-sc_threshold", "0", "-bf", "2"];
+        let sparse: &[&str] =
+            &["-c:v", "libx264", "-crf", "34", "-g", "12", "-sc_threshold", "0", "-bf", "2"];
         for (coder, words) in [("badly", BADLY), ("keyed often", sparse)] {
             let coded = folder.path().join("still.mp4");
             ffmpeg(&film, &[&["-t", "60"], words].concat(), &coded);
