@@ -1,5 +1,6 @@
 //! A long film to its reps: each found, cut out as a film of its own, and read.
 
+use super::params::{BUNT_FINISH, REP_AFTER_S, REP_BEFORE_S, SURE_REP_SPEED};
 use std::fs::{self, File};
 use std::path::{Path, PathBuf};
 
@@ -11,9 +12,6 @@ use crate::ground::{
 };
 use crate::media::{Clip, OpenOptions, extract};
 use crate::reps;
-
-/// A rep is cut out from so long before the hands are fastest to so long after, real s.
-const WINDOW_S: (f64, f64) = (2.1, 1.3);
 
 /// Find every swing of `session`, cut each out into `folder` (made when it is not there) as `NAME_rep01.mp4` and read it.
 /// Without a folder the cut films are gone again when this returns. What a run before found and cut is used again.
@@ -69,7 +67,7 @@ pub fn reps_of(
             keep(&found, &list, folder)?;
         }
         let [from, to] =
-            [swing.time_s - WINDOW_S.0, swing.time_s + WINDOW_S.1].map(|t| clip.frame_at_real(t));
+            [swing.time_s - REP_BEFORE_S, swing.time_s + REP_AFTER_S].map(|t| clip.frame_at_real(t));
         let cut = extract(&clip, from, to, &single)?;
         let from_s = clip.real_s(cut.first);
         // Who is meant is known; a point on him may lie on nobody in the part's few pictures.
@@ -156,22 +154,20 @@ fn refuse_strangers(place: &Path, stem: &str, before: Option<&FoundReps>) -> Res
 /// A swing ends with the hands about the shoulders, a bunt with them before the chest (common practice, no source; the
 /// limit is an own choice on made-up sessions).
 fn is_bunt(reading: &Reading, height_cm: Option<f64>) -> bool {
-    const LOW: f64 = -0.2;
     let finish = reading.measures.get(&MeasureId::HandsOverShouldersAtFinish);
     finish.is_some_and(|m| match m.unit {
-        Unit::Cm => height_cm.is_some_and(|h| m.value / h < LOW),
-        _ => m.value < LOW,
+        Unit::Cm => height_cm.is_some_and(|h| m.value / h < BUNT_FINISH),
+        _ => m.value < BUNT_FINISH,
     })
 }
 
 /// Hands that were slow at a coarse look and not heard to meet a ball must be fast in every picture: a waggle never is.
 /// Body heights a second; own choice between a waggle's 2 and the 3 of a child's swing (own estimates).
 fn is_slow(reading: &Reading, height_cm: Option<f64>) -> bool {
-    const FAST: f64 = 2.3;
     let peak = reading.measures.get(&MeasureId::PeakHandSpeed);
     peak.is_some_and(|m| match m.unit {
-        Unit::MetresPerS => height_cm.is_some_and(|h| 100.0 * m.value / h < FAST),
-        _ => m.value < FAST,
+        Unit::MetresPerS => height_cm.is_some_and(|h| 100.0 * m.value / h < SURE_REP_SPEED),
+        _ => m.value < SURE_REP_SPEED,
     })
 }
 
