@@ -191,7 +191,7 @@ fn picture_times(images: &[Image], times: Times) -> std::result::Result<Vec<f64>
     }
     steps.sort_by(f64::total_cmp);
     let rate_hz = 1.0 / steps[steps.len() / 2];
-    if rate_hz < SLOWEST_FILM_HZ || rate_hz > FASTEST_FILM_HZ {
+    if !(SLOWEST_FILM_HZ..=FASTEST_FILM_HZ).contains(&rate_hz) {
         return Err(format!("its times give {rate_hz:.3} pictures a second; time_s is in seconds"));
     }
     Ok(all.into_iter().map(|t| t - first).collect())
