@@ -2,37 +2,14 @@
 //! clear tip, looked for in quiet pictures. The knob hides in the gloves, so what is measured is the way
 //! from the middle of both hand points to the tip.
 
+use super::params::{
+    BAT_ACROSS, BAT_ALONG, BAT_ANGLES, BAT_ASIDE, BAT_CLEAR, BAT_CLEARLY, BAT_FEWEST, BAT_FREE_TURN,
+    BAT_FROM, BAT_GRIP, BAT_HALFWAY, BAT_KEEP, BAT_LONG_LOOK, BAT_LONGEST, BAT_REACH, BAT_SHARE,
+    BAT_SHORTEST, BAT_SIDE, BAT_SUPPORT, BAT_TURN_COST, BAT_WIDEST,
+};
 use std::f64::consts::TAU;
 
 use crate::ground::{BatLook, Frame, Part, Point, Pose};
-
-/// Directions tried around the hands.
-const ANGLES: usize = 240;
-/// Step along the bar, and across it, body heights.
-const ALONG: f64 = 0.01;
-const ACROSS: f64 = 0.004;
-/// Samples across, to either side of the ray; and how far to the side of the hands the bar may pass.
-const SIDE: usize = 17;
-const ASIDE: usize = 9;
-/// From where the bar is followed (the hands hide what is nearer), and how far, body heights.
-const FROM: f64 = 0.05;
-const REACH: f64 = 0.72;
-/// Up to here the grip may have another colour than the rest, body heights.
-const GRIP: f64 = 0.16;
-/// From hands to tip a bat shows so much, body heights: 60–90 cm of bat, less the 12 cm below the hands,
-/// on 130–195 cm of hitter, foreshortened.
-const SHORTEST: f64 = 0.22;
-const LONGEST: f64 = 0.58;
-/// Colour that stands out by so much (levels of 8 bit, luma and chroma together) is sure to be a bar.
-const CLEAR: f32 = 14.0;
-/// A place on the bar counts for it when it stands out more than this share of [`CLEAR`], else against it.
-const HALFWAY: f32 = 0.45;
-/// Share of its way on which a bar must stand out.
-const SUPPORT: f64 = 0.6;
-/// Length that stands out, less what does not, so much at least, body heights.
-const CLEARLY: f64 = 0.07;
-/// Candidates kept a picture.
-const KEEP: usize = 3;
 
 /// One possible bat in one picture.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -68,12 +45,13 @@ pub fn bars(frame: &Frame, pose: &Pose, body_height_px: f64) -> Vec<Bar> {
         return Vec::new();
     }
     let search = Search { frame, hands, height: body_height_px, hidden: hidden(pose, body_height_px) };
-    let mut rough: Vec<Found> =
-        (0..ANGLES).filter_map(|i| search.along(TAU * i as f64 / ANGLES as f64, ALONG, None)).collect();
+    let mut rough: Vec<Found> = (0..BAT_ANGLES)
+        .filter_map(|i| search.along(TAU * i as f64 / BAT_ANGLES as f64, BAT_ALONG, None))
+        .collect();
     rough.sort_by(|a, b| b.score.total_cmp(&a.score));
     let mut kept: Vec<Found> = Vec::new();
     for found in rough {
-        if kept.len() < KEEP && kept.iter().all(|k| turn(k.angle_rad, found.angle_rad).abs() > 0.14) {
+        if kept.len() < BAT_KEEP && kept.iter().all(|k| turn(k.angle_rad, found.angle_rad).abs() > 0.14) {
             kept.push(found);
         }
     }
@@ -134,27 +112,30 @@ impl Search<'_> {
     fn along(&self, angle_rad: f64, step: f64, near_px: Option<f64>) -> Option<Found> {
         let way = Point::new(angle_rad.cos(), angle_rad.sin());
         let side = Point::new(-way.y, way.x);
-        let across = ACROSS * self.height;
-        let rows = ((REACH - FROM) / step) as usize;
+        let across = BAT_ACROSS * self.height;
+        let rows = ((BAT_REACH - BAT_FROM) / step) as usize;
         let shifts: Vec<f64> = match near_px {
             None => vec![0.0],
             Some(at) => vec![at, at + 0.5 * across],
         };
-        let asides: std::ops::RangeInclusive<usize> =
-            if near_px.is_some() { SIDE - 1..=SIDE + 1 } else { SIDE - ASIDE..=SIDE + ASIDE };
+        let asides: std::ops::RangeInclusive<usize> = if near_px.is_some() {
+            BAT_SIDE - 1..=BAT_SIDE + 1
+        } else {
+            BAT_SIDE - BAT_ASIDE..=BAT_SIDE + BAT_ASIDE
+        };
         let mut best: Option<Found> = None;
         for shift in shifts {
             let mut line: Vec<Option<Row>> = Vec::with_capacity(rows);
             for i in 0..rows {
-                let on = self.hands + way * ((FROM + i as f64 * step) * self.height) + side * shift;
+                let on = self.hands + way * ((BAT_FROM + i as f64 * step) * self.height) + side * shift;
                 line.push(self.inside(on).then(|| {
                     std::array::from_fn(|j| {
-                        colour(self.frame, on + side * ((j as f64 - SIDE as f64) * across))
+                        colour(self.frame, on + side * ((j as f64 - BAT_SIDE as f64) * across))
                     })
                 }));
             }
             for c in asides.clone() {
-                let aside_px = shift + (c as f64 - SIDE as f64) * across;
+                let aside_px = shift + (c as f64 - BAT_SIDE as f64) * across;
                 let found = self.run(&line, c, step, angle_rad, aside_px);
                 if let Some(found) = found
                     && best.is_none_or(|b| found.score > b.score)
@@ -184,24 +165,24 @@ impl Search<'_> {
         let (quickly, slowly) = (keeps(0.4, step), keeps(0.12, step));
         for (i, row) in line.iter().enumerate() {
             let Some(row) = row else { break };
-            let at = from + way * ((FROM + i as f64 * step) * self.height);
+            let at = from + way * ((BAT_FROM + i as f64 * step) * self.height);
             if self.hidden.iter().any(|h| h.holds(at)) {
                 sum -= 0.05 * step;
                 continue;
             }
-            let out = FROM + i as f64 * step;
+            let out = BAT_FROM + i as f64 * step;
             let (mut stands_out, inner, sides) = bar_at(row, c, widths(out));
             // A bat's colour runs on along it and is not that of its sides; a mesh or leaves change from
             // place to place, and behind the tip the colour is the background's.
             if let Some(own) = own
-                && out > GRIP
+                && out > BAT_GRIP
             {
                 let beside = sides.map(|side| length(less(side, own)));
                 stands_out = stands_out.min(beside[0].min(beside[1]) - length(less(inner, own)));
             }
-            own = Some(own.map_or(inner, |o| mix(o, inner, if out > GRIP { slowly } else { quickly })));
-            let s = (stands_out / CLEAR).clamp(0.0, 1.0);
-            sum += f64::from(s - HALFWAY) * step;
+            own = Some(own.map_or(inner, |o| mix(o, inner, if out > BAT_GRIP { slowly } else { quickly })));
+            let s = (stands_out / BAT_CLEAR).clamp(0.0, 1.0);
+            sum += f64::from(s - BAT_HALFWAY) * step;
             clear += f64::from(s);
             judged += 1.0;
             if sum > best.0 {
@@ -209,23 +190,23 @@ impl Search<'_> {
                 at_best = (clear, judged);
             }
         }
-        let length = FROM + best.1 as f64 * step;
+        let length = BAT_FROM + best.1 as f64 * step;
         let support = at_best.0 / f64::max(at_best.1, 1.0);
         let seen = at_best.1 * step;
-        let good = (SHORTEST..=LONGEST).contains(&length)
-            && support >= SUPPORT
-            && best.0 >= CLEARLY
-            && seen >= 0.5 * SHORTEST;
+        let good = (BAT_SHORTEST..=BAT_LONGEST).contains(&length)
+            && support >= BAT_SUPPORT
+            && best.0 >= BAT_CLEARLY
+            && seen >= 0.5 * BAT_SHORTEST;
         good.then_some(Found { angle_rad, aside_px, length, support, score: best.0 })
     }
 
     /// The same bar once more with small steps, and its end to about a pixel.
     fn refined(&self, rough: &Found) -> Option<Bar> {
-        let step = (1.0 / self.height).clamp(0.002, ALONG);
+        let step = (1.0 / self.height).clamp(0.002, BAT_ALONG);
         let mut best = *rough;
         let mut fine: Option<Found> = None;
         for i in -3..=3 {
-            let angle = rough.angle_rad + f64::from(i) * (0.25 * TAU / ANGLES as f64);
+            let angle = rough.angle_rad + f64::from(i) * (0.25 * TAU / BAT_ANGLES as f64);
             // The turn moves the far end; the bar is held where it was at half its length.
             let aside = rough.aside_px - (angle - rough.angle_rad) * 0.5 * rough.length * self.height;
             if let Some(found) = self.along(angle, step, Some(aside))
@@ -249,14 +230,14 @@ impl Search<'_> {
 }
 
 type Colour = [f32; 3];
-type Row = [Colour; 2 * SIDE + 1];
+type Row = [Colour; 2 * BAT_SIDE + 1];
 
-/// A share that is taken over at each [`ALONG`], for another step.
+/// A share that is taken over at each [`BAT_ALONG`], for another step.
 fn keeps(share: f32, step: f64) -> f32 {
-    1.0 - (1.0 - share).powf((step / ALONG) as f32)
+    1.0 - (1.0 - share).powf((step / BAT_ALONG) as f32)
 }
 
-/// Half widths, in [`ACROSS`], that a bat may have so far from the hands: a thin handle, then the barrel.
+/// Half widths, in [`BAT_ACROSS`], that a bat may have so far from the hands: a thin handle, then the barrel.
 fn widths(out: f64) -> std::ops::RangeInclusive<usize> {
     if out < 0.16 {
         1..=3
@@ -332,10 +313,6 @@ fn turn(a: f64, b: f64) -> f64 {
 /// One bar a picture (or none) such that the bat turns smoothly: the chain of most length for least turning.
 /// `pictures` in time order, each with its time, s.
 pub fn chain(pictures: &[(f64, Vec<Bar>)]) -> Vec<Option<Bar>> {
-    /// Leaving a picture out costs nothing and gains nothing.
-    const TURN_COST: f64 = 0.12;
-    /// Turning that is free, rad/s: play before the swing.
-    const FREE: f64 = 1.5;
     /// The most gained up to a candidate, and the candidate (picture, place) before it.
     type Gain = (f64, Option<(usize, usize)>);
     let mut gains: Vec<Vec<Gain>> = Vec::with_capacity(pictures.len());
@@ -348,8 +325,8 @@ pub fn chain(pictures: &[(f64, Vec<Bar>)]) -> Vec<Option<Bar>> {
                     for (k, other) in others.iter().enumerate() {
                         let Some((gain, _)) = gains.get(j).and_then(|g| g.get(k)) else { continue };
                         let turned = turn(other.angle_rad(), bar.angle_rad()).abs();
-                        let dear = (turned - FREE * (time_s - before_s) - 0.05).max(0.0);
-                        let total = gain + bar.score - TURN_COST * dear / 0.3;
+                        let dear = (turned - BAT_FREE_TURN * (time_s - before_s) - 0.05).max(0.0);
+                        let total = gain + bar.score - BAT_TURN_COST * dear / 0.3;
                         if total > best.0 {
                             best = (total, Some((j, k)));
                         }
@@ -373,20 +350,12 @@ pub fn chain(pictures: &[(f64, Vec<Bar>)]) -> Vec<Option<Bar>> {
     chosen
 }
 
-/// Fewest pictures that must show the bat, and the share of those looked at.
-const FEWEST: usize = 5;
-const SHARE: f64 = 0.35;
-/// Foreshortening only shortens, a line behind the tip only lengthens: this share of looks is below.
-const LONG_LOOK: f64 = 0.75;
-/// Looks that differ by more than this share (middle half) are not of one bat.
-const WIDEST: f64 = 0.20;
-
 /// The bat's length from the bars found in quiet pictures, with the pictures' times, s; lengths as seen, px.
 /// `Err` says in plain words why there is none.
 pub fn bat_look(pictures: &[(f64, Vec<Bar>)]) -> Result<BatLook, String> {
     let mut lengths: Vec<f64> = chain(pictures).iter().flatten().map(Bar::length_px).collect();
     let looks = lengths.len();
-    if looks < FEWEST || (looks as f64) < SHARE * pictures.len() as f64 {
+    if looks < BAT_FEWEST || (looks as f64) < BAT_SHARE * pictures.len() as f64 {
         return Err(format!(
             "it stands out from what is behind it in only {looks} of {} pictures",
             pictures.len()
@@ -394,9 +363,9 @@ pub fn bat_look(pictures: &[(f64, Vec<Bar>)]) -> Result<BatLook, String> {
     }
     lengths.sort_by(f64::total_cmp);
     let at = |share: f64| lengths.get((share * (looks - 1) as f64).round() as usize).copied().unwrap_or(0.0);
-    let (low, long) = (at(0.25), at(LONG_LOOK));
+    let (low, long) = (at(0.25), at(BAT_LONG_LOOK));
     let spread = (long - low) / long.max(1.0);
-    if spread > WIDEST {
+    if spread > BAT_WIDEST {
         return Err(format!("its length differs by {:.0} % from picture to picture", 100.0 * spread));
     }
     Ok(BatLook { hands_to_tip_px: long, error_share: 0.04f64.hypot(0.5 * spread), looks })

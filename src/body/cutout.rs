@@ -3,18 +3,14 @@
 use super::crop::{Border, Pixels, Region, sample};
 use super::detect::sigmoid;
 use super::nets::{Eye, LANDMARK_SIDE};
+use super::params::{MASK_PRESENT, MASK_ROOM};
 use crate::ground::{Cutout, Part, Pose, Result, Similarity};
-
-/// Less sure than this that a body is there at all, its mask is not used.
-const PRESENT: f32 = 0.5;
-/// The square shown to the net is so many times as wide as the farthest part is from the hips.
-const ROOM: f64 = 2.5;
 
 /// The body that `pose` (picture px) stands for, cut out; `None` where the net sees none.
 pub fn cutout(eye: &Eye, picture: &impl Pixels, pose: &Pose) -> Result<Option<Cutout>> {
     let Some(region) = around(pose) else { return Ok(None) };
     let (raw, mask) = eye.run_landmarks_and_mask(sample(picture, region, LANDMARK_SIDE, Border::Repeat))?;
-    if raw.present < PRESENT || mask.len() != LANDMARK_SIDE * LANDMARK_SIDE {
+    if raw.present < MASK_PRESENT || mask.len() != LANDMARK_SIDE * LANDMARK_SIDE {
         return Ok(None);
     }
     let cover: Vec<u8> = mask.iter().map(|v| (sigmoid(f64::from(*v)) * 255.0 + 0.5) as u8).collect();
@@ -26,7 +22,7 @@ fn around(pose: &Pose) -> Option<Region> {
     let centre = pose.at(Part::LeftHip)?.midpoint(pose.at(Part::RightHip)?);
     let parts = crate::ground::PARTS.iter().filter_map(|p| pose.at(*p));
     let far = parts.map(|at| at.distance(centre)).fold(0.0, f64::max);
-    let region = Region { centre, side: ROOM * far, rotation_rad: 0.0 };
+    let region = Region { centre, side: MASK_ROOM * far, rotation_rad: 0.0 };
     (centre.is_finite() && (16.0..1e5).contains(&region.side)).then_some(region)
 }
 

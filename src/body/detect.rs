@@ -1,3 +1,4 @@
+use super::params::{FOUND_OVERLAP, KEEP_SCORE};
 use crate::ground::{Point, Rect, Result};
 
 use super::crop::{Border, Pixels, Region, sample};
@@ -21,9 +22,6 @@ impl Found {
         Region::around_body(self.keypoints[0], self.keypoints[1])
     }
 }
-
-const KEEP_SCORE: f64 = 0.5;
-const OVERLAP: f64 = 0.3;
 
 impl Eye<'_> {
     /// Everyone the detector sees in the whole picture, best first.
@@ -82,7 +80,7 @@ pub fn merge(mut found: Vec<Found>) -> Vec<Found> {
     let mut people = Vec::new();
     while let Some(best) = found.first().cloned() {
         let (same, rest): (Vec<_>, Vec<_>) =
-            found.into_iter().partition(|f| overlap(f.face_box, best.face_box) > OVERLAP);
+            found.into_iter().partition(|f| overlap(f.face_box, best.face_box) > FOUND_OVERLAP);
         found = rest;
         if same.is_empty() {
             // A box without area overlaps nothing, not even itself.

@@ -1,3 +1,7 @@
+use super::params::{
+    ABOUT_BURST_S, FARTHEST_DRIFT, FINISH_FROM_S, FINISH_TO_S, LOWEST_FINISH, MOST_LEANING, SLOWEST_SWING,
+    TRAVEL_STRETCH_S, WIDEST_GRIP,
+};
 use crate::ground::{Part, Point, Pose};
 
 use super::people::hips;
@@ -11,41 +15,13 @@ pub struct Burst {
     pub speed: f64,
     /// Usual distance of the two wrists just before and in it, body heights.
     pub wrists_apart: f64,
-    /// How far the hips get from where they were, over [`ABOUT_S`] on each side, body heights.
+    /// How far the hips get from where they were, over [`ABOUT_BURST_S`] on each side, body heights.
     pub drift: f64,
     /// How upright the trunk is about it: the share of its length that is height.
     pub upright: f64,
     /// How high the hands come over the shoulders in the time after it, body heights; `None`: not seen.
     pub finish: Option<f64>,
 }
-
-/// What is about a burst, s on each side.
-const ABOUT_S: f64 = 0.3;
-/// A swing's finish comes from so long after the fastest stretch to so long, s.
-pub const FINISH_S: (f64, f64) = (0.1, 0.8);
-
-/// Length over which hand travel is judged, s: most of a swing's forward part.
-const STRETCH_S: f64 = 0.13;
-
-/// Slower than this is no swing, body heights a second. Measured: a whole golf swing seen along its line 1.4
-/// (the picture shortens it), a person walking 0.8; a swing seen from the side goes 2.5 to 5 (chosen here).
-pub const SLOWEST_SWING: f64 = 1.1;
-
-/// Two hands on one bat keep the wrists closer than this, body heights (chosen here: about two hands).
-pub const WIDEST_GRIP: f64 = 0.2;
-
-/// A burst this fast is a swing without another sign, body heights a second: a waggle or a bunt is slower, a miss is not
-/// (own choice on made-up sessions).
-pub const SURE_SWING: f64 = 1.65;
-/// A hitter's trunk leans, but a diving fielder or somebody in bed lies: at least this share of its length is height.
-const MOST_LEANING: f64 = 0.7;
-/// A hitter strides, a runner runs: hips that get farther than this in 0.6 s are on the way, body heights. A walk at 1.4 m/s
-/// is 0.5.
-const FARTHEST_DRIFT: f64 = 0.4;
-/// A swing ends with the hands about the shoulders or over them, a bunt before the chest (common practice, no source); body
-/// heights over the shoulders. Measured at a coarse look: a bunt −0.16 and −0.25, a bat held low after a swing −0.14 to
-/// −0.18, a swing of a bat 0.19, of a club −0.01.
-const LOWEST_FINISH: f64 = -0.1;
 
 impl Burst {
     /// How much it looks like a swing, ≥ 0: speed, reduced when the wrists are apart.
@@ -100,11 +76,12 @@ pub fn bursts(poses: &[Pose], height_px: f64) -> Vec<Burst> {
     let mut all: Vec<Burst> = Vec::new();
     for (i, &(start_s, from, _)) in hands.iter().enumerate() {
         // The first picture at least a stretch later; a coarse survey's next one.
-        let Some(&(end_s, to, _)) = hands.iter().skip(i + 1).find(|h| h.0 - start_s >= STRETCH_S * 0.9)
+        let Some(&(end_s, to, _)) =
+            hands.iter().skip(i + 1).find(|h| h.0 - start_s >= TRAVEL_STRETCH_S * 0.9)
         else {
             break;
         };
-        if end_s - start_s > 4.0 * STRETCH_S {
+        if end_s - start_s > 4.0 * TRAVEL_STRETCH_S {
             continue;
         }
         let time_s = (start_s + end_s) / 2.0;
@@ -130,7 +107,7 @@ fn about(poses: &[Pose], time_s: f64, (before_s, after_s): (f64, f64)) -> impl I
 }
 
 fn drift(poses: &[Pose], time_s: f64, height_px: f64) -> f64 {
-    let places: Vec<Point> = about(poses, time_s, (-ABOUT_S, ABOUT_S)).filter_map(hips).collect();
+    let places: Vec<Point> = about(poses, time_s, (-ABOUT_BURST_S, ABOUT_BURST_S)).filter_map(hips).collect();
     let (Some(first), Some(last)) = (places.first(), places.last()) else { return 0.0 };
     first.distance(*last) / height_px
 }
@@ -144,7 +121,7 @@ fn upright(poses: &[Pose], time_s: f64) -> f64 {
         let trunk = shoulders(p)? - hips(p)?;
         Some(-trunk.y / trunk.length().max(1e-9))
     };
-    let mut all: Vec<f64> = about(poses, time_s, (-ABOUT_S, ABOUT_S)).filter_map(lean).collect();
+    let mut all: Vec<f64> = about(poses, time_s, (-ABOUT_BURST_S, ABOUT_BURST_S)).filter_map(lean).collect();
     all.sort_by(f64::total_cmp);
     all.get(all.len() / 2).copied().unwrap_or(1.0)
 }
@@ -155,8 +132,9 @@ fn finish(poses: &[Pose], time_s: f64, height_px: f64) -> Option<f64> {
         let hands = p.at(Part::LeftWrist)?.midpoint(p.at(Part::RightWrist)?);
         Some((p.time_s, (shoulders(p)?.y - hands.y) / height_px))
     };
-    let after: Vec<(f64, f64)> = about(poses, time_s, FINISH_S).filter_map(high).collect();
-    let seen = after.last().is_some_and(|p| p.0 - time_s >= FINISH_S.1 - 0.1);
+    let after: Vec<(f64, f64)> =
+        about(poses, time_s, (FINISH_FROM_S, FINISH_TO_S)).filter_map(high).collect();
+    let seen = after.last().is_some_and(|p| p.0 - time_s >= FINISH_TO_S - 0.1);
     after.into_iter().map(|p| p.1).filter(|_| seen).max_by(f64::total_cmp)
 }
 

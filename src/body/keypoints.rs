@@ -5,6 +5,7 @@
 mod coco;
 mod sense;
 
+use super::params::{FASTEST_FILM_HZ, GIVEN_LONGEST_GAP_S, MIN_SCORE, SLOWEST_FILM_HZ};
 use std::collections::{BTreeMap, HashMap};
 use std::path::Path;
 
@@ -16,9 +17,6 @@ use super::repair::{drop_outliers, fill_gaps, hold_one_bat, undo_swaps};
 use super::stature::standing_height_px;
 use super::{Burst, Region};
 use crate::ground::{Bound, Error, Limits, Part, Point, Pose, Result, Seen, Spot, Track, Warning};
-
-/// A point that its estimator believes in less than this is no point, 0…1.
-const MIN_SCORE: f64 = 0.1;
 
 /// Where the times of the pictures come from when the file does not carry them.
 #[derive(Debug, Clone, Copy)]
@@ -98,12 +96,11 @@ pub fn parse(text: &str, times: Times, at: Option<Point>) -> std::result::Result
 /// As with the own net, but a hole is filled only over a single slow picture: what another estimator did not see
 /// may be anything.
 fn mended(track: &Track) -> Track {
-    const LONGEST_GAP_S: f64 = 0.034;
     let Some(height_px) = standing_height_px(&track.poses) else { return track.clone() };
     let mut track = undo_swaps(track, height_px);
     drop_outliers(&mut track, height_px);
     hold_one_bat(&mut track, height_px);
-    fill_gaps(&mut track, LONGEST_GAP_S);
+    fill_gaps(&mut track, GIVEN_LONGEST_GAP_S);
     track
 }
 
@@ -145,9 +142,6 @@ fn people(
     }
     Ok(follow(by_picture))
 }
-
-/// Slower and faster than this nobody films a swing, pictures a second: the times are not in seconds then.
-const RATES_HZ: (f64, f64) = (5.0, 5000.0);
 
 /// Real time of each picture from the first, rising.
 fn picture_times(images: &[Image], times: Times) -> std::result::Result<Vec<f64>, String> {
@@ -197,7 +191,7 @@ fn picture_times(images: &[Image], times: Times) -> std::result::Result<Vec<f64>
     }
     steps.sort_by(f64::total_cmp);
     let rate_hz = 1.0 / steps[steps.len() / 2];
-    if rate_hz < RATES_HZ.0 || rate_hz > RATES_HZ.1 {
+    if !(SLOWEST_FILM_HZ..=FASTEST_FILM_HZ).contains(&rate_hz) {
         return Err(format!("its times give {rate_hz:.3} pictures a second; time_s is in seconds"));
     }
     Ok(all.into_iter().map(|t| t - first).collect())

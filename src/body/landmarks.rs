@@ -1,3 +1,4 @@
+use super::params::HEAT_REACH;
 use crate::ground::{Part, Point, Pose, Result, Seen, Spot};
 
 use super::crop::{Border, Pixels, Region, sample};
@@ -95,15 +96,14 @@ fn decode(raw: &RawLandmarks, to_picture: impl Fn(f64, f64) -> Point) -> Body {
 
 /// Moves a point to the weighted middle of its heat around it, where the heat is sure enough.
 fn refine(heat: &[f32], point: usize, u: f64, v: f64) -> (f64, f64) {
-    const REACH: i64 = 3;
     let size = HEAT as i64;
     let (column, row) = ((u * HEAT as f64) as i64, (v * HEAT as f64) as i64);
     if !(0..size).contains(&column) || !(0..size).contains(&row) {
         return (u, v);
     }
     let (mut sum, mut best, mut x, mut y) = (0.0, 0.0f64, 0.0, 0.0);
-    for r in (row - REACH).max(0)..=(row + REACH).min(size - 1) {
-        for c in (column - REACH).max(0)..=(column + REACH).min(size - 1) {
+    for r in (row - HEAT_REACH).max(0)..=(row + HEAT_REACH).min(size - 1) {
+        for c in (column - HEAT_REACH).max(0)..=(column + HEAT_REACH).min(size - 1) {
             let at = (r as usize * HEAT + c as usize) * POINTS + point;
             let Some(logit) = heat.get(at) else { return (u, v) };
             let weight = sigmoid(f64::from(*logit));

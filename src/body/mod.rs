@@ -16,6 +16,7 @@ mod motion;
 mod moves;
 mod nets;
 mod pan;
+mod params;
 mod people;
 mod piece;
 mod repair;
@@ -31,15 +32,18 @@ pub use crop::{Pixels, Region};
 pub use cutout::cutout;
 pub use detect::{Found, merge};
 pub use flow::{MOST_HALF, Pyramid, Window};
-pub use hitter::{Burst, FINISH_S, NoSwing, SLOWEST_SWING, SURE_SWING, WIDEST_GRIP, bursts};
+pub use hitter::{Burst, NoSwing, bursts};
 pub use landmarks::{Body, Landmark};
 pub use motion::{Motion, MotionMeter};
 pub use moves::{Glimpse, Move, Moves, moves};
 pub use nets::{Eye, Nets};
+pub use params::{
+    FINISH_FROM_S, FINISH_TO_S, LONGEST_GAP_S, SLOWEST_SWING, SURE_SWING, TABLES as PARAMS, WIDEST_GRIP,
+};
 pub use people::{Pan, Person, Sighting, follow, follow_panned, unlike};
 pub use repair::{
-    Cutoffs, LONGEST_GAP_S, drop_outliers, fill_gaps, fuse, hold_one_bat, hold_the_grip, repair,
-    repair_moving, repair_unsmoothed, smooth, undo_swaps,
+    Cutoffs, drop_outliers, fill_gaps, fuse, hold_one_bat, hold_the_grip, repair, repair_moving,
+    repair_unsmoothed, smooth, undo_swaps,
 };
 pub use shot::{cuts, shot_around};
 pub use stature::standing_height_px;

@@ -1,13 +1,7 @@
+use super::params::{MOTION_CELLS, MOTION_FINE, MOTION_NOISE};
 use crate::ground::{Frame, Point, Rect};
 
 use super::pan::PanMeter;
-
-/// Cells along the longer side of the picture.
-const CELLS: usize = 48;
-/// Samples a cell and direction.
-const FINE: usize = 4;
-/// A smaller change of luma is noise, levels.
-const NOISE: i32 = 6;
 
 /// How much changed since the picture before beside the camera's own shift, on a coarse grid over the picture.
 #[derive(Debug, Clone, PartialEq)]
@@ -53,7 +47,7 @@ impl MotionMeter {
                     .min_by_key(|c| sum(c))
                     .unwrap_or_default(),
             };
-            let (columns, rows) = (now.width / FINE, now.height / FINE);
+            let (columns, rows) = (now.width / MOTION_FINE, now.height / MOTION_FINE);
             let share = Point::new(scene.x / now.width as f64, scene.y / now.height as f64);
             Motion { frame, time_s, scene: share, columns, rows, cells }
         });
@@ -68,31 +62,31 @@ fn sum(cells: &[u8]) -> u32 {
 
 /// How much each cell changed, if the camera shifted by so many samples meanwhile.
 fn changes(now: &Small, before: &Small, (dx, dy): (i32, i32)) -> Vec<u8> {
-    let (columns, rows) = (now.width / FINE, now.height / FINE);
+    let (columns, rows) = (now.width / MOTION_FINE, now.height / MOTION_FINE);
     let cell = |cell: usize| {
-        let (x, y) = (cell % columns * FINE, cell / columns * FINE);
+        let (x, y) = (cell % columns * MOTION_FINE, cell / columns * MOTION_FINE);
         let mut sum = 0;
-        for row in y..y + FINE {
+        for row in y..y + MOTION_FINE {
             // What has come in at the border was not to be seen before: nothing is said of it.
             let there = usize::try_from(row as i32 - dy).ok().filter(|r| *r < now.height);
-            let from = usize::try_from(x as i32 - dx).ok().filter(|c| c + FINE <= now.width);
+            let from = usize::try_from(x as i32 - dx).ok().filter(|c| c + MOTION_FINE <= now.width);
             let (Some(there), Some(from)) = (there, from) else { continue };
-            let own = row * now.width + x..row * now.width + x + FINE;
-            let old = there * now.width + from..there * now.width + from + FINE;
+            let own = row * now.width + x..row * now.width + x + MOTION_FINE;
+            let old = there * now.width + from..there * now.width + from + MOTION_FINE;
             for (a, b) in now.luma[own].iter().zip(&before.luma[old]) {
-                sum += ((i32::from(*a) - i32::from(*b)).abs() - NOISE).max(0);
+                sum += ((i32::from(*a) - i32::from(*b)).abs() - MOTION_NOISE).max(0);
             }
         }
-        (sum / (FINE * FINE) as i32).min(255) as u8
+        (sum / (MOTION_FINE * MOTION_FINE) as i32).min(255) as u8
     };
     (0..columns * rows).map(cell).collect()
 }
 
-/// Mean luma on a grid of [`CELLS`] × [`FINE`] along the longer side.
+/// Mean luma on a grid of [`MOTION_CELLS`] × [`MOTION_FINE`] along the longer side.
 fn shrink(picture: &Frame) -> Small {
     let (w, h) = (picture.width(), picture.height());
     let long = w.max(h).max(1);
-    let fit = |n: usize| (n * CELLS / long).max(1) * FINE;
+    let fit = |n: usize| (n * MOTION_CELLS / long).max(1) * MOTION_FINE;
     let (width, height) = (fit(w), fit(h));
     let mut luma = Vec::with_capacity(width * height);
     for row in 0..height {

@@ -2,6 +2,10 @@
 
 use super::crop::Region;
 use super::flow::Pyramid;
+use super::params::{
+    ASTRAY, FEET_ASTRAY_S, GLIMPSE_LEVELS, GLOVES, HANDS_ASTRAY_S, HEEL_OUTWARD, INSTEP, MOVING_SCENE_PX,
+    PIECE_SEEN, SHOE, STILL_SCENE_PX, TOE_OUTWARD, UNEXPLAINED,
+};
 use super::piece::{Question, follow_piece, sampled};
 use crate::ground::{Frame, PARTS, Part, Plane, Point, Pose, Similarity};
 
@@ -14,8 +18,6 @@ pub struct Glimpse {
     /// Full-picture px for each px here.
     to_full: (f64, f64),
 }
-
-const LEVELS: usize = 4;
 
 impl Glimpse {
     /// What lies in the upright square around `region` (px of `frame`); `to_full`: full-picture px for each
@@ -34,7 +36,7 @@ impl Glimpse {
         }
         let plane = Plane { width: columns.len(), height: rows.len(), data };
         let corner = Point::new(columns.start as f64 * to_full.0, rows.start as f64 * to_full.1);
-        let mut glimpse = Self { pyramid: Pyramid::of(plane, LEVELS), corner, to_full };
+        let mut glimpse = Self { pyramid: Pyramid::of(plane, GLIMPSE_LEVELS), corner, to_full };
         while glimpse.pyramid.bytes() > most_bytes && glimpse.pyramid.coarsen() {
             glimpse.to_full = (glimpse.to_full.0 * 2.0, glimpse.to_full.1 * 2.0);
         }
@@ -63,25 +65,6 @@ pub struct Move {
 /// By [`PARTS`]; `None` where the pictures do not tell.
 pub type Moves = Vec<Option<Move>>;
 
-/// A shoe's outline lies within this of the lines from heel to toe to instep, body heights (own choice: more takes in
-/// the shin, which turns otherwise); the gloves and the handle within this of the lines from wrist to knuckles.
-const SHOE: f64 = 0.022;
-const GLOVES: f64 = 0.035;
-/// So far up from the sole toward the ankle a shoe moves as one piece.
-const INSTEP: f64 = 0.6;
-/// So far beyond heel and toe their moves are read, shares of the way between them (own choice on made-up shoes).
-const OUTWARD: (f64, f64) = (0.1, 0.2);
-/// A piece that the net believes to be hidden is not followed: what is seen in its place is something else. Hands seen
-/// from the side have 0.65 to 0.95, hands behind the body 0.1 to 0.5 (made-up films).
-const SEEN: f32 = 0.6;
-/// An answer this far from the net's is none: body heights, and body heights a second for feet and for hands.
-const ASTRAY: f64 = 0.004;
-const ASTRAY_S: (f64, f64) = (0.6, 1.5);
-/// More of the piece's outline than this unexplained is no answer.
-const UNEXPLAINED: f64 = 0.6;
-/// Places of a scene that moves are known to this, px; of one that stands still.
-const SCENE_PX: (f64, f64) = (0.3, 0.05);
-
 /// How the parts move from picture `a` to picture `b`, looked for from where the net has them in both (`before`,
 /// `after`: its points, mended and smoothed). `scene`: how what stands still moves (the camera), `a` → `b`, px of
 /// the full picture.
@@ -99,7 +82,7 @@ pub fn moves(
     let step_s = (after.time_s - before.time_s).abs();
     for piece in [Piece::LeftShoe, Piece::RightShoe, Piece::Gloves] {
         let (Some(from), Some(to)) = (piece.places(before), piece.places(after)) else { continue };
-        if piece.belief(before).min(piece.belief(after)) < SEEN {
+        if piece.belief(before).min(piece.belief(after)) < PIECE_SEEN {
             continue;
         }
         let shoe = piece != Piece::Gloves;
@@ -111,13 +94,13 @@ pub fn moves(
             reach: if shoe { SHOE } else { GLOVES } * height_px / scale,
             middle,
             scene: &going,
-            scene_slack: if *scene == Similarity::IDENTITY { SCENE_PX.1 } else { SCENE_PX.0 },
+            scene_slack: if *scene == Similarity::IDENTITY { STILL_SCENE_PX } else { MOVING_SCENE_PX },
             noise,
             starts: &[expected, going(middle) - middle],
         };
         let Some(answer) = follow_piece(&a.pyramid, &b.pyramid, &question) else { continue };
         // The net's own error over a few pictures, as a way in this step.
-        let gate = (ASTRAY + if shoe { ASTRAY_S.0 } else { ASTRAY_S.1 } * step_s) * height_px;
+        let gate = (ASTRAY + if shoe { FEET_ASTRAY_S } else { HANDS_ASTRAY_S } * step_s) * height_px;
         if (answer.way.shift - expected).length() * scale > gate || answer.unexplained > UNEXPLAINED {
             continue;
         }
@@ -169,8 +152,8 @@ impl Piece {
     /// about its tip, the tip stands and the place inside does not.
     fn outward(self, part: Part, places: &[Point]) -> Point {
         match (places, part) {
-            (&[heel, toe, _], Part::LeftToe | Part::RightToe) => (toe - heel) * OUTWARD.1,
-            (&[heel, toe, _], Part::LeftHeel | Part::RightHeel) => (heel - toe) * OUTWARD.0,
+            (&[heel, toe, _], Part::LeftToe | Part::RightToe) => (toe - heel) * TOE_OUTWARD,
+            (&[heel, toe, _], Part::LeftHeel | Part::RightHeel) => (heel - toe) * HEEL_OUTWARD,
             _ => Point::default(),
         }
     }

@@ -1,18 +1,9 @@
 //! How far the scene has shifted in the picture since the film began: a hand that holds the camera moves everything.
 
+use super::params::{PAN_LONGEST, PAN_LOST_LEVELS, PAN_MOST_LEVELS, PAN_STRIDE};
 use crate::ground::Point;
 
 use super::motion::Small;
-
-/// Every so many px across and down are compared.
-const STRIDE: usize = 4;
-/// Levels over which a difference counts no more: a body that moves is no camera that does.
-const MOST_LEVELS: i32 = 24;
-/// A reference is kept until the scene has shifted by this share of the picture: a slow drift is then measured whole
-/// and nothing adds up.
-const LONGEST: f64 = 0.2;
-/// The scene is lost where the best shift leaves so many levels: a cut, or a turn too quick to follow.
-const LOST_LEVELS: f64 = 12.0;
 
 /// Told every picture in order, says where the scene lies in it.
 #[derive(Debug, Default)]
@@ -33,14 +24,14 @@ impl PanMeter {
             return self.last;
         };
         let (shift, levels) = best_shift(reference, now, self.shift, self.speed);
-        if levels > LOST_LEVELS {
+        if levels > PAN_LOST_LEVELS {
             self.take(now);
             return self.last;
         }
         self.speed = (shift.0 - self.shift.0, shift.1 - self.shift.1);
         self.shift = shift;
         self.last = self.base + finer(reference, now, shift);
-        let far = |s: i32, length: usize| f64::from(s.abs()) > LONGEST * length as f64;
+        let far = |s: i32, length: usize| f64::from(s.abs()) > PAN_LONGEST * length as f64;
         if far(shift.0, now.width) || far(shift.1, now.height) {
             let speed = self.speed;
             self.take(now);
@@ -103,13 +94,13 @@ fn difference(before: &Small, now: &Small, (dx, dy): (i32, i32)) -> f64 {
         return f64::INFINITY;
     }
     let (mut sum, mut n) = (0i64, 0i64);
-    for y in rows.step_by(STRIDE) {
+    for y in rows.step_by(PAN_STRIDE) {
         let there = (y as i32 - dy) as usize * before.width;
         let row = now.luma.get(y * now.width + columns.start..y * now.width + columns.end);
         let from = (columns.start as i32 - dx) as usize;
         let old = before.luma.get(there + from..there + from + columns.len());
-        for (a, b) in row.into_iter().flatten().zip(old.into_iter().flatten()).step_by(STRIDE) {
-            sum += i64::from((i32::from(*a) - i32::from(*b)).abs().min(MOST_LEVELS));
+        for (a, b) in row.into_iter().flatten().zip(old.into_iter().flatten()).step_by(PAN_STRIDE) {
+            sum += i64::from((i32::from(*a) - i32::from(*b)).abs().min(PAN_MOST_LEVELS));
             n += 1;
         }
     }

@@ -1,3 +1,4 @@
+use super::params::LONGEST_ABSENCE_S;
 use std::sync::Arc;
 
 use crate::ground::{Part, Point, Pose, Rect};
@@ -39,10 +40,6 @@ impl Pan {
         }
     }
 }
-
-/// A person unseen for longer is a new person, s. A hitter who is lost in a crowd or behind a net for a moment stands
-/// at the same place when found again.
-const LONGEST_ABSENCE_S: f64 = 6.0;
 
 /// [`follow_panned`] where the camera stands still.
 pub fn follow(pictures: impl IntoIterator<Item = Vec<Sighting>>) -> Vec<Person> {

@@ -6,6 +6,7 @@
 //! with Lucas–Kanade steps for a shift, a turn and a stretch).
 
 use super::flow::Pyramid;
+use super::params::{BEHIND, LOOSE, LOOSE_1, LOOSE_2, LOOSE_3, LOOSE_4, LOOSE_5, PIECE_LEVELS, UNKNOWN};
 use crate::ground::{Plane, Point};
 
 /// Shift, turn and stretch about a middle.
@@ -65,22 +66,13 @@ struct Grain {
     scene: f64,
 }
 
-/// What neither layer explains is taken to be this likely, against 1 for a perfect fit.
-const UNKNOWN: f64 = 0.03;
-/// The scene explains a pixel of the piece's outline this much less likely than the piece itself: the ends of a piece
-/// that turns stand still and are yet its own.
-const BEHIND: f64 = 0.3;
-/// The piece may change its looks: its pixels may differ by this many times the noise.
-const LOOSE: f64 = 1.5;
-/// Levels used, from the finest.
-const LEVELS: usize = 3;
-/// The same while the way is being found.
-const STEPS: [f64; 8] = [4.0, 3.0, 2.5, 2.0, 1.7, LOOSE, LOOSE, LOOSE];
+/// How much a pixel may differ while the way is being found, times the noise.
+const STEPS: [f64; 8] = [LOOSE_1, LOOSE_2, LOOSE_3, LOOSE_4, LOOSE_5, LOOSE, LOOSE, LOOSE];
 
 /// The way that, with the scene's, explains the piece's pixels best, of those found from the `starts`.
 pub fn follow_piece(a: &Pyramid, b: &Pyramid, q: &Question) -> Option<Answer> {
     let mut best: Option<(f64, Answer)> = None;
-    let levels = a.levels().min(b.levels()).min(LEVELS);
+    let levels = a.levels().min(b.levels()).min(PIECE_LEVELS);
     let grains: Vec<Vec<Grain>> =
         (0..levels).map(|l| Some(grains(a.level(l)?, b.level(l)?, q, l))).collect::<Option<_>>()?;
     for start in q.starts {

@@ -1,12 +1,7 @@
 //! Whether pictures belong to one shot: what was cut together is not one swing.
 
 use super::motion::Motion;
-
-/// Two pictures in a row are of different shots when they differ by so much on the whole (8-bit steps) …
-const CUT: f64 = 14.0;
-/// … and by so many times as much as the pictures just before and after. A swing fills a part of the picture; a quick
-/// turn of the camera differs about as much for many pictures; a flash goes as it came. Own choice, tried on made-up film.
-const OVER_NEIGHBOURS: f64 = 3.0;
+use super::params::{CUT, CUT_OVER_NEIGHBOURS};
 
 /// The times at which a new shot begins, real s.
 pub fn cuts(motion: &[Motion]) -> Vec<f64> {
@@ -17,7 +12,7 @@ pub fn cuts(motion: &[Motion]) -> Vec<f64> {
     };
     let is_cut = |(i, m): (usize, &Motion)| {
         let step = steps.get(i).copied().unwrap_or(0.0);
-        (step > CUT && step > OVER_NEIGHBOURS * near(i)).then_some(m.time_s)
+        (step > CUT && step > CUT_OVER_NEIGHBOURS * near(i)).then_some(m.time_s)
     };
     motion.iter().enumerate().filter_map(is_cut).collect()
 }

@@ -1,24 +1,14 @@
 //! How the camera moved, from what does not move in the scene.
 
+use super::params::{
+    CAMERA_STILL, CORNER_CELL, CORNERS_A_CELL, FEWEST_PATCHES, PATCH_HALF, PATCH_LOST_REACH, PATCH_REACH,
+    PATCHES_AGREE, STEADY_LONG_SIDE,
+};
 use image::GrayImage;
 
 use crate::ground::{CameraMotion, Frame, Point, Similarity, Track};
 
 use super::people::{body_box, grown};
-
-/// Longer side of the pictures that are matched, px.
-const LONG_SIDE: usize = 384;
-/// Half a patch, px.
-const HALF: i32 = 4;
-/// Search around the place where the camera was one picture earlier, px; wider once it was lost.
-const REACH: (i32, i32) = (6, 16);
-/// Fewer agreeing patches say nothing.
-const FEWEST: usize = 8;
-/// Patches that agree lie within this of the common motion, px.
-const AGREE: f64 = 0.6;
-/// The camera stood still when in nine pictures of ten no corner of the picture moved more than this, px of
-/// the small picture: compression alone makes patches wander by a good part of it.
-const STILL: f64 = 0.3;
 
 /// A small grey copy of a picture, kept to find the camera's motion.
 #[derive(Debug, Clone)]
@@ -27,7 +17,7 @@ pub struct Patchwork(GrayImage);
 impl Patchwork {
     pub fn of(picture: &Frame) -> Self {
         let (w, h) = (picture.width(), picture.height());
-        let by = (w.max(h) as f64 / LONG_SIDE as f64).max(1.0);
+        let by = (w.max(h) as f64 / STEADY_LONG_SIDE as f64).max(1.0);
         let (width, height) = (((w as f64 / by) as usize).max(1), ((h as f64 / by) as usize).max(1));
         let span = |i: usize, small: usize, full: usize| {
             let from = i * full / small;
@@ -62,7 +52,7 @@ pub fn steady(pictures: &[Patchwork], track: &Track, width_px: f64) -> CameraMot
     let Some(reference) = pictures.get(middle) else { return CameraMotion::default() };
     let to_full = width_px / f64::from(reference.0.width().max(1));
     let corners = scene_corners(reference, track, middle, to_full);
-    if corners.len() < FEWEST {
+    if corners.len() < FEWEST_PATCHES {
         return CameraMotion::default();
     }
     // Outward from the middle: each picture starts where its neighbour ended.
@@ -74,7 +64,7 @@ pub fn steady(pictures: &[Patchwork], track: &Track, width_px: f64) -> CameraMot
         let mut lost = false;
         for i in order {
             let (Some(picture), Some(slot)) = (pictures.get(i), from_reference.get_mut(i)) else { continue };
-            let reach = if lost { REACH.1 } else { REACH.0 };
+            let reach = if lost { PATCH_LOST_REACH } else { PATCH_REACH };
             let matches: Vec<(Point, Point)> = corners
                 .iter()
                 .filter_map(|&c| Some((c, find_patch(reference, picture, c, last.apply(c), reach)?)))
@@ -98,7 +88,7 @@ pub fn steady(pictures: &[Patchwork], track: &Track, width_px: f64) -> CameraMot
         })
         .collect();
     moved.sort_by(f64::total_cmp);
-    if moved.get(moved.len() * 9 / 10).is_none_or(|m| *m < STILL) {
+    if moved.get(moved.len() * 9 / 10).is_none_or(|m| *m < CAMERA_STILL) {
         return CameraMotion::default();
     }
     let known = filled(&from_reference);
@@ -114,13 +104,11 @@ pub fn steady(pictures: &[Patchwork], track: &Track, width_px: f64) -> CameraMot
 
 /// Well-marked places away from the hitter, spread over the picture.
 fn scene_corners(picture: &Patchwork, track: &Track, pose: usize, to_full: f64) -> Vec<Point> {
-    const CELL: u32 = 24;
-    const A_CELL: usize = 2;
     let hitter = track.poses.get(pose).and_then(body_box).map(|b| grown(b, 0.12));
     let mut found = imageproc::corners::corners_fast9(&picture.0, 10);
     found.sort_by(|a, b| b.score.total_cmp(&a.score));
     let mut kept: Vec<(u32, u32)> = Vec::new();
-    let margin = HALF as u32 + 2;
+    let margin = PATCH_HALF as u32 + 2;
     for c in found {
         let inside = c.x >= margin
             && c.y >= margin
@@ -130,9 +118,11 @@ fn scene_corners(picture: &Patchwork, track: &Track, pose: usize, to_full: f64) 
         if !inside || hitter.is_some_and(|b| b.contains(full)) {
             continue;
         }
-        let neighbours = kept.iter().filter(|k| k.0 / CELL == c.x / CELL && k.1 / CELL == c.y / CELL);
+        let neighbours = kept
+            .iter()
+            .filter(|k| k.0 / CORNER_CELL == c.x / CORNER_CELL && k.1 / CORNER_CELL == c.y / CORNER_CELL);
         let close = kept.iter().any(|k| k.0.abs_diff(c.x) < 4 && k.1.abs_diff(c.y) < 4);
-        if neighbours.count() < A_CELL && !close {
+        if neighbours.count() < CORNERS_A_CELL && !close {
             kept.push((c.x, c.y));
         }
     }
@@ -145,8 +135,8 @@ fn find_patch(from: &Patchwork, to: &Patchwork, corner: Point, guess: Point, rea
     let (cx, cy) = (corner.x.floor() as i32, corner.y.floor() as i32);
     let (gx, gy) = (guess.x.floor() as i32, guess.y.floor() as i32);
     let mut patch = Vec::with_capacity(81);
-    for dy in -HALF..=HALF {
-        for dx in -HALF..=HALF {
+    for dy in -PATCH_HALF..=PATCH_HALF {
+        for dx in -PATCH_HALF..=PATCH_HALF {
             patch.push(from.at(cx + dx, cy + dy)?);
         }
     }
@@ -156,8 +146,8 @@ fn find_patch(from: &Patchwork, to: &Patchwork, corner: Point, guess: Point, rea
     let mut other = Vec::with_capacity(81);
     let mut cost = |x: i32, y: i32| -> Option<f64> {
         other.clear();
-        for dy in -HALF..=HALF {
-            for dx in -HALF..=HALF {
+        for dy in -PATCH_HALF..=PATCH_HALF {
+            for dx in -PATCH_HALF..=PATCH_HALF {
                 other.push(to.at(x + dx, y + dy)?);
             }
         }
@@ -191,11 +181,11 @@ fn find_patch(from: &Patchwork, to: &Patchwork, corner: Point, guess: Point, rea
 
 /// The motion most matches agree on (random pairs, then a least-squares fit of those that agree).
 fn agreed(matches: &[(Point, Point)]) -> Option<Similarity> {
-    if matches.len() < FEWEST {
+    if matches.len() < FEWEST_PATCHES {
         return None;
     }
     let fits = |s: &Similarity| -> Vec<(Point, Point)> {
-        matches.iter().filter(|(a, b)| s.apply(*a).distance(*b) < AGREE).copied().collect()
+        matches.iter().filter(|(a, b)| s.apply(*a).distance(*b) < PATCHES_AGREE).copied().collect()
     };
     let mut seed = 1u64;
     let mut pick = || {
@@ -217,7 +207,7 @@ fn agreed(matches: &[(Point, Point)]) -> Option<Similarity> {
             }
         }
     }
-    if best.len() < FEWEST || best.len() * 3 < matches.len() {
+    if best.len() < FEWEST_PATCHES || best.len() * 3 < matches.len() {
         return None;
     }
     let first = fit_similarity(&best)?;

@@ -1,27 +1,13 @@
 //! The bat while it is swung: what leaves the hands, is long and is there in this picture only, neither shortly
 //! before nor shortly after. Needs a camera that stands.
 
+use super::params::{
+    SWEPT_ALIKE, SWEPT_ANGLES, SWEPT_FROM, SWEPT_MOVES, SWEPT_REACH, SWEPT_SHORTEST, SWEPT_STEP,
+    SWEPT_SUPPORT, SWEPT_WIDEST,
+};
 use std::f64::consts::TAU;
 
 use crate::ground::{BatBar, Frame, Part, Plane, Point, Pose};
-
-/// Distance of samples, body heights.
-const STEP: f64 = 0.01;
-/// How far around the hands is looked, body heights.
-const REACH: f64 = 0.62;
-/// From where on; the hands hide what is nearer.
-const FROM: f64 = 0.07;
-/// Directions tried around the hands.
-const ANGLES: usize = 180;
-/// A place moves when it differs by so much from before and from after, levels of 8 bit, Y, U and V together.
-const MOVES: i32 = 20;
-/// Share of its way on which a bat must move; from hands to tip it shows so much, body heights.
-const SUPPORT: f64 = 0.6;
-const SHORTEST: f64 = 0.2;
-/// The fan that a bat sweeps while the shutter is open is at most so wide, directions.
-const WIDEST: usize = 26;
-/// A direction belongs to the fan when this share of the best direction's way moves in it.
-const ALIKE: f64 = 0.65;
 
 /// The part of the picture where a bat can be, sampled coarsely.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -40,7 +26,7 @@ impl Area {
     /// Around all places `hands` come to, px.
     pub fn around(hands: impl IntoIterator<Item = Point>, body_height_px: f64) -> Option<Self> {
         let all = crate::ground::Rect::around(hands)?;
-        let (room, step_px) = (REACH * body_height_px, STEP * body_height_px);
+        let (room, step_px) = (SWEPT_REACH * body_height_px, SWEPT_STEP * body_height_px);
         let cells = |length: f64| ((length + 2.0 * room) / step_px).ceil();
         let (columns, rows) = (cells(all.width), cells(all.height));
         let sound = step_px > 0.3 && columns < 2000.0 && rows < 2000.0;
@@ -87,44 +73,47 @@ pub fn swept_bat(area: &Area, pictures: [&Sampled; 3], pose: &Pose, body_height_
     let moves = |at: Point| {
         let i = area.place(at)?;
         let (b, n, a) = (before.0.get(i)?, now.0.get(i)?, after.0.get(i)?);
-        Some(apart(b, n) >= MOVES && apart(n, a) >= MOVES)
+        Some(apart(b, n) >= SWEPT_MOVES && apart(n, a) >= SWEPT_MOVES)
     };
     let covers = covers(pose, body_height_px);
     // The length up to which what moves outweighs what does not, and by how much, in steps.
     let along = |angle: f64| -> (f64, f64) {
         let way = Point::new(angle.cos(), angle.sin());
         let (mut sum, mut best, mut seen) = (0.0, (0.0, 0.0), 0.0);
-        for i in 0..((REACH - FROM) / STEP) as usize {
-            let out = FROM + i as f64 * STEP;
+        for i in 0..((SWEPT_REACH - SWEPT_FROM) / SWEPT_STEP) as usize {
+            let out = SWEPT_FROM + i as f64 * SWEPT_STEP;
             let at = hands + way * (out * body_height_px);
             if covers.iter().any(|c| c.holds(at)) {
                 continue;
             }
             let Some(moves) = moves(at) else { break };
             seen += 1.0;
-            sum += if moves { 1.0 - SUPPORT } else { -SUPPORT };
+            sum += if moves { 1.0 - SWEPT_SUPPORT } else { -SWEPT_SUPPORT };
             if sum > best.1 {
                 best = (out, sum);
             }
         }
-        if seen * STEP < 0.5 * SHORTEST { (0.0, 0.0) } else { best }
+        if seen * SWEPT_STEP < 0.5 * SWEPT_SHORTEST { (0.0, 0.0) } else { best }
     };
-    let found: Vec<(f64, f64)> = (0..ANGLES).map(|i| along(TAU * i as f64 / ANGLES as f64)).collect();
+    let found: Vec<(f64, f64)> =
+        (0..SWEPT_ANGLES).map(|i| along(TAU * i as f64 / SWEPT_ANGLES as f64)).collect();
     let (best, &(_, most)) = found.iter().enumerate().max_by(|a, b| a.1.1.total_cmp(&b.1.1))?;
-    let alike = |i: usize| found.get(i % ANGLES).is_some_and(|f| f.1 >= ALIKE * most && f.0 >= SHORTEST);
-    let left = (1..ANGLES).take_while(|k| alike(best + ANGLES - k)).count();
-    let right = (1..ANGLES).take_while(|k| alike(best + k)).count();
-    if left + right >= WIDEST || most * STEP < 0.25 * SHORTEST {
+    let alike = |i: usize| {
+        found.get(i % SWEPT_ANGLES).is_some_and(|f| f.1 >= SWEPT_ALIKE * most && f.0 >= SWEPT_SHORTEST)
+    };
+    let left = (1..SWEPT_ANGLES).take_while(|k| alike(best + SWEPT_ANGLES - k)).count();
+    let right = (1..SWEPT_ANGLES).take_while(|k| alike(best + k)).count();
+    if left + right >= SWEPT_WIDEST || most * SWEPT_STEP < 0.25 * SWEPT_SHORTEST {
         return None;
     }
-    let fan = best + ANGLES - left..=best + ANGLES + right;
-    let middle = (*fan.start() + *fan.end()) as f64 / 2.0 * TAU / ANGLES as f64;
-    let mut lengths: Vec<f64> = fan.filter_map(|i| found.get(i % ANGLES)).map(|f| f.0).collect();
+    let fan = best + SWEPT_ANGLES - left..=best + SWEPT_ANGLES + right;
+    let middle = (*fan.start() + *fan.end()) as f64 / 2.0 * TAU / SWEPT_ANGLES as f64;
+    let mut lengths: Vec<f64> = fan.filter_map(|i| found.get(i % SWEPT_ANGLES)).map(|f| f.0).collect();
     lengths.sort_by(f64::total_cmp);
     let length = lengths.get(lengths.len() * 3 / 4).copied().unwrap_or(0.0);
     let tip = hands + Point::new(middle.cos(), middle.sin()) * (length * body_height_px);
-    let sweep_rad = (left + right) as f64 / 2.0 * TAU / ANGLES as f64;
-    (length >= SHORTEST).then_some(BatBar { hands, tip, sweep_rad })
+    let sweep_rad = (left + right) as f64 / 2.0 * TAU / SWEPT_ANGLES as f64;
+    (length >= SWEPT_SHORTEST).then_some(BatBar { hands, tip, sweep_rad })
 }
 
 /// A thick line of the body, which moves too: neither for nor against a bat.

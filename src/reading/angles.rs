@@ -1,5 +1,6 @@
 //! Two clips of one swing, lined up by what both heard and saw.
 
+use super::params::LONGEST_SEEN_S;
 use std::path::Path;
 
 use super::cause::read;
@@ -12,9 +13,6 @@ use crate::media::{Clip, OpenOptions};
 use crate::pairing::angles::{Against, SOUND_HZ, Ways, against, agreed, borrowed, line_up};
 use crate::reps;
 use crate::swing::SoundDelay;
-
-/// Longer clips are takes of many swings: they are listened to, not looked at, s.
-const LONGEST_SEEN_S: f64 = 120.0;
 
 /// How two angles are lined up.
 #[derive(Debug, Clone, Default)]

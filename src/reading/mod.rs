@@ -3,11 +3,13 @@
 mod angles;
 mod cause;
 pub mod look;
+mod params;
 mod pins;
 mod read;
 mod session;
 
 pub use angles::{AnglesOptions, LinedUp, line_up_clips, read_two_angles};
 pub use cause::read;
+pub use params::TABLES as PARAMS;
 pub use read::{ReadClip, ReadOptions, kept_reading, pin, read_keypoints, settings_line, stand, why};
 pub use session::reps_of;

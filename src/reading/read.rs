@@ -5,8 +5,11 @@ use std::path::{Path, PathBuf};
 use serde::Serialize;
 
 use super::look::{self, LookOptions};
-use super::pins;
-use crate::body::keypoints::{self, Keypoints, Times};
+use super::{params, pins};
+use crate::body::{
+    self,
+    keypoints::{self, Keypoints, Times},
+};
 use crate::ground::{
     BallLook, BatLook, CameraMotion, Cancel, ClipFacts, Error, EventId, Events, KnownHitter, KnownLength,
     Limits, Onset, Param, Point, Progress, Reading, Result, Track, Warning, words,
@@ -15,8 +18,6 @@ use crate::media::{Clip, OpenOptions};
 use crate::reps::{self, KeptRep, Key, MadeFrom, Seen, Sidecar, Standing};
 use crate::swing::{self, Evidence, KnownBat, Pins, Why};
 
-/// Raised whenever looking gives other points from the same pictures: sidecars of before are then stale.
-const LOOK_VERSION: u32 = 6;
 /// So many other moments are looked at where the likeliest shows no swing.
 const MOST_OTHERS: usize = 3;
 /// Sound is listened to at this rate, Hz.
@@ -246,7 +247,7 @@ fn check_known_length(facts: &ClipFacts, options: &ReadOptions) -> Result<()> {
 fn settings(options: &ReadOptions) -> Result<String> {
     #[derive(Serialize)]
     struct Line<'a> {
-        look: u32,
+        look: &'a str,
         recorded_at_hz: Option<f64>,
         hitter: Option<Point>,
         #[serde(skip_serializing_if = "Option::is_none")]
@@ -254,9 +255,10 @@ fn settings(options: &ReadOptions) -> Result<String> {
         keypoints: Option<&'a str>,
         keypoints_rate_hz: Option<f64>,
     }
+    let look = constants(&[body::PARAMS, params::TABLES].concat());
     let keypoints = options.keypoints.as_deref().map(reps::content_hash).transpose()?;
     let line = Line {
-        look: LOOK_VERSION,
+        look: &look,
         recorded_at_hz: options.recorded_at_hz,
         hitter: options.hitter,
         swing: options.swing,

@@ -1,5 +1,6 @@
 //! A long film to its reps: each found, cut out as a film of its own, and read.
 
+use super::params::{BUNT_FINISH, REP_AFTER_S, REP_BEFORE_S, SURE_REP_SPEED};
 use std::fs::{self, File};
 use std::path::{Path, PathBuf};
 
@@ -12,8 +13,6 @@ use crate::ground::{
 use crate::media::{Clip, Extracted, OpenOptions, extract};
 use crate::reps;
 
-/// A rep is cut out from so long before the hands are fastest to so long after, real s.
-const WINDOW_S: (f64, f64) = (2.1, 1.3);
 /// So many moments about one swing are read until one of them is it.
 const MOST_LOOKS: usize = 3;
 /// Contacts nearer than this are one, s.
@@ -133,7 +132,7 @@ fn read_part(
     cancel: &Cancel,
 ) -> Result<Option<(Extracted, Reading)>> {
     cancel.check()?;
-    let [from, to] = [time_s - WINDOW_S.0, time_s + WINDOW_S.1].map(|t| clip.frame_at_real(t));
+    let [from, to] = [time_s - REP_BEFORE_S, time_s + REP_AFTER_S].map(|t| clip.frame_at_real(t));
     let cut = extract(clip, from, to, single)?;
     // Who is meant is known; a point on him may lie on nobody in the part's few pictures.
     // A film cut without loss begins at a whole picture, maybe long before: another swing may be in it.
@@ -184,22 +183,20 @@ fn refuse_strangers(place: &Path, stem: &str, before: Option<&FoundReps>) -> Res
 /// A swing ends with the hands about the shoulders, a bunt with them before the chest (common practice, no source; the
 /// limit is an own choice on made-up sessions).
 fn is_bunt(reading: &Reading, height_cm: Option<f64>) -> bool {
-    const LOW: f64 = -0.2;
     let finish = reading.measures.get(&MeasureId::HandsOverShouldersAtFinish);
     finish.is_some_and(|m| match m.unit {
-        Unit::Cm => height_cm.is_some_and(|h| m.value / h < LOW),
-        _ => m.value < LOW,
+        Unit::Cm => height_cm.is_some_and(|h| m.value / h < BUNT_FINISH),
+        _ => m.value < BUNT_FINISH,
     })
 }
 
 /// Hands that were slow at a coarse look and not heard to meet a ball must be fast in every picture: a waggle never is.
 /// Body heights a second; own choice between a waggle's 2 and the 3 of a child's swing (own estimates).
 fn is_slow(reading: &Reading, height_cm: Option<f64>) -> bool {
-    const FAST: f64 = 2.3;
     let peak = reading.measures.get(&MeasureId::PeakHandSpeed);
     peak.is_some_and(|m| match m.unit {
-        Unit::MetresPerS => height_cm.is_some_and(|h| 100.0 * m.value / h < FAST),
-        _ => m.value < FAST,
+        Unit::MetresPerS => height_cm.is_some_and(|h| 100.0 * m.value / h < SURE_REP_SPEED),
+        _ => m.value < SURE_REP_SPEED,
     })
 }
 

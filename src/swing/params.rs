@@ -9,7 +9,7 @@ pub use events::*;
 pub use points::*;
 pub use sizes::*;
 
-/// Every constant of this room: of which swing is meant, then the rest.
+/// Every constant of this room; those below tell which swing is meant, and when the bat meets the ball.
 pub const TABLES: &[&[crate::ground::Param]] = &[TABLE, events::TABLE, points::TABLE, sizes::TABLE];
 
 crate::ground::tuned! {

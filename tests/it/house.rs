@@ -1,7 +1,11 @@
 //! The rules of the house, as DEVELOPERS.md draws them, kept by reading the source.
 
+use std::collections::BTreeSet;
 use std::fs;
 use std::path::{Path, PathBuf};
+
+use swingpair::ground::Param;
+use swingpair::{body, reading, swing};
 
 const ROOMS: [(&str, u8); 12] = [
     ("ground", 0),
@@ -189,4 +193,73 @@ fn no_test_is_skipped_in_silence() {
             );
         }
     }
+}
+
+/// The rooms whose tuned constants stand in tables.
+const WITH_TABLES: [(&str, &[&[Param]]); 3] =
+    [("swing", swing::PARAMS), ("reading", reading::PARAMS), ("body", body::PARAMS)];
+
+#[test]
+fn every_tuned_constant_says_what_it_is() {
+    let mut wrong = Vec::new();
+    let mut names = BTreeSet::new();
+    for (room, tables) in WITH_TABLES {
+        assert!(tables.iter().copied().flatten().count() > 50, "the tables of {room} were not found");
+        for row in tables.iter().copied().flatten() {
+            if !names.insert(row.name) {
+                wrong.push(format!("{room}: {} stands twice", row.name));
+            }
+            for (what, text) in
+                [("meaning", row.meaning), ("unit", row.unit), ("source", row.source), ("set_on", row.set_on)]
+            {
+                if text.trim().is_empty() {
+                    wrong.push(format!("{room}: {} has no {what}", row.name));
+                }
+            }
+            if !row.value.is_finite() {
+                wrong.push(format!("{room}: {} is {}", row.name, row.value));
+            }
+        }
+    }
+    assert!(wrong.is_empty(), "{}", wrong.join("\n"));
+}
+
+/// Constants whose comment calls them an own choice; a comment stands for every constant right below it.
+fn chosen_beside_use(text: &str) -> Vec<String> {
+    let is_const = |l: &str| {
+        let l = l.trim_start().trim_start_matches("pub ");
+        l.starts_with("const ") && !l.starts_with("const fn ") && l.contains(": ")
+    };
+    let is_comment = |l: &str| l.trim_start().starts_with("//");
+    let lines: Vec<&str> = text.lines().collect();
+    let mut chosen = Vec::new();
+    for (i, line) in lines.iter().enumerate().filter(|(_, l)| is_const(l)) {
+        let first = i - lines[..i].iter().rev().take_while(|l| is_const(l)).count();
+        let comment = lines[..first].iter().rev().take_while(|l| is_comment(l)).count();
+        let said: Vec<&str> = lines[first - comment..first]
+            .iter()
+            .flat_map(|l| l.trim_start().trim_start_matches('/').split_whitespace())
+            .collect();
+        let said = said.join(" ").to_lowercase();
+        let own = ["own choice", "own estimate", "chosen here", "tuned", "on the bench", "set on"];
+        if own.iter().any(|w| said.contains(w)) {
+            chosen.push(line.trim().to_owned());
+        }
+    }
+    chosen
+}
+
+#[test]
+fn nothing_is_tuned_outside_the_tables() {
+    let sample = "/// So long, s (own\n/// choice).\nconst A_S: f64 = 1.0;\npub const B_S: f64 = 2.0;\n\
+                  /// Gravity.\nconst G: f64 = 9.81;\n";
+    assert_eq!(chosen_beside_use(sample), ["const A_S: f64 = 1.0;", "pub const B_S: f64 = 2.0;"]);
+    let mut wrong = Vec::new();
+    for (path, room, text) in library() {
+        let table = path.ends_with("/params.rs") || path.contains("/params/");
+        if WITH_TABLES.iter().any(|(name, _)| *name == room) && !table {
+            wrong.extend(chosen_beside_use(&text).into_iter().map(|c| format!("{path}: {c}")));
+        }
+    }
+    assert!(wrong.is_empty(), "belongs to params.rs: {}", wrong.join("\n"));
 }

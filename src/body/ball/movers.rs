@@ -1,17 +1,7 @@
 //! Small things that are in one picture and not in its neighbours.
 
+use super::super::params::{BALL_LEAST_AREA, BALL_WIDEST, LEAST_CHANGE, MOST_MOVERS, OVER_NOISE};
 use crate::ground::{Plane, Point, Similarity};
-
-/// A change of luma smaller than this is none, 8-bit steps; and it must stand out of the noise by so many of its
-/// standard deviations.
-const LEAST_CHANGE: f32 = 9.0;
-const OVER_NOISE: f32 = 5.5;
-/// A ball's area in its picture, as a share of its own disc: a blurred or half-seen one is smaller, a streak longer.
-const LEAST_AREA: f64 = 0.22;
-/// Its width across the streak at most, in ball widths.
-const WIDEST: f64 = 1.7;
-/// The likeliest so many of a picture are kept.
-const MOST: usize = 24;
 
 /// One picture, made small.
 #[derive(Debug, Clone)]
@@ -177,9 +167,9 @@ fn small_things(
             }
         }
         let Some(shape) = sum.shape() else { continue };
-        let fits = sum.n >= (LEAST_AREA * disc).max(3.0)
+        let fits = sum.n >= (BALL_LEAST_AREA * disc).max(3.0)
             && sum.n <= most
-            && shape.width <= WIDEST * ball + 1.0
+            && shape.width <= BALL_WIDEST * ball + 1.0
             && shape.length <= 2.0 * ball + 1.5 * reach_px / scale + 1.0;
         if fits {
             let change = sum.weight / sum.n * f64::from(sign);
@@ -189,7 +179,7 @@ fn small_things(
         }
     }
     found.sort_by(|a, b| b.0.total_cmp(&a.0));
-    found.truncate(MOST);
+    found.truncate(MOST_MOVERS);
     found.into_iter().map(|f| f.1).collect()
 }
 

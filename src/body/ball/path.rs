@@ -1,30 +1,13 @@
 //! Which of the small moving things is the ball, and when its way in and its way off the bat meet.
 
+use super::super::params::{
+    BEYOND_M, FLIGHT_CLEAR_STEPS, FLIGHT_CLEARLY_SEEN, FLIGHT_LEAST_SEEN, FLIGHT_LOST_STEPS,
+    FLIGHT_SHARE_SEEN, FLIGHT_STEEPEST, FROM_BEYOND_M, IN_LEAST_M_S, IN_MOST_M_S, MET_AHEAD_M,
+    MET_AHEAD_PM_M, OFF_LEAST_M_S, OFF_MOST_M_S, SIGHT_OFF_PX, USUAL_AWAY,
+};
 use super::movers::Mover;
 use crate::ground::{BallLook, Point};
 
-/// Off the bat, seen from the side, m/s: a child's to a hard-hit adult's (common practice); arms and people are slower.
-const OFF_M_S: (f64, f64) = (12.0, 60.0);
-/// Coming in, m/s: a gentle toss to the fastest pitch.
-const IN_M_S: (f64, f64) = (3.0, 48.0);
-/// A flight is seen in so many pictures at least, and in this share of those it crosses.
-const LEAST_SEEN: usize = 3;
-const SHARE_SEEN: f64 = 0.6;
-/// So often where nothing else speaks for it.
-const CLEARLY_SEEN: usize = 4;
-/// In one stretch it is not lost for longer than so many pictures.
-const LOST_STEPS: f64 = 2.2;
-/// A picture taken nearer to contact than this share of the time between two shows both ways in one.
-const CLEAR_STEPS: f64 = 0.15;
-/// The ball off the bat has been seen at least this far from the body's middle, m: bat and hands do not reach it.
-const BEYOND_M: f64 = 1.45;
-/// The ball on its way in was first seen at least so far ahead of it, m.
-const FROM_BEYOND_M: f64 = 1.25;
-/// Only this far up or down does a hit ball go in the picture, as a share of its way along: pop-ups give no time.
-const STEEPEST: f64 = 1.3;
-/// Where the ball is met if only its way off is seen: so far ahead of the body's middle, m, and how far that may be off
-/// (own estimate; a pulled ball is met ahead of the front foot, a late one beside the back leg).
-const MET_AHEAD_M: (f64, f64) = (0.75, 0.35);
 const GRAVITY_M_S2: f64 = 9.81;
 /// A ball is 73.7 mm wide (Official Baseball Rules 3.01); a softball 97 mm.
 pub const BALL_M: f64 = 0.0737;
@@ -77,13 +60,13 @@ impl Flight {
 
     /// Fitted anew to what was seen clearly after `t_s`.
     fn after(&self, t_s: f64, field: &Field) -> Option<Self> {
-        let clear_s = t_s + CLEAR_STEPS * field.step_s;
+        let clear_s = t_s + FLIGHT_CLEAR_STEPS * field.step_s;
         fitted(self.seen.iter().filter(|m| m.time_s > clear_s).copied().collect(), self.fall)
     }
 
     /// The same for before.
     fn before(&self, t_s: f64, field: &Field) -> Option<Self> {
-        let clear_s = t_s - CLEAR_STEPS * field.step_s;
+        let clear_s = t_s - FLIGHT_CLEAR_STEPS * field.step_s;
         fitted(self.seen.iter().filter(|m| m.time_s < clear_s).copied().collect(), self.fall)
     }
 
@@ -102,10 +85,12 @@ impl Flight {
 pub fn find_ball(movers: &[Mover], resting: &[Mover], field: &Field) -> Option<BallLook> {
     let (first_s, last_s) = field.window_s;
     let after: Vec<Mover> = movers.iter().filter(|m| m.time_s >= first_s).copied().collect();
-    let off = best_flight(&after, field, field.forward, OFF_M_S, |flight| leaves(flight, field))?;
+    let off = best_flight(&after, field, field.forward, (OFF_LEAST_M_S, OFF_MOST_M_S), |flight| {
+        leaves(flight, field)
+    })?;
     let before: Vec<Mover> = movers.iter().filter(|m| m.time_s <= last_s).copied().collect();
     let holds = |f: &Flight| meet(f, &off, field).is_some();
-    if let Some(inward) = best_flight(&before, field, -field.forward, IN_M_S, holds)
+    if let Some(inward) = best_flight(&before, field, -field.forward, (IN_LEAST_M_S, IN_MOST_M_S), holds)
         && let Some(look) = parted(inward, off.clone(), field)
     {
         return Some(look);
@@ -118,7 +103,7 @@ pub fn find_ball(movers: &[Mover], resting: &[Mover], field: &Field) -> Option<B
     };
     let lay = resting.iter().filter(on_a_tee).filter_map(|m| {
         let rough_s = off.time_at_x(m.at.x)?;
-        let off = off.after(rough_s, field).filter(|off| off.seen.len() >= LEAST_SEEN)?;
+        let off = off.after(rough_s, field).filter(|off| off.seen.len() >= FLIGHT_LEAST_SEEN)?;
         let t = off.time_at_x(m.at.x)?;
         let apart = (m.at.y - off.place(t).y).abs();
         let fits = t >= first_s && t <= last_s && apart < ball_px + 2.0;
@@ -130,8 +115,9 @@ pub fn find_ball(movers: &[Mover], resting: &[Mover], field: &Field) -> Option<B
     // Only its way off: it was met somewhere in front of the body. Nearer than the bat reaches it may be the bat.
     let clear = |m: &&Mover| (m.at.x - field.body.x) * field.forward >= 1.1 * field.px_per_m;
     let seen: Vec<Mover> = off.seen.iter().filter(clear).copied().collect();
-    let clear = fitted(seen, off.fall).filter(|f| off.seen.len() >= CLEARLY_SEEN && f.seen.len() >= 2)?;
-    let (ahead, about) = (MET_AHEAD_M.0 * field.px_per_m, MET_AHEAD_M.1 * field.px_per_m);
+    let clear =
+        fitted(seen, off.fall).filter(|f| off.seen.len() >= FLIGHT_CLEARLY_SEEN && f.seen.len() >= 2)?;
+    let (ahead, about) = (MET_AHEAD_M * field.px_per_m, MET_AHEAD_PM_M * field.px_per_m);
     let t = clear.time_at_x(field.body.x + field.forward * ahead)?;
     let speed = clear.speed_x(t).abs();
     (t >= first_s && t <= last_s).then(|| look(t, about / speed, field, &clear, None))
@@ -161,7 +147,8 @@ fn parted(mut inward: Flight, mut off: Flight, field: &Field) -> Option<BallLook
         (inward, off) = (inward.before(t, field)?, off.after(t, field)?);
         (t, closing) = meet(&inward, &off, field)?;
     }
-    let enough = off.seen.len() >= LEAST_SEEN || (off.seen.len() >= 2 && inward.seen.len() >= CLEARLY_SEEN);
+    let enough = off.seen.len() >= FLIGHT_LEAST_SEEN
+        || (off.seen.len() >= 2 && inward.seen.len() >= FLIGHT_CLEARLY_SEEN);
     let sd_s = off.error_px(field).hypot(inward.error_px(field)) / closing;
     enough.then(|| look(t, 2.0 * sd_s, field, &off, Some(&inward)))
 }
@@ -184,12 +171,12 @@ fn leaves(flight: &Flight, field: &Field) -> bool {
     let Some(last) = flight.seen.last() else { return false };
     let out = (last.at.x - field.body.x) * field.forward / field.px_per_m;
     // Where it passes the place at which balls are met.
-    let met_x = field.body.x + field.forward * MET_AHEAD_M.0 * field.px_per_m;
+    let met_x = field.body.x + field.forward * MET_AHEAD_M * field.px_per_m;
     let (highest, lowest) = field.met_y_px;
     let met = flight.time_at_x(met_x).map(|t| flight.place(t).y);
     out >= BEYOND_M
         && met.is_some_and(|y| y >= highest && y <= lowest)
-        && flight.velocity.y.abs() <= STEEPEST * flight.velocity.x.abs()
+        && flight.velocity.y.abs() <= FLIGHT_STEEPEST * flight.velocity.x.abs()
 }
 
 /// The straight flight that most of the things seen support and that `holds`.
@@ -203,7 +190,7 @@ fn best_flight(
     let ball_px = BALL_M * field.px_per_m;
     let (slow, fast) = (speeds_m_s.0 * field.px_per_m, speeds_m_s.1 * field.px_per_m);
     let fall = 0.5 * GRAVITY_M_S2 * field.px_per_m;
-    let gap_s = LOST_STEPS * field.step_s;
+    let gap_s = FLIGHT_LOST_STEPS * field.step_s;
     let mut best: Option<(f64, Flight)> = None;
     for (i, a) in things.iter().enumerate() {
         for b in things {
@@ -247,7 +234,7 @@ fn supported(rough: &Flight, things: &[Mover], change: f64, ball_px: f64, gap_s:
     }
     seen.sort_by(|a, b| a.time_s.total_cmp(&b.time_s));
     let seen = longest_run(seen, gap_s);
-    if seen.len() < LEAST_SEEN {
+    if seen.len() < FLIGHT_LEAST_SEEN {
         return None;
     }
     fitted(seen, rough.fall)
@@ -267,8 +254,6 @@ fn longest_run(seen: Vec<Mover>, gap_s: f64) -> Vec<Mover> {
 /// Least squares. x·(1 + away·s) = at + velocity·s is linear in all three; `away` is held near 0 as far as few sights
 /// tell nothing of it: a ball hit at 20 m/s away from a camera at 5 m has 4 per s.
 fn fitted(seen: Vec<Mover>, fall: f64) -> Option<Flight> {
-    const USUAL_AWAY: f64 = 2.5;
-    const OFF_PX: f64 = 1.5;
     let from_s = seen.first()?.time_s;
     let end_s = seen.last()?.time_s - from_s;
     let mean_x = seen.iter().map(|m| m.at.x).sum::<f64>() / seen.len() as f64;
@@ -284,7 +269,7 @@ fn fitted(seen: Vec<Mover>, fall: f64) -> Option<Flight> {
             right[i] += row[i] * x;
         }
     }
-    normal[2][2] += (OFF_PX / USUAL_AWAY).powi(2);
+    normal[2][2] += (SIGHT_OFF_PX / USUAL_AWAY).powi(2);
     let [a, b, away] = solve3(normal, right)?;
     if 1.0 + away * end_s < 0.3 || away.abs() > 4.0 * USUAL_AWAY {
         return None;
@@ -337,7 +322,7 @@ fn solve3(m: [[f64; 3]; 3], r: [f64; 3]) -> Option<[f64; 3]> {
 fn often_enough(flight: &Flight, field: &Field) -> bool {
     let (Some(first), Some(last)) = (flight.seen.first(), flight.seen.last()) else { return false };
     let crossed = (last.time_s - first.time_s) / field.step_s + 1.0;
-    flight.seen.len() as f64 >= SHARE_SEEN * crossed
+    flight.seen.len() as f64 >= FLIGHT_SHARE_SEEN * crossed
 }
 
 #[cfg(test)]

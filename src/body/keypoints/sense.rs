@@ -1,19 +1,17 @@
 //! What a file does not say about its points: their unit, which way y runs, whether left and right are right.
 //! What can be told from a body is told; what cannot be used is refused.
 
+use super::super::params::{BODY_TURNS_S, CLEARLY_APART, POINTS_LATE_S, SMALLEST_BODY_PX, TOES_POINT};
 use crate::body::hitter::bursts;
 use crate::body::stature::standing_height_px;
 use crate::ground::{Part, Point, Pose, Track, Warning};
-
-/// A standing body smaller than this is not in px, or too small to measure.
-const SMALLEST_PX: f64 = 20.0;
 
 /// Turns the points into px with y down where they are not. The picture's size is 0 × 0 where it is not known.
 pub fn in_picture_px(poses: &mut [Pose], (width, height): (usize, usize)) -> Result<Vec<Warning>, String> {
     let mut warnings = Vec::new();
     let Some(tall) = standing_height_px(poses.iter()) else { return Ok(warnings) };
     let (w, h) = (width as f64, height as f64);
-    if tall < SMALLEST_PX {
+    if tall < SMALLEST_BODY_PX {
         let within = |p: Point| (-0.1..=1.1).contains(&p.x) && (-0.1..=1.1).contains(&p.y);
         let (inside, all) = counted(poses, within);
         if 20 * inside < 19 * all || w < 1.0 || h < 1.0 {
@@ -82,15 +80,6 @@ fn median(values: impl Iterator<Item = f64>) -> Option<f64> {
     values.get(values.len() / 2).copied()
 }
 
-/// Left and right farther apart than this say which way the body stands, body heights; shoulders and hips seen
-/// from the side are 0.1 to 0.25 apart, feet more.
-const CLEARLY_APART: f64 = 0.06;
-/// Toes so much lower in the picture than heels point at the camera, body heights. From a camera at breast
-/// height some metres off it is 0.03; a heel's point lies up to 0.01 higher on the foot than a toe's.
-const TOES_POINT: f64 = 0.02;
-/// From so long before the hands are fastest on the body turns, s.
-const TURNS_S: f64 = 0.3;
-
 /// Before the swing shoulders, hips, knees and feet stand the same way round: a part whose left and right
 /// contradict the shoulders' throughout is turned over. A whole body with left and right swapped cannot be told
 /// from a hitter of the other side by its points alone, but for the toes: where they point the other way it is
@@ -100,7 +89,7 @@ pub fn sides(track: &mut Track) -> Vec<Warning> {
     let Some(tall) = standing_height_px(&track.poses) else { return warnings };
     let all = bursts(&track.poses, tall);
     let swing_s = all.iter().max_by(|a, b| a.score().total_cmp(&b.score())).map_or(f64::MAX, |b| b.time_s);
-    let before: Vec<&Pose> = track.poses.iter().filter(|p| p.time_s < swing_s - TURNS_S).collect();
+    let before: Vec<&Pose> = track.poses.iter().filter(|p| p.time_s < swing_s - BODY_TURNS_S).collect();
     // How much farther right the left part is, body heights.
     let spread = |part: Part| {
         let apart = |p: &&Pose| Some((p.at(part)? - p.at(part.other_side())?).x / tall);
@@ -155,10 +144,9 @@ pub fn sides(track: &mut Track) -> Vec<Warning> {
 
 /// Said where the points begin late, end soon or miss much.
 pub fn seen_throughout(track: &Track, times_s: &[f64]) -> Option<Warning> {
-    const LATE_S: f64 = 0.1;
     let (first, last) = (track.poses.first()?.time_s, track.poses.last()?.time_s);
     let (begin, end) = (*times_s.first()?, *times_s.last()?);
-    let partial = first - begin > LATE_S || end - last > LATE_S;
+    let partial = first - begin > POINTS_LATE_S || end - last > POINTS_LATE_S;
     partial.then(|| {
         Warning::new(
             "points_partial",

@@ -1,3 +1,7 @@
+use super::super::params::{
+    FEET_SHARE, FEET_SHARE_S, FEET_WANDER, FEET_WANDER_S, FUSE_TURN, FUSE_TURN_S, HANDS_SHARE, HANDS_SHARE_S,
+    HANDS_WANDER, HANDS_WANDER_S, LONGEST_CARRIED_S, LONGEST_LINK_S,
+};
 use super::series::{infer, median};
 use crate::body::moves::Moves;
 use crate::ground::{PARTS, Part, Point, Seen, Track};
@@ -17,18 +21,10 @@ struct Trust {
     share_s: f64,
 }
 
-const FEET: Trust = Trust { wander: 0.008, wander_s: 0.06, share: 0.2, share_s: 0.05 };
-const HANDS: Trust = Trust { wander: 0.015, wander_s: 0.03, share: 0.2, share_s: 0.07 };
-
-/// Where a point was not found by the net for no longer than this, the picture's moves carry it, s.
-const LONGEST_CARRIED_S: f64 = 0.15;
-/// Links longer than this hold nothing together, s.
-const LONGEST_LINK_S: f64 = 0.12;
-
-/// Where the net, over so long on each side, went so much farther than the pictures' moves, the pictures followed
-/// something else (the ground, say): the moves there are not believed. s, body heights.
-const TURN_S: f64 = 0.12;
-const TURN: f64 = 0.03;
+const FEET: Trust =
+    Trust { wander: FEET_WANDER, wander_s: FEET_WANDER_S, share: FEET_SHARE, share_s: FEET_SHARE_S };
+const HANDS: Trust =
+    Trust { wander: HANDS_WANDER, wander_s: HANDS_WANDER_S, share: HANDS_SHARE, share_s: HANDS_SHARE_S };
 
 struct Link {
     by: Point,
@@ -59,7 +55,7 @@ fn fuse_part(out: &mut Track, track: &Track, moves: &[Moves], part: Part, height
         (Some(a), Some(b)) => b.time_s - a.time_s,
         _ => f64::INFINITY,
     };
-    let believed = believed(track, moves, part, TURN * height_px);
+    let believed = believed(track, moves, part, FUSE_TURN * height_px);
     let links: Vec<Option<Link>> = (0..n.saturating_sub(1))
         .map(|i| {
             let dt = step_s(i);
@@ -139,8 +135,8 @@ fn believed(track: &Track, moves: &[Moves], part: Part, most_px: f64) -> Vec<boo
     };
     off.windows(2)
         .map(|pair| {
-            let before = middle(pair[0].0 - TURN_S, pair[0].0);
-            let after = middle(pair[1].0, pair[1].0 + TURN_S);
+            let before = middle(pair[0].0 - FUSE_TURN_S, pair[0].0);
+            let after = middle(pair[1].0, pair[1].0 + FUSE_TURN_S);
             before.zip(after).is_none_or(|(b, a)| b.distance(a) <= most_px)
         })
         .collect()

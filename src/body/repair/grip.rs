@@ -1,27 +1,10 @@
+use super::super::params::{
+    BELIEF_ASK_S, GRIP_APART, GRIP_HOLD_S, GRIP_MOVED, HIDDEN_ASK_S, HIDDEN_BELIEF, HIDDEN_SPEED_S,
+    LONGEST_HIDDEN_S, NO_BELIEF, WIDEST_GRIP,
+};
 use crate::ground::{Part, Point, Pose, Seen, Track};
 
-use super::super::hitter::WIDEST_GRIP;
 use super::series::median;
-
-/// Middles of the knuckles of two hands on one bat lie at most so far apart, body heights: a hand's width and a
-/// little, which the picture only shortens (a hand is about 0.05 of the height wide without the thumb; set on seven
-/// made-up films, where 0.04 to 0.07 hardly differ).
-const GRIP: f64 = 0.055;
-/// What the net believes of a hand is taken over so much on each side, s: in a blurred picture it may be sure of an
-/// elbow.
-const ASK_S: f64 = 0.03;
-/// A belief of less than this is none, 0…1.
-const NO_BELIEF: f64 = 0.02;
-/// The hands are taken to hold one bat while most pictures within this of one show them together, s.
-const HOLD_S: f64 = 0.2;
-/// Neither hand is seen where the net believes less than this in both, 0…1, taken over so much on each side, s …
-const HIDDEN: (f64, f64) = (0.18, 0.02);
-/// … and for no longer than this they are carried over it, s, with the speed that they have about so long before and
-/// after it, s (these four set on the same films and two of a recorded swing; 0.16 to 0.2 hardly differ).
-const LONGEST_HIDDEN_S: f64 = 0.12;
-const SPEED_S: f64 = 0.05;
-/// What is moved farther than this is worked out and not seen, body heights.
-const MOVED: f64 = 0.02;
 
 /// Both hands hold one bat. `seen`: the net's own points, of the same pictures.
 ///
@@ -47,7 +30,7 @@ fn held(track: &Track, height_px: f64) -> Vec<bool> {
         .filter_map(|p| Some((p.time_s, p.at(Part::LeftWrist)?.distance(p.at(Part::RightWrist)?))))
         .collect();
     let at = |pose: &Pose| {
-        let near = || apart.iter().filter(|a| (a.0 - pose.time_s).abs() <= HOLD_S);
+        let near = || apart.iter().filter(|a| (a.0 - pose.time_s).abs() <= GRIP_HOLD_S);
         let together = near().filter(|a| a.1 < WIDEST_GRIP * height_px).count();
         together >= 2 && together * 2 >= near().count()
     };
@@ -74,11 +57,11 @@ impl Beliefs {
 
 fn draw_to_the_seen_hand(pose: &mut Pose, beliefs: &Beliefs, height_px: f64) {
     let (Some(left), Some(right)) = (pose.at(Part::LeftHand), pose.at(Part::RightHand)) else { return };
-    let excess = left.distance(right) - GRIP * height_px;
+    let excess = left.distance(right) - GRIP_APART * height_px;
     if excess <= 0.0 {
         return;
     }
-    let (of_left, of_right) = beliefs.about(pose.time_s, ASK_S);
+    let (of_left, of_right) = beliefs.about(pose.time_s, BELIEF_ASK_S);
     let (hand, wrist, way) = if of_left > of_right {
         (Part::RightHand, Part::RightWrist, left - right)
     } else {
@@ -101,8 +84,8 @@ fn carry_hidden(track: &mut Track, held: &[bool], beliefs: &Beliefs, height_px: 
         .iter()
         .enumerate()
         .filter_map(|(i, pose)| {
-            let (left, right) = beliefs.about(pose.time_s, HIDDEN.1);
-            Some((i, pose.time_s, middle(pose)?, left.max(right) >= HIDDEN.0))
+            let (left, right) = beliefs.about(pose.time_s, HIDDEN_ASK_S);
+            Some((i, pose.time_s, middle(pose)?, left.max(right) >= HIDDEN_BELIEF))
         })
         .collect();
     let seen: Vec<usize> = (0..hands.len()).filter(|k| hands[*k].3).collect();
@@ -118,8 +101,8 @@ fn carry_hidden(track: &mut Track, held: &[bool], beliefs: &Beliefs, height_px: 
         let chord = (to - from) * (1.0 / (t1 - t0));
         // Faster than this at an end, the way would run past the other and back (Fritsch & Carlson 1980).
         let limited = |v: Point| v * (3.0 * chord.length() / v.length().max(1e-9)).min(1.0);
-        let before = limited(speed(t0 - SPEED_S, t0).unwrap_or(chord));
-        let after = limited(speed(t1, t1 + SPEED_S).unwrap_or(chord));
+        let before = limited(speed(t0 - HIDDEN_SPEED_S, t0).unwrap_or(chord));
+        let after = limited(speed(t1, t1 + HIDDEN_SPEED_S).unwrap_or(chord));
         for &(i, time_s, at, _) in &hands[pair[0] + 1..pair[1]] {
             let (Some(true), Some(pose)) = (held.get(i), track.poses.get_mut(i)) else { continue };
             let by = cubic((t0, from, before), (t1, to, after), time_s) - at;
@@ -157,7 +140,7 @@ fn cubic(
 fn shift(pose: &mut Pose, part: Part, by: Point, height_px: f64) {
     if let Some(mut spot) = pose.spot(part) {
         spot.at = spot.at + by;
-        if by.length() > MOVED * height_px {
+        if by.length() > GRIP_MOVED * height_px {
             spot.seen = Seen::Inferred;
         }
         pose.set(part, Some(spot));
@@ -203,7 +186,7 @@ mod tests {
             let (left, right) = (now.spot(Part::LeftHand).unwrap(), now.spot(Part::RightHand).unwrap());
             assert_eq!(Some(right), was.spot(Part::RightHand));
             let apart = left.at.distance(right.at);
-            assert!((apart - GRIP * HEIGHT_PX).abs() < 1.0 && left.seen == Seen::Inferred, "{apart}");
+            assert!((apart - GRIP_APART * HEIGHT_PX).abs() < 1.0 && left.seen == Seen::Inferred, "{apart}");
             let wrist = now.at(Part::LeftWrist).unwrap() - left.at;
             assert!((wrist - Point::new(0.0, 15.0)).length() < 1e-9, "the wrist goes with its hand");
         }

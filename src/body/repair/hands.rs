@@ -1,15 +1,7 @@
+use super::super::params::{BAT_HOLD_S, HAND_WIDTH, WIDEST_GRIP, WRIST_ASK_S};
 use crate::ground::{Part, Point, Track};
 
-use super::super::hitter::WIDEST_GRIP;
 use super::series::{infer, median};
-
-/// The hands are taken to hold one bat while most pictures within this of one show them together, s.
-const HOLD_S: f64 = 0.2;
-/// A wrist farther from its fellow than usual by more than about a hand's width, body heights
-/// (a hand is 0.108 of the height long; Drillis & Contini 1966, in Winter), has jumped away.
-const HAND_WIDTH: f64 = 0.07;
-/// Good pictures farther away than this say nothing, s.
-const ASK_S: f64 = 0.3;
 
 /// Both hands hold one bat. While they do, a wrist or hand that jumps away from its fellow, or is missing, is
 /// put back beside it, at the distance its good neighbours show, and marked inferred. A real letting go lasts
@@ -81,8 +73,8 @@ fn put_back(track: &mut Track, left: Part, right: Part, height_px: f64) {
 
 /// The usual distance while the hands are together about `time_s`, px; `None` when they mostly are not.
 fn usual_grip(grips: &[Grip], time_s: f64, height_px: f64) -> Option<f64> {
-    let from = grips.partition_point(|g| g.time_s < time_s - HOLD_S);
-    let to = grips.partition_point(|g| g.time_s <= time_s + HOLD_S);
+    let from = grips.partition_point(|g| g.time_s < time_s - BAT_HOLD_S);
+    let to = grips.partition_point(|g| g.time_s <= time_s + BAT_HOLD_S);
     let known: Vec<f64> = grips.get(from..to)?.iter().filter_map(Grip::apart).collect();
     let mut together: Vec<f64> = known.iter().copied().filter(|d| *d < WIDEST_GRIP * height_px).collect();
     if together.len() < 2 || together.len() * 2 < known.len() {
@@ -99,7 +91,7 @@ fn between(
 ) -> Option<(Point, Point)> {
     let value = |g: Grip| {
         let (l, r) = g.both()?;
-        ((g.time_s - time_s).abs() <= ASK_S).then(|| (g.time_s, of(l, r)))
+        ((g.time_s - time_s).abs() <= WRIST_ASK_S).then(|| (g.time_s, of(l, r)))
     };
     match (before.and_then(value), after.and_then(value)) {
         (Some((t0, a)), Some((t1, b))) if t1 > t0 => {

@@ -21,11 +21,9 @@ pub use smooth::{Cutoffs, smooth};
 pub use swaps::undo_swaps;
 
 use super::moves::Moves;
+use super::params::LONGEST_GAP_S;
 use super::stature::standing_height_px;
 use crate::ground::Track;
-
-/// Gaps longer than this stay gaps, s.
-pub const LONGEST_GAP_S: f64 = 0.08;
 
 /// All repairs in order: swaps undone, outliers dropped, two hands on one bat, short gaps filled. Not smoothed.
 /// A track without a readable body height comes back as it is.

@@ -1,12 +1,7 @@
+use super::super::params::{MEDIAN_WINDOW, MEDIAN_WINDOW_S, OUTLIER_ASK_S};
 use crate::ground::{PARTS, Part, Track};
 
 use super::series::{Series, clear, median};
-
-/// Longer than any sure stretch, s: how far a neighbour may be asked.
-const ASK_S: f64 = 0.3;
-/// Half the window of the running median, s, and at least so many samples on each side.
-const WINDOW_S: f64 = 0.05;
-const WINDOW: usize = 2;
 
 /// Faster than anybody moves a part, body heights a second: hands at most about 8 in a swing (chosen here,
 /// with room for the perspective of a near camera).
@@ -72,7 +67,7 @@ fn jumps(track: &Track, part: Part, height_px: f64) -> Vec<usize> {
         let into = a.2.distance(b.2) / (b.1 - a.1);
         let away = b.2.distance(c.2) / (c.1 - b.1);
         let across = a.2.distance(c.2) / (c.1 - a.1);
-        if c.1 - a.1 <= ASK_S && into > limit && away > limit && across < limit {
+        if c.1 - a.1 <= OUTLIER_ASK_S && into > limit && away > limit && across < limit {
             out.push(b.0);
         }
     }
@@ -85,17 +80,19 @@ fn strays(track: &Track, part: Part, height_px: f64) -> Vec<usize> {
     let mut out = Vec::new();
     for (k, s) in series.iter().enumerate() {
         let mut lo = k;
-        while lo > 0 && (k - lo < WINDOW || s.1 - series[lo - 1].1 <= WINDOW_S) {
+        while lo > 0 && (k - lo < MEDIAN_WINDOW || s.1 - series[lo - 1].1 <= MEDIAN_WINDOW_S) {
             lo -= 1;
         }
         let mut hi = k;
-        while hi + 1 < series.len() && (hi - k < WINDOW || series[hi + 1].1 - s.1 <= WINDOW_S) {
+        while hi + 1 < series.len() && (hi - k < MEDIAN_WINDOW || series[hi + 1].1 - s.1 <= MEDIAN_WINDOW_S) {
             hi += 1;
         }
         // The same reach on both sides, so that steady motion has its middle in the middle.
         let reach = (k - lo).min(hi - k);
         let Some(near) = series.get(k - reach..=k + reach) else { continue };
-        if reach < WINDOW || near.last().zip(near.first()).is_none_or(|(b, a)| b.1 - a.1 > ASK_S) {
+        if reach < MEDIAN_WINDOW
+            || near.last().zip(near.first()).is_none_or(|(b, a)| b.1 - a.1 > OUTLIER_ASK_S)
+        {
             continue;
         }
         let deviation = |of: &dyn Fn(usize) -> f64| {

@@ -1,4 +1,5 @@
 use super::super::butterworth::{Butterworth, residual_cutoff_hz};
+use super::super::params::{SMOOTH_FEWEST, SMOOTH_LONGEST_STEP_S};
 use super::series::{Series, median};
 use crate::ground::{PARTS, Part, Point, Track};
 
@@ -20,11 +21,6 @@ impl Default for Cutoffs {
         Self { body_hz: (6.0, 12.0), feet_hz: (9.0, 16.0), hands_hz: (16.0, 25.0) }
     }
 }
-
-/// Samples farther apart than this are not smoothed across, s.
-const LONGEST_STEP_S: f64 = 0.12;
-/// Fewer samples are left as they are.
-const FEWEST: usize = 8;
 
 #[derive(Clone, Copy, PartialEq)]
 enum Kind {
@@ -74,7 +70,7 @@ fn runs(series: &Series, break_s: Option<f64>) -> Vec<Vec<Sample>> {
     for &sample in &series.samples {
         let goes_on = runs.last().and_then(|r| r.last()).is_some_and(|last| {
             let breaks = break_s.is_some_and(|b| last.1 <= b && b < sample.1);
-            sample.1 - last.1 <= LONGEST_STEP_S && sample.1 > last.1 && !breaks
+            sample.1 - last.1 <= SMOOTH_LONGEST_STEP_S && sample.1 > last.1 && !breaks
         });
         match runs.last_mut() {
             Some(run) if goes_on => run.push(sample),
@@ -86,7 +82,7 @@ fn runs(series: &Series, break_s: Option<f64>) -> Vec<Vec<Sample>> {
 
 fn smooth_run(run: &[Sample], (lowest_hz, highest_hz): (f64, f64)) -> Vec<(usize, Point)> {
     let (Some(first), Some(last)) = (run.first(), run.last()) else { return Vec::new() };
-    if run.len() < FEWEST {
+    if run.len() < SMOOTH_FEWEST {
         return Vec::new();
     }
     // Evenly spaced at the finest usual step: the window holds stretches of different density.

@@ -1,3 +1,4 @@
+use super::super::params::{AGAINST_THE_NET, SWAP_CHANGE, SWAP_LONGEST_STEP_S};
 use crate::ground::{Part, Pose, Track};
 
 /// Parts that change sides together.
@@ -5,15 +6,6 @@ const GROUPS: [&[Part]; 2] = [
     &[Part::LeftShoulder, Part::LeftElbow, Part::LeftWrist, Part::LeftHand],
     &[Part::LeftHip, Part::LeftKnee, Part::LeftAnkle, Part::LeftHeel, Part::LeftToe],
 ];
-
-/// What a second told the other way round costs, body heights of jump. The net is right far more often than
-/// not, so a swap must save more than this over its length; by time, so that the rate of the clip does not
-/// matter.
-const AGAINST_THE_NET: f64 = 0.6;
-/// A picture stands for no more than this, s: what lies in a longer gap is not known.
-const LONGEST_STEP_S: f64 = 0.1;
-/// What each change of mind costs, body heights of jump.
-const CHANGE: f64 = 0.04;
 
 /// Finds the pictures in which the net took left for right, for arms and legs apart, by the least total
 /// jumping over the whole track (Viterbi), and swaps them back.
@@ -34,7 +26,7 @@ pub fn undo_swaps(track: &Track, height_px: f64) -> Track {
 
 fn best_sides(track: &Track, group: &[Part], height_px: f64) -> Vec<bool> {
     // cost[s]: least cost so far when the current picture is taken as it is (0) or swapped (1).
-    let step_s = |pair: &[Pose]| (pair[1].time_s - pair[0].time_s).clamp(0.0, LONGEST_STEP_S);
+    let step_s = |pair: &[Pose]| (pair[1].time_s - pair[0].time_s).clamp(0.0, SWAP_LONGEST_STEP_S);
     let mut cost = [0.0, AGAINST_THE_NET * track.poses.windows(2).next().map_or(0.0, step_s)];
     let mut came_from: Vec<[usize; 2]> = Vec::with_capacity(track.poses.len());
     for pair in track.poses.windows(2) {
@@ -44,7 +36,7 @@ fn best_sides(track: &Track, group: &[Part], height_px: f64) -> Vec<bool> {
         let mut from = [0; 2];
         for now in 0..2 {
             let stay = cost[now] + same;
-            let change = cost[1 - now] + cross + CHANGE;
+            let change = cost[1 - now] + cross + SWAP_CHANGE;
             from[now] = if change < stay { 1 - now } else { now };
             next[now] = stay.min(change) + AGAINST_THE_NET * step_s(pair) * now as f64;
         }

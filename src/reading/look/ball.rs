@@ -1,26 +1,14 @@
 //! The ball around contact.
 
+use super::super::params::{
+    BALL_AFTER_S, BALL_APART_S, BALL_BEFORE_S, BALL_HEIGHT_M, BALL_MOST_HZ, BALL_PX, BALL_WINDOW_AFTER_S,
+    BALL_WINDOW_BEFORE_S,
+};
 use crate::body::{BALL_M, BallPicture, Field, Mover, changed, find_ball, movers};
 use crate::ground::{
     BallLook, Cancel, EventId, Part, PitcherSide, Point, Progress, Reading, Result, Similarity,
 };
 use crate::media::Clip;
-
-/// Looked for from so long before the expected contact to so long after it, real s.
-const BEFORE_S: f64 = 0.32;
-const AFTER_S: f64 = 0.20;
-/// Contact may lie so long before and after where hands and ears put it, s: false points after it can be faster than the
-/// hands in it.
-const WINDOW_S: (f64, f64) = (0.20, 0.07);
-/// What came and went is judged against pictures so long before and after, s: long enough for a tossed ball to have
-/// left its place.
-const APART_S: f64 = 0.016;
-/// The ball is made about this wide, px: enough to find its middle, little to compute.
-const BALL_PX: f64 = 8.0;
-/// Pictures a second that tell more than enough.
-const MOST_HZ: f64 = 260.0;
-/// Standing height taken where it is not known, m.
-const HEIGHT_M: f64 = 1.68;
 
 /// When the ball was met, from its flight; `None` where it is not seen or the view does not show it. Pictures in
 /// `repeated` (rising) show no moment of their own.
@@ -37,7 +25,8 @@ pub fn ball(
         PitcherSide::Away | PitcherSide::Toward => return Ok(None),
     };
     let Some(contact) = reading.events.get(&EventId::Contact) else { return Ok(None) };
-    let px_per_m = reading.scale.px_per_cm.map_or(reading.scale.body_height_px / HEIGHT_M, |p| p * 100.0);
+    let px_per_m =
+        reading.scale.px_per_cm.map_or(reading.scale.body_height_px / BALL_HEIGHT_M, |p| p * 100.0);
     let ball_px = BALL_M * px_per_m;
     let mut pictures = pictures(clip, reading, contact.time_s, ball_px, progress, cancel)?;
     pictures.retain(|(index, _)| repeated.binary_search(index).is_err());
@@ -49,12 +38,12 @@ pub fn ball(
         px_per_m,
         body: hips,
         met_y_px: (shoulders.y - 0.35 * px_per_m, ankles.y - 0.18 * px_per_m),
-        window_s: (contact.time_s - WINDOW_S.0, contact.time_s + WINDOW_S.1),
+        window_s: (contact.time_s - BALL_WINDOW_BEFORE_S, contact.time_s + BALL_WINDOW_AFTER_S),
         step_s,
     };
     // Half a picture's time of the fastest ball.
     let reach_px = 45.0 * px_per_m * (0.5 * step_s).min(0.012);
-    let apart = (APART_S / step_s).round().max(1.0) as usize;
+    let apart = (BALL_APART_S / step_s).round().max(1.0) as usize;
     let mut seen: Vec<Mover> = Vec::new();
     for (i, picture) in pictures.iter().enumerate() {
         cancel.check()?;
@@ -80,13 +69,13 @@ fn pictures(
     progress: &dyn Progress,
     cancel: &Cancel,
 ) -> Result<Vec<(usize, BallPicture)>> {
-    let from = clip.frame_at_real((contact_s - BEFORE_S).max(0.0));
-    let to = clip.frame_at_real(contact_s + AFTER_S);
+    let from = clip.frame_at_real((contact_s - BALL_BEFORE_S).max(0.0));
+    let to = clip.frame_at_real(contact_s + BALL_AFTER_S);
     let facts = clip.facts();
     let share = (BALL_PX / ball_px).min(1.0);
     let fit = (share < 0.9)
         .then_some(((facts.width as f64 * share) as usize, (facts.height as f64 * share) as usize));
-    let every = (facts.capture_rate_hz / MOST_HZ).ceil().max(1.0) as usize;
+    let every = (facts.capture_rate_hz / BALL_MOST_HZ).ceil().max(1.0) as usize;
     let mut out = Vec::new();
     let mut frames = clip.frames(from, fit)?;
     progress.begin("looking for the ball", (to.saturating_sub(from) + 1) as u64);

@@ -1,19 +1,11 @@
 //! The bat in some quiet pictures, read again once it is known when the swing begins.
 
+use super::super::params::{BAT_AFTER_S, BAT_BEFORE_S, BAT_LONG_BEFORE_S, BAT_LOOKS, BAT_SHORT_BEFORE_S};
 use crate::body::{Bar, bars, bat_look};
 use crate::ground::{BatLook, Cancel, EventId, Progress, Reading, Result};
 use crate::media::Clip;
 
 use super::survey::spread;
-
-/// Pictures looked at, at most.
-const LOOKS: usize = 24;
-/// From so long before stance to so long after the hands start, real s: the bat is hardly blurred yet.
-const BEFORE_S: f64 = 0.2;
-const AFTER_S: f64 = 0.02;
-/// Where either is not known: so long before contact.
-const LONG_BEFORE_S: f64 = 1.2;
-const SHORT_BEFORE_S: f64 = 0.2;
 
 /// How long the bat looks; the inner `Err` says in plain words why that cannot be told.
 pub fn bat(
@@ -39,10 +31,11 @@ pub fn bars_before_swing(
 ) -> Result<Vec<PictureBars>> {
     let time = |id: EventId| reading.events.get(&id).map(|e| e.time_s);
     let contact_s = time(EventId::Contact).unwrap_or(clip.facts().duration_s);
-    let until_s = time(EventId::HandsStart).map_or(contact_s - SHORT_BEFORE_S, |t| t + AFTER_S);
-    let from_s = time(EventId::Stance).map_or(contact_s - LONG_BEFORE_S, |t| t - BEFORE_S).min(until_s - 0.2);
+    let until_s = time(EventId::HandsStart).map_or(contact_s - BAT_SHORT_BEFORE_S, |t| t + BAT_AFTER_S);
+    let from_s =
+        time(EventId::Stance).map_or(contact_s - BAT_LONG_BEFORE_S, |t| t - BAT_BEFORE_S).min(until_s - 0.2);
     let (from, to) = (clip.frame_at_real(from_s.max(0.0)), clip.frame_at_real(until_s.max(0.0)) + 1);
-    let rate_hz = LOOKS as f64 / (until_s - from_s).max(0.1);
+    let rate_hz = BAT_LOOKS as f64 / (until_s - from_s).max(0.1);
     let wanted = spread(from, to, rate_hz, |i| clip.real_s(i));
     let mut found = Vec::with_capacity(wanted.len());
     let (Some(&first), Some(&last)) = (wanted.first(), wanted.last()) else { return Ok(found) };

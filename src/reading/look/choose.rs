@@ -1,8 +1,11 @@
 //! Who swings, and when.
 
+use super::super::params::{MOST_PROBES, PROBE_HZ, PROBE_S, READ_AFTER_S, READ_BEFORE_S, SWINGS_APART_S};
 use std::collections::HashMap;
 
-use crate::body::{Burst, FINISH_S, Pan, Person, Region, Sighting, bursts, shot_around, standing_height_px};
+use crate::body::{
+    Burst, FINISH_TO_S, Pan, Person, Region, Sighting, bursts, shot_around, standing_height_px,
+};
 use crate::ground::{Error, Point, Pose, Result, Warning, words};
 
 use super::LookOptions;
@@ -23,12 +26,6 @@ pub struct Chosen {
     pub warnings: Vec<Warning>,
 }
 
-/// Read from so long before the burst to so long after it, real s.
-pub const WINDOW_S: (f64, f64) = (1.6, 0.9);
-/// A closer look covers so much on each side of a sudden movement, s, at so many pictures a second.
-const PROBE_S: f64 = 0.45;
-const PROBE_HZ: f64 = 15.0;
-const MOST_PROBES: usize = 6;
 /// Where it is said when the swing is, it is within this, s.
 const ABOUT_S: f64 = 0.4;
 /// A movement so soon after the first picture was under way already, s.
@@ -58,7 +55,7 @@ pub fn choose(pass: &Pass, survey: &Survey, options: &LookOptions) -> Result<Cho
     let mut best: Option<(Burst, f64)> = None;
     let mut moments = pick::moments(&people, &stirs);
     if let Some(at_s) = about_s {
-        moments.retain(|m| (m.time_s - at_s).abs() < pick::APART_S / 2.0);
+        moments.retain(|m| (m.time_s - at_s).abs() < SWINGS_APART_S / 2.0);
         let known = |person| moments.iter().any(|m| m.person == person && (m.time_s - at_s).abs() < PROBE_S);
         let unknown: Vec<usize> = (0..people.len()).filter(|p| !known(*p)).collect();
         moments.extend(unknown.into_iter().map(|person| Moment { person, time_s: at_s, score: 0.0 }));
@@ -119,7 +116,7 @@ pub fn choose(pass: &Pass, survey: &Survey, options: &LookOptions) -> Result<Cho
     Ok(Chosen {
         person: with_closer_look(person, &probes),
         burst,
-        window_s: ((burst.time_s - WINDOW_S.0).max(shot_from_s), (burst.time_s + WINDOW_S.1).min(end_s)),
+        window_s: ((burst.time_s - READ_BEFORE_S).max(shot_from_s), (burst.time_s + READ_AFTER_S).min(end_s)),
         others_s,
         probes: probes.into_iter().map(|p| (p.sighting.pose.frame, p)).collect(),
         warnings,
@@ -150,7 +147,7 @@ pub fn probe(pass: &Pass, person: &Person, time_s: f64, cuts: &[f64]) -> Result<
     let mut best = strongest(&probes);
     // How it ends tells a swing from much else.
     if let Some(burst) = best.filter(|b| b.is_swing() && b.finish.is_none()) {
-        let on = clip.frame_at_real((burst.time_s + FINISH_S.1).min(next_s - 2.0 * step_s));
+        let on = clip.frame_at_real((burst.time_s + FINISH_TO_S).min(next_s - 2.0 * step_s));
         if on > to {
             probes.extend(see_probe(pass, person, to + 1, on)?);
             best = strongest(&probes);

@@ -1,6 +1,10 @@
 //! The hitter cut out of pictures through the swing, for a ghost: found now and then, because the net is dear; what
 //! shows it carries the cut-out along with the body between.
 
+use super::super::params::{
+    CUTOUT_AROUND_AFTER_S, CUTOUT_AROUND_BEFORE_S, CUTOUT_AROUND_HZ, CUTOUT_SWING_AFTER_S,
+    CUTOUT_SWING_BEFORE_S, CUTOUT_SWING_HZ, SWEPT_APART_S, SWEPT_LENGTH_SHARE, SWEPT_TURNS,
+};
 use std::f64::consts::{PI, TAU};
 
 use crate::body::{Area, Bar, Nets, Sampled, bars, chain, cutout, swept_bat};
@@ -8,18 +12,6 @@ use crate::ground::{BatBar, Cancel, Cutout, Cutouts, EventId, Part, Point, Pose,
 use crate::media::Clip;
 
 use super::stream::Pass;
-
-/// In the swing itself, from so long before the hands start to so long after extension, real s, this often.
-const SWING_S: (f64, f64) = (0.05, 0.12);
-const SWING_HZ: f64 = 75.0;
-/// Elsewhere, from so long before stance to so long after the finish, real s, this often.
-const AROUND_S: (f64, f64) = (0.3, 0.4);
-const AROUND_HZ: f64 = 20.0;
-/// A swung bat is compared with pictures so long before and after, real s.
-const APART_S: f64 = 0.017;
-/// A bat turns by less than this between two looks, rad, and its length changes by less than this share.
-const TURNS: f64 = 1.2;
-const LENGTH_SHARE: f64 = 0.45;
 
 /// What one picture gave.
 struct Look {
@@ -49,7 +41,7 @@ pub fn cutouts(clip: &Clip, reading: &Reading, progress: &dyn Progress, cancel: 
         |eye, picture| {
             let Ok(i) = wanted.binary_search(&picture.index) else { return Ok(None) };
             let Some(&pose) = chosen.get(i) else { return Ok(None) };
-            let quick = pose.time_s > swing.0 + SWING_S.0 && pose.time_s <= swing.1;
+            let quick = pose.time_s > swing.0 + CUTOUT_SWING_BEFORE_S && pose.time_s <= swing.1;
             Ok(Some(Look {
                 pose: pose.clone(),
                 cutout: cutout(eye, &picture.frame, pose)?,
@@ -73,18 +65,18 @@ fn swing_s(reading: &Reading) -> (f64, f64) {
     let contact = time(&[EventId::Contact, EventId::Plant, EventId::Extension]);
     let from = time(&[EventId::HandsStart, EventId::Plant]).or(contact.map(|t| t - 0.2));
     let to = time(&[EventId::Extension]).or(contact.map(|t| t + 0.1));
-    (from.map_or(0.0, |t| t - SWING_S.0), to.map_or(0.0, |t| t + SWING_S.1))
+    (from.map_or(0.0, |t| t - CUTOUT_SWING_BEFORE_S), to.map_or(0.0, |t| t + CUTOUT_SWING_AFTER_S))
 }
 
 /// The poses whose pictures are cut out.
 fn chosen(reading: &Reading, swing: (f64, f64)) -> Vec<&Pose> {
     let times = || reading.events.values().map(|e| e.time_s);
-    let from = times().fold(f64::INFINITY, f64::min) - AROUND_S.0;
-    let to = times().fold(f64::NEG_INFINITY, f64::max) + AROUND_S.1;
+    let from = times().fold(f64::INFINITY, f64::min) - CUTOUT_AROUND_BEFORE_S;
+    let to = times().fold(f64::NEG_INFINITY, f64::max) + CUTOUT_AROUND_AFTER_S;
     let mut last_s = f64::NEG_INFINITY;
     let wanted = |pose: &&Pose| {
         let t = pose.time_s;
-        let rate_hz = if t >= swing.0 && t <= swing.1 { SWING_HZ } else { AROUND_HZ };
+        let rate_hz = if t >= swing.0 && t <= swing.1 { CUTOUT_SWING_HZ } else { CUTOUT_AROUND_HZ };
         // A little early rather than one picture late.
         let wanted = (from..=to).contains(&t) && t - last_s > 0.85 / rate_hz;
         if wanted {
@@ -100,9 +92,9 @@ fn bats(looks: &[Look], area: Option<&Area>, body_px: f64) -> Vec<Option<BatBar>
     let swept = |i: usize| -> Option<BatBar> {
         let (area, now) = (area?, looks.get(i)?);
         let t = now.pose.time_s;
-        let before = looks.get(..i)?.iter().rev().find(|l| t - l.pose.time_s >= APART_S)?;
-        let after = looks.get(i..)?.iter().find(|l| l.pose.time_s - t >= APART_S)?;
-        let near = after.pose.time_s - before.pose.time_s < 8.0 * APART_S;
+        let before = looks.get(..i)?.iter().rev().find(|l| t - l.pose.time_s >= SWEPT_APART_S)?;
+        let after = looks.get(i..)?.iter().find(|l| l.pose.time_s - t >= SWEPT_APART_S)?;
+        let near = after.pose.time_s - before.pose.time_s < 8.0 * SWEPT_APART_S;
         let three = [before.sampled.as_ref()?, now.sampled.as_ref()?, after.sampled.as_ref()?];
         near.then(|| swept_bat(area, three, &now.pose, body_px)).flatten()
     };
@@ -131,7 +123,7 @@ fn borne_out(i: usize, found: &[Option<BatBar>], times: &[f64]) -> bool {
     near.filter(|(_, s)| (t - s).abs() < 0.2).any(|(other, _)| {
         let (a, b) = (bat.tip - bat.hands, other.tip - other.hands);
         let turn = ((b.y.atan2(b.x) - a.y.atan2(a.x) + PI).rem_euclid(TAU) - PI).abs();
-        turn < TURNS && (a.length() / b.length().max(1e-9) - 1.0).abs() < LENGTH_SHARE
+        turn < SWEPT_TURNS && (a.length() / b.length().max(1e-9) - 1.0).abs() < SWEPT_LENGTH_SHARE
     })
 }
 

@@ -1,5 +1,9 @@
 //! Every picture of the swing.
 
+use super::super::params::{
+    ABOUT_AFTER_S, ABOUT_BEFORE_S, ABOUT_HZ, ELSEWHERE_HZ, EVERY_AFTER_S, EVERY_BEFORE_S, IN_TURN_S,
+    MIRROR_AFTER_S, MIRROR_BEFORE_S, READ_MOST_HZ, SAME_SQUARE,
+};
 use crate::body::{Glimpse, Patchwork, Region, unlike};
 use crate::ground::{Pose, Result, TimedFrame, Track};
 
@@ -8,24 +12,6 @@ use super::choose::{Chosen, fit_for, shrunk};
 use super::stream::Pass;
 use super::survey::{full_scale, sighting, spread};
 
-/// Around the burst every picture is read: from so long before to so long after, real s.
-const EVERY_S: (f64, f64) = (0.4, 0.2);
-/// About it, where foot and load are read, so many pictures a real second are enough.
-const ABOUT_S: (f64, f64) = (1.0, 0.55);
-const ABOUT_HZ: f64 = 60.0;
-/// Elsewhere in the window only stance and finish are read.
-const ELSEWHERE_HZ: f64 = 30.0;
-/// In the swing itself, from so long before the burst to so long after it, real s, pictures closer together than
-/// [`IN_TURN_S`] are shown to the net in turn as they are and in a mirror. It errs differently there; nearby pictures are
-/// weighed together later, so that this costs nothing and what the net has against one side falls on both. Pictures
-/// farther apart are hardly weighed together: at 60 a second nothing was gained (set on six films at 120, five at 60).
-const MIRROR_S: (f64, f64) = (0.3, 0.15);
-const IN_TURN_S: f64 = 0.012;
-/// A closer look at a picture serves again when it was looked at in as good as the same square (shift and
-/// size in body sizes, see [`unlike`]).
-const SAME_SQUARE: f64 = 0.08;
-/// More pictures a second than this show nothing new.
-const MOST_HZ: f64 = 480.0;
 /// What is kept of the pictures to see how feet and hands move, bytes in all.
 const GLIMPSES: usize = 96 << 20;
 
@@ -95,14 +81,14 @@ pub fn follow(pass: &Pass, chosen: &Chosen, repeated: &[usize]) -> Result<Follow
     Ok(followed)
 }
 
-/// Whether the picture at this place of the clip is shown in a mirror (see [`MIRROR_S`]).
+/// Whether the picture at this place of the clip is shown in a mirror (see [`(MIRROR_BEFORE_S, MIRROR_AFTER_S)`]).
 fn in_a_mirror(pass: &Pass, chosen: &Chosen, wanted: &[usize], picture: usize) -> bool {
     let Ok(place) = wanted.binary_search(&picture) else { return false };
     let time_s = |place: usize| wanted.get(place).map(|i| pass.clip.real_s(*i));
     let around = place.checked_sub(1).and_then(time_s).zip(time_s(place + 1));
     let close = around.is_some_and(|(before, after)| after - before <= 2.0 * IN_TURN_S);
     let since_burst_s = pass.clip.real_s(picture) - chosen.burst.time_s;
-    place % 2 == 1 && close && (-MIRROR_S.0..=MIRROR_S.1).contains(&since_burst_s)
+    place % 2 == 1 && close && (-MIRROR_BEFORE_S..=MIRROR_AFTER_S).contains(&since_burst_s)
 }
 
 fn pictures(pass: &Pass, chosen: &Chosen) -> Vec<usize> {
@@ -110,15 +96,15 @@ fn pictures(pass: &Pass, chosen: &Chosen) -> Vec<usize> {
     let at = |s: f64| clip.frame_at_real(s);
     let time = |i: usize| clip.real_s(i);
     let (from, to) = (at(chosen.window_s.0), at(chosen.window_s.1) + 1);
-    let first = at(chosen.burst.time_s - EVERY_S.0).clamp(from, to);
-    let last = at(chosen.burst.time_s + EVERY_S.1).clamp(first, to);
-    let early = at(chosen.burst.time_s - ABOUT_S.0).clamp(from, first);
-    let late = at(chosen.burst.time_s + ABOUT_S.1).clamp(last, to);
+    let first = at(chosen.burst.time_s - EVERY_BEFORE_S).clamp(from, to);
+    let last = at(chosen.burst.time_s + EVERY_AFTER_S).clamp(first, to);
+    let early = at(chosen.burst.time_s - ABOUT_BEFORE_S).clamp(from, first);
+    let late = at(chosen.burst.time_s + ABOUT_AFTER_S).clamp(last, to);
     let mut wanted = Vec::new();
     for (from, to, rate_hz) in [
         (from, early, ELSEWHERE_HZ),
         (early, first, ABOUT_HZ),
-        (first, last, MOST_HZ),
+        (first, last, READ_MOST_HZ),
         (last, late, ABOUT_HZ),
         (late, to, ELSEWHERE_HZ),
     ] {

@@ -1,5 +1,8 @@
 //! Every swing of a long film.
 
+use super::super::params::{
+    BURST_HEARD_AFTER_S, BURST_HEARD_BEFORE_S, FRUITLESS, MOST_A_MINUTE, SWINGS_APART_S,
+};
 use std::sync::Mutex;
 
 use super::choose::probe;
@@ -31,14 +34,6 @@ impl RoughSwing {
         self.speed >= SURE_SWING || self.heard_db.is_some()
     }
 }
-
-/// Moments that promised less are not looked at once so many in a row were no swing.
-const FRUITLESS: usize = 14;
-/// A moment is looked at once for each person; more than this a minute would be no batting practice.
-const MOST_A_MINUTE: f64 = 40.0;
-/// Contact is heard at most so long before and after the hands are fastest, s (they are so before contact, and sound
-/// comes late).
-const HEARD_S: (f64, f64) = (0.08, 0.22);
 
 /// Finds them, in time order: first a coarse survey of the whole film, then a closer look at every moment in which
 /// somebody stirs suddenly or something is heard.
@@ -87,7 +82,7 @@ pub fn swings(
             heard_db: heard(onsets, burst.time_s),
             others_s: pick::others(&probed, index)
                 .into_iter()
-                .filter(|t| (t - burst.time_s).abs() < pick::APART_S)
+                .filter(|t| (t - burst.time_s).abs() < SWINGS_APART_S)
                 .collect(),
         });
     }
@@ -97,7 +92,8 @@ pub fn swings(
 
 /// The strongest sudden sound about the moment.
 fn heard(onsets: &[Onset], time_s: f64) -> Option<f64> {
-    let near = |o: &&Onset| (time_s - HEARD_S.0..=time_s + HEARD_S.1).contains(&o.time_s);
+    let near =
+        |o: &&Onset| (time_s - BURST_HEARD_BEFORE_S..=time_s + BURST_HEARD_AFTER_S).contains(&o.time_s);
     onsets.iter().filter(near).map(|o| o.rise_db).max_by(f64::total_cmp)
 }
 

@@ -1,5 +1,6 @@
 //! Who swings and when, from what was seen: no pictures, no nets, no clock.
 
+use super::super::params::{CLEAR_LEAD, STIRS_S, SWINGS_APART_S};
 use crate::body::{Burst, NoSwing, Person, SLOWEST_SWING, SURE_SWING, bursts, standing_height_px};
 use crate::ground::{Point, Pose, Warning, words};
 
@@ -21,12 +22,6 @@ pub struct Probed {
     pub burst: Burst,
 }
 
-/// A burst so near a moment is what stirs there, s.
-const SEEN_S: f64 = 0.3;
-/// Two swings of one hitter are at least so far apart, s: back to the stance and the next ball.
-pub const APART_S: f64 = 1.6;
-/// A swing found is taken without a look at moments that promise less than this share of its moment's score.
-const CLEAR_LEAD: f64 = 0.75;
 /// Another movement than this one is at least so far from it, s.
 pub const OTHER_S: f64 = 0.5;
 /// The people that may be the hitter: all, or those that `hitter` lies on.
@@ -79,7 +74,7 @@ fn sudden(person: &Person, stir: &[(f64, f64)]) -> Vec<(f64, f64)> {
 
 /// Whether a closer look at another moment has shown the strongest movement about this one.
 pub fn seen_already(probed: &[Probed], moment: &Moment) -> bool {
-    let near = |p: &Probed| p.person == moment.person && (p.burst.time_s - moment.time_s).abs() < SEEN_S;
+    let near = |p: &Probed| p.person == moment.person && (p.burst.time_s - moment.time_s).abs() < STIRS_S;
     probed.iter().any(near)
 }
 
@@ -96,7 +91,7 @@ pub fn decide(probed: &[Probed]) -> Result<Vec<usize>, String> {
     let mut swings: Vec<(usize, f64)> = Vec::new();
     for i in &order {
         let Some(Probed { burst, .. }) = probed.get(*i).filter(|p| p.burst.is_swing()) else { continue };
-        if swings.iter().all(|(_, t)| (t - burst.time_s).abs() >= APART_S) {
+        if swings.iter().all(|(_, t)| (t - burst.time_s).abs() >= SWINGS_APART_S) {
             swings.push((*i, burst.time_s));
         }
     }

@@ -1,5 +1,9 @@
 //! The first, coarse look: who is there, and when something sudden happens.
 
+use super::super::params::{
+    BRIDGE_GAP_S, BRIDGE_HZ, FEWEST_SIGHTS, MOST_LOST, MOST_MISSED, MOST_PEOPLE, MOTION_HZ, SAME_BODY,
+    SEEN_OFTEN, SURVEY_LEAST_HZ, SURVEY_LONG_SIDE, SURVEY_MOST_HZ, SURVEY_PICTURES, USABLE_SIZE,
+};
 use crate::body::{
     Body, Eye, Motion, MotionMeter, Pan, Person, Region, Sighting, cuts, follow_panned, merge, shot_around,
     unlike,
@@ -9,31 +13,6 @@ use crate::ground::{Frame, Point, Pose, Rect, Result, TimedFrame};
 use super::choose::shrunk;
 use super::stream::Pass;
 use crate::media::{RepeatMeter, Repeats};
-
-/// Longer side of the survey's pictures, px: enough for a body a third of the picture high.
-const LONG_SIDE: usize = 960;
-/// Survey pictures a real second; a long clip gets fewer, [`PICTURES`] in all, but not under the lowest.
-const RATE_HZ: (f64, f64) = (0.7, 5.0);
-const PICTURES: f64 = 24.0;
-/// So many people in a picture are looked at closely.
-const MOST_PEOPLE: usize = 4;
-/// Motion is measured this often, real Hz.
-const MOTION_HZ: f64 = 60.0;
-/// Someone whose square is this share of the picture's longer side is large enough for the swing to be read.
-const USABLE: f64 = 0.2;
-/// Seen in this share of the survey's pictures, he makes a search for smaller people needless.
-const OFTEN: f64 = 0.5;
-
-/// Someone seen so often, but in less than half of the pictures, is followed through those between; so many people are.
-const FEWEST: usize = 3;
-const MOST_LOST: usize = 3;
-/// … at so many pictures a second, where he is not seen for so long, s; after so many pictures in a row without him no
-/// more until he is found anew.
-const BRIDGE_HZ: f64 = 8.0;
-const GAP_S: f64 = 0.7;
-const MOST_MISSED: usize = 6;
-/// A body this unlike the one expected is another's (see [`unlike`]).
-const SAME: f64 = 0.3;
 
 /// What the survey found.
 pub struct Survey {
@@ -53,7 +32,7 @@ pub struct Survey {
 
 pub fn survey(pass: &Pass) -> Result<Survey> {
     let clip = pass.clip;
-    let fit = Some((LONG_SIDE, LONG_SIDE));
+    let fit = Some((SURVEY_LONG_SIDE, SURVEY_LONG_SIDE));
     let wanted = survey_pictures(pass);
 
     let mut meter = MotionMeter::default();
@@ -85,9 +64,9 @@ pub fn survey(pass: &Pass) -> Result<Survey> {
         motion.iter().map(|m| (m.time_s, Point::new(m.scene.x * width, m.scene.y * height))).collect(),
     );
     let people = follow_shots(&whole, &cuts, &pan);
-    let usable = USABLE * clip.facts().width.max(clip.facts().height) as f64;
+    let usable = USABLE_SIZE * clip.facts().width.max(clip.facts().height) as f64;
     let large = |p: &Person| p.sightings.iter().filter(|s| s.region.side >= usable).count() as f64;
-    let often = people.iter().any(|p| large(p) >= OFTEN * whole.len() as f64);
+    let often = people.iter().any(|p| large(p) >= SEEN_OFTEN * whole.len() as f64);
     let mut survey = Survey {
         people,
         motion,
@@ -126,7 +105,7 @@ impl Survey {
         if std::mem::replace(&mut self.searched, true) {
             return Ok(false);
         }
-        let fit = Some((LONG_SIDE, LONG_SIDE));
+        let fit = Some((SURVEY_LONG_SIDE, SURVEY_LONG_SIDE));
         let count = self.pictures.len();
         let mut zoomed: Vec<Sighting> = Vec::new();
         for place in [count / 4, count * 3 / 4] {
@@ -176,7 +155,8 @@ impl Survey {
     /// Follows those who are seen now and then, as behind a net, through the pictures between, by the body net alone:
     /// it knows a body again that is not found anew. False when it helps nobody.
     fn bridge(&mut self, pass: &Pass) -> Result<bool> {
-        let lost = |p: &Person| p.sightings.len() >= FEWEST && 2 * p.sightings.len() < self.pictures.len();
+        let lost =
+            |p: &Person| p.sightings.len() >= FEWEST_SIGHTS && 2 * p.sightings.len() < self.pictures.len();
         let mut chosen: Vec<usize> = (0..self.people.len()).filter(|i| lost(&self.people[*i])).collect();
         chosen.sort_by_key(|i| std::cmp::Reverse(self.people[*i].sightings.len()));
         chosen.truncate(MOST_LOST);
@@ -211,7 +191,7 @@ fn followed(pass: &Pass, person: &Person) -> Result<Vec<Sighting>> {
             (at, missed) = (before.clone(), if before.pose.frame > at.pose.frame { 0 } else { missed });
         }
         let next = known.get(after);
-        let short = next.is_none_or(|n| n.pose.time_s - before.pose.time_s < GAP_S);
+        let short = next.is_none_or(|n| n.pose.time_s - before.pose.time_s < BRIDGE_GAP_S);
         if short || missed >= MOST_MISSED || wanted.binary_search(&picture.index).is_err() {
             return Ok(None);
         }
@@ -219,7 +199,7 @@ fn followed(pass: &Pass, person: &Person) -> Result<Vec<Sighting>> {
         let expected = Region { centre: at.region.centre + shift, ..at.region };
         let (sx, sy) = full_scale(pass, &picture.frame);
         let body = eye.body(&picture.frame, shrunk(expected, sx, sy))?;
-        let found = sighting(pass, &body, picture).filter(|s| unlike(s.region, expected) < SAME);
+        let found = sighting(pass, &body, picture).filter(|s| unlike(s.region, expected) < SAME_BODY);
         match &found {
             Some(s) => (at, missed) = (s.clone(), 0),
             None => missed += 1,
@@ -235,7 +215,7 @@ fn followed(pass: &Pass, person: &Person) -> Result<Vec<Sighting>> {
             }
         }
     };
-    pass.run("finding the hitter", &ends, Some((LONG_SIDE, LONG_SIDE)), every, |_, _| Ok(()))?;
+    pass.run("finding the hitter", &ends, Some((SURVEY_LONG_SIDE, SURVEY_LONG_SIDE)), every, |_, _| Ok(()))?;
     seen
 }
 
@@ -244,7 +224,7 @@ fn survey_pictures(pass: &Pass) -> Vec<usize> {
     let clip = pass.clip;
     let count = clip.facts().frames;
     let length_s = clip.real_s(count.saturating_sub(1)).max(1e-3);
-    let rate_hz = (PICTURES / length_s).clamp(RATE_HZ.0, RATE_HZ.1);
+    let rate_hz = (SURVEY_PICTURES / length_s).clamp(SURVEY_LEAST_HZ, SURVEY_MOST_HZ);
     spread(0, count, rate_hz, |i| clip.real_s(i))
 }
 
