@@ -164,8 +164,8 @@ fn an_impossible_reading_is_seen() {
     let contact_s = good.events[&EventId::Contact].time_s;
     let down = Point::new(0.0, 0.1 * good.scale.body_height_px);
     for pose in sunk.poses.iter_mut().filter(|p| p.time_s > contact_s - 0.05) {
-        let back = pose.spot(Part::RightAnkle).map(|s| Spot { at: s.at + down, ..s });
-        pose.set(Part::RightAnkle, back);
+        let back = pose.spot(Part::RightToe).map(|s| Spot { at: s.at + down, ..s });
+        pose.set(Part::RightToe, back);
     }
     let sinks = possible::impossible(&good, &sunk).join("; ");
     assert!(sinks.contains("the back foot sinks"), "{sinks}");

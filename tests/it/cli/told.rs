@@ -164,8 +164,11 @@ fn a_lesson_leaves_out_by_name_the_reps_of_a_hitter_who_bats_from_the_other_side
 
 #[test]
 fn a_lesson_says_what_side_and_place_may_be() {
-    for (hitter, day, words) in [("bats = \"rigth\"", "", "`left`"), ("", "pitcher = \"mound\"", "`toward`")]
-    {
+    for (hitter, day, words) in [
+        ("bats = \"rigth\"", "", "the nearest is “right”"),
+        ("", "pitcher = \"towards\"", "the nearest is “toward”"),
+        ("", "pitcher = \"mound\"", "“mound” here; the words are left, right"),
+    ] {
         let (_folder, file) = lesson(hitter, day);
         let said = swingpair!["lesson", file, "--jobs"];
         assert!(said.code == Some(2) && said.err.contains(words), "{hitter}{day}: {said:?}");
