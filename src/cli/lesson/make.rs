@@ -249,7 +249,7 @@ fn shown(read: &Reader, output: &Path, as_clip: bool) -> Result<()> {
 /// Everything of one hitter on one page.
 fn page(lesson: &Lesson, read: &Reader, output: &Path) -> Result<()> {
     let hitter = read.hitter;
-    let (days, _) = days(read)?;
+    let days = days(read)?.read;
     let by_day: Vec<Vec<&Reading>> = days.iter().map(counted).collect();
     let trends = pairing::trends(&by_day, &hitter.watch);
     let mut shown = Vec::new();
@@ -327,8 +327,15 @@ pub struct ReadDay {
     pub warnings: Vec<Warning>,
 }
 
-/// Every day of which a rep counts, and what is to be said of the others: by day.
-pub fn days(read: &Reader) -> Result<(Vec<ReadDay>, Vec<(String, Warning)>)> {
+/// A hitter's days.
+pub struct Days {
+    /// Those of which a rep counts.
+    pub read: Vec<ReadDay>,
+    /// What is to be said of the others, each with its day.
+    pub others: Vec<(String, Warning)>,
+}
+
+pub fn days(read: &Reader) -> Result<Days> {
     let mut days = Vec::new();
     let mut others = Vec::new();
     for (i, day) in read.hitter.days.iter().enumerate() {
@@ -341,7 +348,7 @@ pub fn days(read: &Reader) -> Result<(Vec<ReadDay>, Vec<(String, Warning)>)> {
         warnings.extend(told);
         days.push(ReadDay { name: day.name.clone(), readings, spread, warnings });
     }
-    Ok((days, others))
+    Ok(Days { read: days, others })
 }
 
 /// The readings of a day that are counted.

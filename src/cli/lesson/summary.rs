@@ -7,7 +7,7 @@ use swingpair::lesson::{Lesson, Make, targets};
 use swingpair::pairing;
 
 use super::End;
-use super::make::{Reader, counted, days, typical};
+use super::make::{Days, Reader, counted, days, typical};
 use super::run::Ended;
 use crate::cli::print;
 use crate::cli::progress::Talk;
@@ -18,7 +18,7 @@ pub fn tell(lesson: &Lesson, ended: &[Ended], limits: &Limits, talk: &Talk, canc
     let mut notes: Vec<String> = Vec::new();
     for hitter in &lesson.hitters {
         print(&hitter.name)?;
-        let (read, others) = days(&Reader { hitter, limits, talk: &quiet, cancel })?;
+        let Days { read, others } = days(&Reader { hitter, limits, talk: &quiet, cancel })?;
         for day in &read {
             print(&format!(
                 "  {}",
