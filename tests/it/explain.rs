@@ -219,7 +219,7 @@ const STEPS_S: f64 = 0.003;
 
 /// A clip that begins later or ends earlier, with the whole swing still in it, tells of the same swing.
 #[test]
-fn a_cut_track_moves_no_moment_by_half_a_picture() {
+fn a_cut_track_keeps_its_moments() {
     let mut wrong = Vec::new();
     let mut cuts = 0;
     for i in 100..130u64 {
