@@ -241,7 +241,7 @@ mod tests {
             (Plant, Stance, Stance),
             (Contact, Stance, Stance),
             (Extension, Contact, Extension),
-            (Finish, Extension, Extension),
+            (Finish, Extension, Finish),
             (Finish, Contact, Finish),
         ] {
             let mut two = events(&[(early, 1.0), (late, 1.1)]);

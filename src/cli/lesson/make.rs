@@ -249,7 +249,7 @@ fn shown(read: &Reader, output: &Path, as_clip: bool) -> Result<()> {
 /// Everything of one hitter on one page.
 fn page(lesson: &Lesson, read: &Reader, output: &Path) -> Result<()> {
     let hitter = read.hitter;
-    let days = days(read)?;
+    let days = days(read)?.read;
     let by_day: Vec<Vec<&Reading>> = days.iter().map(counted).collect();
     let trends = pairing::trends(&by_day, &hitter.watch);
     let mut shown = Vec::new();
@@ -327,19 +327,28 @@ pub struct ReadDay {
     pub warnings: Vec<Warning>,
 }
 
-/// Every day of which a rep can be read.
-pub fn days(read: &Reader) -> Result<Vec<ReadDay>> {
+/// A hitter's days.
+pub struct Days {
+    /// Those of which a rep counts.
+    pub read: Vec<ReadDay>,
+    /// What is to be said of the others, each with its day.
+    pub others: Vec<(String, Warning)>,
+}
+
+pub fn days(read: &Reader) -> Result<Days> {
     let mut days = Vec::new();
+    let mut others = Vec::new();
     for (i, day) in read.hitter.days.iter().enumerate() {
         let (readings, mut warnings) = read.day(i)?;
         if readings.is_empty() {
+            others.extend(warnings.into_iter().map(|w| (day.name.clone(), w)));
             continue;
         }
         let (spread, told) = pairing::spread(&readings.iter().collect::<Vec<_>>());
         warnings.extend(told);
         days.push(ReadDay { name: day.name.clone(), readings, spread, warnings });
     }
-    Ok(days)
+    Ok(Days { read: days, others })
 }
 
 /// The readings of a day that are counted.

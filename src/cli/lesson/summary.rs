@@ -7,7 +7,7 @@ use swingpair::lesson::{Lesson, Make, targets};
 use swingpair::pairing;
 
 use super::End;
-use super::make::{Reader, counted, days, typical};
+use super::make::{Days, Reader, counted, days, typical};
 use super::run::Ended;
 use crate::cli::print;
 use crate::cli::progress::Talk;
@@ -18,7 +18,7 @@ pub fn tell(lesson: &Lesson, ended: &[Ended], limits: &Limits, talk: &Talk, canc
     let mut notes: Vec<String> = Vec::new();
     for hitter in &lesson.hitters {
         print(&hitter.name)?;
-        let read = days(&Reader { hitter, limits, talk: &quiet, cancel })?;
+        let Days { read, others } = days(&Reader { hitter, limits, talk: &quiet, cancel })?;
         for day in &read {
             print(&format!(
                 "  {}",
@@ -32,7 +32,8 @@ pub fn tell(lesson: &Lesson, ended: &[Ended], limits: &Limits, talk: &Talk, canc
         for t in trends.iter().filter(|t| t.verdict == Verdict::Bigger) {
             print(&format!("  {} {}", words::measure(t.measure), words::lesson::change_said(t)))?;
         }
-        for (day, warning) in read.iter().flat_map(|d| d.warnings.iter().map(move |w| (&d.name, w))) {
+        let of_read = read.iter().flat_map(|d| d.warnings.iter().map(move |w| (&d.name, w)));
+        for (day, warning) in of_read.chain(others.iter().map(|(day, w)| (day, w))) {
             // That there are few reps is no fault of the lesson.
             odd |= warning.code != "few_reps";
             print(&format!("  note: {day}: {}", warning.text))?;

@@ -57,7 +57,7 @@ fn labelled(swing: &Value, parts: &[Part], rate_hz: f64) -> Labelled {
     });
     let side = |key: &str| swing[key].as_f64().unwrap();
     Labelled {
-        id: swing["id"].to_string(),
+        id: swing["id"].as_str().unwrap().to_owned(),
         pitcher,
         track: Track { poses: poses.collect() },
         long_side_px: side("width").max(side("height")),

@@ -4,7 +4,7 @@ use swingpair::ground::{EventId, Part, PitcherSide, Side, Track};
 use swingpair::swing::Swing;
 
 /// A standing foot's ankle is about .039 of the height over the ground (Drillis & Contini 1966, in Winter fig. 4.1):
-/// an ankle this much lower than at stance is in the ground, body heights. Points stray by half of it.
+/// a toe this much lower than at stance is in the ground, body heights. Points stray by half of it.
 const UNDER_GROUND: f64 = 0.06;
 /// The front foot lands nearer the pitcher than it stood, or where it stood (common practice, no source); this is what
 /// points stray, body heights.
@@ -39,7 +39,10 @@ pub fn impossible(swing: &Swing, track: &Track) -> Vec<String> {
         PitcherSide::Left => -1.0,
         PitcherSide::Away | PitcherSide::Toward => return found,
     };
-    let front = if swing.hitter.bats == Side::Right { Part::LeftAnkle } else { Part::RightAnkle };
+    let (front, back) = match swing.hitter.bats {
+        Side::Right => (Part::LeftAnkle, Part::RightToe),
+        Side::Left => (Part::RightAnkle, Part::LeftToe),
+    };
     let goes = |part: Part, from: EventId, to: EventId| {
         let place = |id: EventId| track.nearest(at(id)?)?.at(part);
         Some((place(to)? - place(from)?) * (1.0 / swing.scale.body_height_px))
@@ -48,7 +51,7 @@ pub fn impossible(swing: &Swing, track: &Track) -> Vec<String> {
     if strides.is_some_and(|way| way < -BACKWARD) {
         found.push(format!("the front foot strides {strides:.2?} of the height"));
     }
-    let sinks = goes(front.other_side(), EventId::Stance, EventId::Contact).map(|way| way.y);
+    let sinks = goes(back, EventId::Stance, EventId::Contact).map(|way| way.y);
     if sinks.is_some_and(|way| way > UNDER_GROUND) {
         found.push(format!("the back foot sinks {sinks:.2?} of the height"));
     }
