@@ -74,10 +74,14 @@ fn found(clip: &Path) -> Vec<usize> {
 /// Of the pictures of `film` relabelled `from` a second and filled up to `to`, then coded: how many repeat, how many of
 /// these are found, how many others are taken for repeats.
 fn counted(folder: &Path, film: &Path, (from, to): (u32, u32), crf: &str) -> (usize, usize, usize) {
-    let filter = format!("settb=1/9000,setpts=N/{from}/TB,fps={to}");
-    let clip = folder.join(format!("{from}_{to}.mp4"));
-    ffmpeg(film, &[vec!["-vf", &filter], coded(crf)].concat(), &clip);
-    let (wanted, found) = (repeated(film, &filter), found(&clip));
+    let filter = format!("settb=1/9000,setpts=N*{},fps={to}", 9000 / from);
+    counted_by(folder, film, &filter, crf)
+}
+
+fn counted_by(folder: &Path, film: &Path, filter: &str, crf: &str) -> (usize, usize, usize) {
+    let clip = folder.join("filled_up.mp4");
+    ffmpeg(film, &[vec!["-vf", filter], coded(crf)].concat(), &clip);
+    let (wanted, found) = (repeated(film, filter), found(&clip));
     let right = found.iter().filter(|i| wanted.contains(i)).count();
     (wanted.len(), right, found.len() - right)
 }
@@ -115,6 +119,18 @@ fn repeats_in_badly_coded_real_handheld_clips_are_found() {
             holds(name, &film, BADLY, 0.9);
         }
     }
+}
+
+/// Times rounded to a tick before the file is filled up: at 24 to 30 every second repeat falls midway between two places
+/// and lands on either. More are missed then, and a picture beside a repeat may be taken for it.
+#[test]
+fn repeats_off_their_beat_are_found_mostly() {
+    let Some(film) = real("repeats off their beat", "cage_two_swings.mp4") else { return };
+    let folder = tempfile::tempdir().unwrap();
+    let filter = "settb=1/9000,setpts=N/24/TB,fps=30";
+    let (wanted, right, invented) = counted_by(folder.path(), &film, filter, BADLY);
+    println!("rounded times: {right} of {wanted} found, {invented} invented");
+    assert!(right * 10 >= wanted * 8 && invented <= 3, "{right} of {wanted} found, {invented} invented");
 }
 
 /// A fixed camera: somebody walks through now and then, else nothing moves but the coder's noise.
