@@ -20,8 +20,8 @@ const ALONE: f64 = 0.05;
 /// usually change, a repeat changes by less than the first share of that; between the two it is left open. Where no cell
 /// usually changes by so many 8-bit steps, the coder's noise is all there is.
 /// Set on one handheld cage clip and one panned bunt filled up from 24, 25 and 45 a second to 30 and 60 (H.264, CRF 34),
-/// where repeats come to 0.1–0.4 and others to 0.6 and more, and on a walk and a golf swing before fixed cameras in five
-/// other codings, where nothing repeats.
+/// where nine of ten repeats come to 0.57 at most and 95 in 100 others to 0.65 and more, and on a walk and a golf swing
+/// before fixed cameras in eight other codings, where nothing repeats: at 4 steps the golf swing seemed to.
 const USUAL: (f64, f64) = (0.5, 0.8);
 const USUAL_MOVES: f64 = 5.0;
 /// Usual is the median of so many pictures to each side.
