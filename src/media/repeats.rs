@@ -20,7 +20,7 @@ const ALONE: f64 = 0.05;
 /// usually change, a repeat changes by less than the first share of that; between the two it is left open. Where no cell
 /// usually changes by so many 8-bit steps, the coder's noise is all there is.
 /// Set on one handheld cage clip and one panned bunt filled up from 24, 25 and 45 a second to 30 and 60 (H.264, CRF 34),
-/// where nine of ten repeats come to 0.57 at most and 95 in 100 others to 0.65 and more, and on a walk and a golf swing
+/// where in the moving cells nine of ten repeats come to 0.57 at most and 95 in 100 others to 0.65 and more, and on a walk and a golf swing
 /// before fixed cameras in eight other codings, where nothing repeats: at 4 steps the golf swing seemed to.
 const USUAL: (f64, f64) = (0.5, 0.8);
 const USUAL_MOVES: f64 = 5.0;
@@ -160,28 +160,36 @@ fn look_closely(cells: &[&Cells], look: Look, i: usize) -> Look {
     }
 }
 
-/// What the cells that move about picture `i` change in it, as a share of what they usually do there. `None` where
-/// nothing moves.
+/// What picture `i` changes as a share of what is usual about it: in the cells that move, and in the cell that changes
+/// most, wherever it is (a bat is in other cells each time); the larger share. `None` where nothing moves.
 fn share_of_usual(cells: &[&Cells], i: usize) -> Option<f64> {
     let own = cells.get(i)?;
     let beside = (i.saturating_sub(BESIDE)..=i + BESIDE).filter(|j| *j != i);
     let beside: Vec<&Cells> = beside.filter_map(|j| cells.get(j).copied()).collect();
-    let usual: Cells = std::array::from_fn(|cell| {
-        let mut values: [f32; 2 * BESIDE] = [f32::INFINITY; 2 * BESIDE];
-        for (value, cells) in values.iter_mut().zip(&beside) {
-            *value = cells[cell];
-        }
-        values.sort_unstable_by(f32::total_cmp);
-        (values[beside.len().saturating_sub(1) / 2] + values[beside.len() / 2]) / 2.0
-    });
-    if most(&usual) < USUAL_MOVES || beside.len() < BESIDE {
+    if beside.len() < BESIDE {
         return None;
     }
-    let (own, all) = own.iter().zip(&usual).fold((0.0, 0.0), |(own, all), (c, u)| {
+    let usual: Cells = std::array::from_fn(|cell| median(beside.iter().map(|c| c[cell])));
+    if most(&usual) < USUAL_MOVES {
+        return None;
+    }
+    let (in_cells, all) = own.iter().zip(&usual).fold((0.0, 0.0), |(own, all), (c, u)| {
         let (c, u) = (f64::from(*c), f64::from(*u));
         (own + u * u * c, all + u * u * u)
     });
-    Some(own / all)
+    let usually_most = f64::from(median(beside.iter().map(|c| most(c) as f32)));
+    Some(f64::max(in_cells / all, most(own) / usually_most))
+}
+
+/// Of up to twice [`BESIDE`] values, at least one.
+fn median(values: impl ExactSizeIterator<Item = f32>) -> f32 {
+    let count = values.len();
+    let mut sorted = [f32::INFINITY; 2 * BESIDE];
+    for (slot, value) in sorted.iter_mut().zip(values) {
+        *slot = value;
+    }
+    sorted.sort_unstable_by(f32::total_cmp);
+    (sorted[count.saturating_sub(1) / 2] + sorted[count / 2]) / 2.0
 }
 
 fn look(changes: &[f64], i: usize) -> Look {
