@@ -62,7 +62,7 @@ pub fn explanations(
             let swings = swings + WEIGH_TOGETHER * (1.0 - apart / HANDS_APART).clamp(-1.0, 0.0);
             let stands: Vec<(Hitter, f64)> = match toward {
                 Way::Any => stance.along_the_pitch(&body.hands, &stretch).to_vec(),
-                _ => stance.from_the_side(toward).to_vec(),
+                _ => stance.seen_from_the_side(toward).to_vec(),
             };
             // How clearly he stands one way or another says nothing of whether he swings.
             let clearest = stands.iter().map(|s| s.1).fold(f64::MIN, f64::max);

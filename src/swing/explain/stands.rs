@@ -51,7 +51,7 @@ impl<'a> Stance<'a> {
     }
 
     /// Seen from the side with the pitcher where the hands go: each side of the body it can be, with its log odds.
-    pub fn from_the_side(&self, toward: Way) -> [(Hitter, f64); 2] {
+    pub fn seen_from_the_side(&self, toward: Way) -> [(Hitter, f64); 2] {
         let spreads = [Part::LeftShoulder, Part::LeftHip].map(|p| self.spread(p).unwrap_or(0.0));
         let along = median(vec![self.feet(), 1.4 * spreads[0], 2.0 * spreads[1]]).unwrap_or(0.0);
         // Chest to the camera: the hitter's left is on the picture's right, the toes lie lower than the heels.
