@@ -90,8 +90,8 @@ fn cases() -> Vec<Scenario> {
         let mut s = varied(&name, seed, bats);
         s.camera.view = view;
         s.camera.rate_hz = rate_hz;
-        s.camera.hold = if seed % 3 == 0 { Hold::Light } else { Hold::Tripod };
-        s.scene.place = if seed % 2 == 0 { Place::Field } else { Place::Cage };
+        s.camera.hold = if seed.is_multiple_of(3) { Hold::Light } else { Hold::Tripod };
+        s.scene.place = if seed.is_multiple_of(2) { Place::Field } else { Place::Cage };
         s.contact_s = 1.25;
         s.duration_s = 1.6;
         s

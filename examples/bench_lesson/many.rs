@@ -72,7 +72,7 @@ fn fill(folder: &Path, count: usize) -> Result<(), Box<dyn Error>> {
             m.value += 0.3 * m.plus_minus * dice.bell();
         }
         let mut read = Reading {
-            hitter: swing.hitter.clone(),
+            hitter: swing.hitter,
             events: swing.events.clone(),
             ..super::changes::reading(measures)
         };

@@ -4,7 +4,7 @@ use swingpair::demo::{Dice, Hitter, Style, Swing, Timing};
 use swingpair::ground::{PARTS, Part, Point, Pose, Seen, Side, Spot, Track};
 
 pub enum Truth {
-    Swing { forward: f64, contact_s: f64, plant: (f64, f64) },
+    Swing { forward: f64, contact_s: f64 },
     Faces(f64),
     Along,
 }
@@ -24,7 +24,7 @@ pub fn made_up(seeds: std::ops::Range<u64>) -> Vec<Case> {
     let mut all = Vec::new();
     for seed in seeds {
         let mut dice = Dice::stream(seed, 78);
-        let side = if seed % 2 == 0 { Side::Right } else { Side::Left };
+        let side = if seed.is_multiple_of(2) { Side::Right } else { Side::Left };
         let hitter = Hitter::new("made up", side, dice.between(135.0, 195.0), 80.0);
         let style = Style::wide(&mut dice);
         let timing = Timing::wide(&mut dice);
@@ -32,7 +32,7 @@ pub fn made_up(seeds: std::ops::Range<u64>) -> Vec<Case> {
         let swing = Swing::new(&hitter, &style, &timing, seed);
         let rate = [30.0, 60.0, 120.0, 240.0][(seed / 2 % 4) as usize];
         // x is to the pitcher in the made-up world; seen from the open side a right-hander's pitcher is right.
-        let flip = if seed % 3 == 0 { -1.0 } else { 1.0 };
+        let flip = if seed.is_multiple_of(3) { -1.0 } else { 1.0 };
         let n = ((1.0 - start_s) * rate) as usize;
         let poses = (0..n)
             .map(|i| {
@@ -49,17 +49,10 @@ pub fn made_up(seeds: std::ops::Range<u64>) -> Vec<Case> {
             })
             .collect();
         all.push(Case {
-            group: if seed % 2 < 1 { "made_set" } else { "made_report" },
+            group: if seed.is_multiple_of(2) { "made_set" } else { "made_report" },
             id: format!("{seed}@{rate}"),
             track: Track { poses },
-            truth: Truth::Swing {
-                forward: flip,
-                contact_s: -start_s,
-                plant: {
-                    let p = swing.events()[&swingpair::ground::EventId::Plant] - start_s;
-                    (p, p)
-                },
-            },
+            truth: Truth::Swing { forward: flip, contact_s: -start_s },
         });
     }
     all
@@ -141,14 +134,7 @@ pub fn recorded() -> Result<Vec<Case>, Box<dyn std::error::Error>> {
                             if left { "l" } else { "r" }
                         ),
                         track: Track { poses },
-                        truth: Truth::Swing {
-                            forward: flip,
-                            contact_s: contact - phase,
-                            plant: (
-                                v["plant_10_s"].as_f64().unwrap() - phase,
-                                v["plant_100_s"].as_f64().unwrap() - phase,
-                            ),
-                        },
+                        truth: Truth::Swing { forward: flip, contact_s: contact - phase },
                     });
                 }
             }
@@ -194,7 +180,7 @@ pub fn labelled() -> Result<Vec<Case>, Box<dyn std::error::Error>> {
             .collect();
         let number: u64 = id.parse()?;
         all.push(Case {
-            group: if number / 2 % 2 == 0 { "labelled_set" } else { "labelled_report" },
+            group: if (number / 2).is_multiple_of(2) { "labelled_set" } else { "labelled_report" },
             id,
             track: Track { poses },
             truth: match s["faces"].as_str() {

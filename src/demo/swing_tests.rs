@@ -22,7 +22,7 @@ fn many(n: u64) -> Vec<(String, Swing)> {
 /// Hitters of the wide draw.
 fn wide(n: u64) -> Vec<(String, Swing)> {
     let of = |seed: u64| {
-        let s = scenarios::wide("w", seed, if seed % 2 == 0 { Side::Right } else { Side::Left });
+        let s = scenarios::wide("w", seed, if seed.is_multiple_of(2) { Side::Right } else { Side::Left });
         (format!("wide {seed} {:?}", s.style.stride), Swing::of(&s))
     };
     (0..n).map(of).collect()
