@@ -97,11 +97,11 @@ pub struct ReadArgs {
     /// Print the reading as JSON.
     #[arg(long)]
     pub json: bool,
+    #[command(flatten)]
+    pub looking: Looking,
     /// Print every way in which the movement was explained, with what spoke for each: for work on this program.
     #[arg(long, conflicts_with = "json", help_heading = ADVANCED, hide_short_help = true)]
     pub why: bool,
-    #[command(flatten)]
-    pub looking: Looking,
 }
 
 #[derive(Debug, Args)]
