@@ -97,6 +97,14 @@ fn against_the_picture(hitter: &Hitter) -> Warning {
     )
 }
 
+/// The longest stretch without points of the hands, if it is long enough to hide a swing, s.
+fn missing(track: &Track) -> Option<(f64, f64)> {
+    const LONG_S: f64 = 0.06;
+    let times = figure::hands_series(track).times_s;
+    let gaps = times.windows(2).map(|w| (w[0], w[1]));
+    gaps.filter(|(a, b)| b - a > LONG_S).max_by(|a, b| (a.1 - a.0).total_cmp(&(b.1 - b.0)))
+}
+
 /// Read one swing by its best explanation. Pinned events win over found ones, and later events are found from the
 /// pinned ones.
 pub fn read_swing(evidence: &Evidence) -> Result<Swing, NoSwing> {
@@ -108,9 +116,12 @@ pub fn read_swing(evidence: &Evidence) -> Result<Swing, NoSwing> {
         return Err(NoSwing::new(format!("read as a swing, {fault}")));
     }
     if own && best.score < LEAST_SCORE {
-        return Err(NoSwing::new(
-            "the hands move fast together, but the body does not go along as in a swing".to_owned(),
-        ));
+        return Err(NoSwing::new(match missing(evidence.track) {
+            Some((from_s, to_s)) => format!(
+                "points are missing between {from_s:.2} and {to_s:.2} s, and what is left does not go as a swing does"
+            ),
+            None => "the hands move fast together, but the body does not go along as in a swing".to_owned(),
+        }));
     }
     let mut swing = best.swing.clone();
     let rival = others.iter().find(|o| o.faults.is_empty() && doubt::differ(&o.swing, &best.swing));

@@ -252,6 +252,7 @@ fn within_its_error(reading: &Value, film: &str, what: &str) {
 fn a_hole_in_the_swing_is_told_by_the_errors() {
     let folder = tempfile::tempdir().unwrap();
     let contact_s = films().truth("best").at(EventId::Contact).unwrap();
+    let mut read = 0;
     for (from_s, to_s) in [(-0.25, -0.12), (-0.10, 0.05), (-0.30, 0.10), (-0.2, -0.13)] {
         let points = write(&folder, "best", |file| {
             let times: Vec<f64> =
@@ -262,10 +263,18 @@ fn a_hole_in_the_swing_is_told_by_the_errors() {
                 t < from_s || t > to_s
             });
         });
-        let reading = swingpair!["read", "--keypoints", points, "--json"].json();
+        let said = swingpair!["read", "--keypoints", points, "--json"];
+        if said.code == Some(1) {
+            // Where the swing itself is gone, it is refused and the hole named.
+            assert!(said.err.contains("points are missing"), "{from_s}…{to_s}: {}", said.err);
+            continue;
+        }
+        read += 1;
+        let reading = said.json();
         assert!(codes(&reading).contains(&"points_missing"), "{from_s}…{to_s}: {:?}", codes(&reading));
         within_its_error(&reading, "best", &format!("hole {from_s}…{to_s}"));
     }
+    assert!(read > 0, "none was read");
 }
 
 #[test]
