@@ -15,7 +15,7 @@ pub struct Burst {
     pub speed: f64,
     /// Usual distance of the two wrists just before and in it, body heights.
     pub wrists_apart: f64,
-    /// How far the hips get from where they were, over [`ABOUT_BURST_S`] on each side, body heights.
+    /// How far the hips get from where they were, over `ABOUT_BURST_S` on each side, body heights.
     pub drift: f64,
     /// How upright the trunk is about it: the share of its length that is height.
     pub upright: f64,

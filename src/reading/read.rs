@@ -141,7 +141,7 @@ pub fn why(path: &Path, options: &ReadOptions, progress: &dyn Progress, cancel: 
 }
 
 /// The reading kept beside a clip, without its track, where neither clip nor settings have changed since: nothing is
-/// opened. `None`: it has to be [`read`].
+/// opened. `None`: it has to be `read`.
 pub fn kept_reading(kept: &KeptRep, options: &ReadOptions) -> Option<Reading> {
     let settings = settings_line(options).ok().filter(|_| !options.fresh && options.borrowed.is_empty())?;
     let same = kept.made_from.is_some() && kept.made_from == MadeFrom::of(&kept.clip, settings);

@@ -9,7 +9,7 @@ use crate::ground::{Part, Point, Track};
 
 pub const COUNT: usize = 15;
 
-/// Name and weight of each trait, in the order of [`Traits`].
+/// Name and weight of each trait, in the order of `Traits`.
 pub const TRAITS: [(&str, f64); COUNT] = [
     ("way", WEIGH_WAY),
     ("longest", WEIGH_LONGEST),
