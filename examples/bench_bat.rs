@@ -8,12 +8,12 @@ use std::error::Error;
 use std::path::Path;
 
 use image::{Rgb, RgbImage};
-use swingpair::body::{Pixels, bat_look, chain};
 use swingpair::demo::{Scenario, Truth, film, scenarios, truth_path};
-use swingpair::ground::{Cancel, NoProgress, Part, Point};
 use swingpair::reading::look::bars_before_swing;
 use swingpair::reading::{ReadOptions, read};
 use swingpair::swing::KnownBat;
+use swingpair::tracking::{Pixels, bat_look, chain};
+use swingpair::types::{Cancel, NoProgress, Part, Point};
 
 /// Knob to the middle of the hands in made-up swings, cm.
 const HANDS_CM: f64 = 11.0;
@@ -34,8 +34,8 @@ fn main() -> Result<(), Box<dyn Error>> {
         let truth = filmed(scenario, &clip)?;
         let look = |height_cm, bat_cm| {
             // The bat is looked for anew whatever the sidecar says of it.
-            let content = swingpair::reps::content_hash(&clip)?;
-            swingpair::reps::update(&clip, &content, |s| s.seen.iter_mut().for_each(|s| s.bat = None))?;
+            let content = swingpair::store::content_hash(&clip)?;
+            swingpair::store::update(&clip, &content, |s| s.seen.iter_mut().for_each(|s| s.bat = None))?;
 
             let options = ReadOptions { height_cm, bat_cm, ..ReadOptions::default() };
             read(&clip, &options, &NoProgress, &Cancel::default())

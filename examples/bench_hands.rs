@@ -8,12 +8,12 @@
 use std::collections::BTreeMap;
 use std::path::{Path, PathBuf};
 
-use swingpair::body::{Cutoffs, fuse, repair, repair_unsmoothed, smooth, standing_height_px};
 use swingpair::demo::scenarios::varied;
 use swingpair::demo::{Hold, Place, Recorded, Scenario, Truth, film, truth_path};
-use swingpair::ground::{Cancel, Error, EventId, NoProgress, Part, Point, Pose, Result, Side, Track, View};
 use swingpair::media::{Clip, OpenOptions};
 use swingpair::reading::look::{LookOptions, Looked, look};
+use swingpair::tracking::{Cutoffs, fuse, repair, repair_unsmoothed, smooth, standing_height_px};
+use swingpair::types::{Cancel, Error, EventId, NoProgress, Part, Point, Pose, Result, Side, Track, View};
 
 /// Pictures from so long before contact, s.
 const BEFORE_S: f64 = 0.2;

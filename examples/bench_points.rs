@@ -7,12 +7,12 @@
 use std::path::Path;
 use std::time::Instant;
 
-use swingpair::body::{Cutoffs, fuse, repair, repair_unsmoothed, smooth, standing_height_px};
 use swingpair::demo::scenarios::{bench_eight, from_behind, two_reps};
 use swingpair::demo::{Bystander, Look, Place, Scenario, Truth, film, truth_path};
-use swingpair::ground::{Cancel, Error, EventId, NoProgress, Part, Point, Pose, Result, Seen, Side, Track};
 use swingpair::media::{Clip, OpenOptions};
 use swingpair::reading::look::{LookOptions, Looked, look};
+use swingpair::tracking::{Cutoffs, fuse, repair, repair_unsmoothed, smooth, standing_height_px};
+use swingpair::types::{Cancel, Error, EventId, NoProgress, Part, Point, Pose, Result, Seen, Side, Track};
 
 /// What is compared, and of which parts it is the middle.
 const ROWS: [(&str, &[Part]); 8] = [

@@ -5,9 +5,9 @@
 use std::path::Path;
 use std::sync::Mutex;
 
-use swingpair::ground::{Cancel, Point, Progress, Result};
 use swingpair::media::{Clip, OpenOptions};
 use swingpair::reading::look::{LookOptions, look};
+use swingpair::types::{Cancel, Point, Progress, Result};
 
 /// Stage, its pictures, processor s when it began.
 #[derive(Default)]

@@ -2,8 +2,8 @@
 
 use std::time::Instant;
 
-use swingpair::body::Nets;
-use swingpair::ground::Result;
+use swingpair::tracking::Nets;
+use swingpair::types::Result;
 
 fn main() -> Result<()> {
     let start = Instant::now();

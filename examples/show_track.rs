@@ -7,9 +7,9 @@ use std::path::Path;
 use std::time::Instant;
 
 use image::{Rgb, RgbImage};
-use swingpair::ground::{Cancel, Frame, NoProgress, PARTS, Part, Point, Pose, Result, Seen};
 use swingpair::media::{Clip, OpenOptions};
 use swingpair::reading::look::{LookOptions, look};
+use swingpair::types::{Cancel, Frame, NoProgress, PARTS, Part, Point, Pose, Result, Seen};
 
 const BONES: [(Part, Part); 16] = [
     (Part::LeftShoulder, Part::RightShoulder),
@@ -37,7 +37,7 @@ fn main() -> Result<()> {
         std::process::exit(2);
     };
     let every: usize = rest.first().and_then(|e| e.parse().ok()).unwrap_or(1);
-    std::fs::create_dir_all(out).map_err(|e| swingpair::ground::Error::writing(Path::new(out), &e))?;
+    std::fs::create_dir_all(out).map_err(|e| swingpair::types::Error::writing(Path::new(out), &e))?;
     let start = Instant::now();
     let clip = Clip::open(Path::new(clip), &OpenOptions::default())?;
     let opened_s = start.elapsed().as_secs_f64();
@@ -80,7 +80,7 @@ fn main() -> Result<()> {
         let mut image = rgb(&picture.frame);
         draw(&mut image, pose, raw);
         let name = format!("{out}/{:05}_{:.3}s.png", pose.frame, pose.time_s);
-        image.save(&name).map_err(|e| swingpair::ground::Error::Unwritable {
+        image.save(&name).map_err(|e| swingpair::types::Error::Unwritable {
             path: name.clone().into(),
             cause: e.to_string(),
         })?;
@@ -141,7 +141,7 @@ fn line(image: &mut RgbImage, a: Point, b: Point, colour: Rgb<u8>) {
 }
 
 fn rgb(frame: &Frame) -> RgbImage {
-    use swingpair::body::Pixels;
+    use swingpair::tracking::Pixels;
     RgbImage::from_fn(frame.width() as u32, frame.height() as u32, |x, y| {
         Rgb(frame.rgb(Point::new(f64::from(x) + 0.5, f64::from(y) + 0.5)).map(|v| (v * 255.0).round() as u8))
     })

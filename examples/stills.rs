@@ -7,7 +7,7 @@ use std::path::Path;
 
 use image::imageops;
 use swingpair::demo::{Dice, Hitter, Place, Scenario, Stride, Studio, Truth, scenarios};
-use swingpair::ground::{Frame, Side, View};
+use swingpair::types::{Frame, Side, View};
 
 fn main() {
     let args: Vec<String> = std::env::args().skip(1).collect();
@@ -113,7 +113,7 @@ fn save(tiles: &[image::RgbImage], path: &Path) {
 fn rgb(f: &Frame) -> image::RgbImage {
     image::RgbImage::from_fn(f.width() as u32, f.height() as u32, |x, y| {
         let (x, y) = (x as usize, y as usize);
-        let at = |p: &swingpair::ground::Plane, x: usize, y: usize| f32::from(p.data[y * p.width + x]);
+        let at = |p: &swingpair::types::Plane, x: usize, y: usize| f32::from(p.data[y * p.width + x]);
         let l = (at(&f.y, x, y) - 16.0) * 255.0 / 219.0;
         let u = (at(&f.u, x / 2, y / 2) - 128.0) * 255.0 / 224.0;
         let v = (at(&f.v, x / 2, y / 2) - 128.0) * 255.0 / 224.0;

@@ -4,7 +4,7 @@ use std::error::Error;
 use std::path::Path;
 
 use swingpair::demo::{BallSource, CameraPlan, Dice, Hold, Place, Recorded, Scenario, Scene, scenarios};
-use swingpair::ground::{Side, View};
+use swingpair::types::{Side, View};
 
 use super::rows::{Case, Share};
 

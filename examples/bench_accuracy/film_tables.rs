@@ -3,7 +3,7 @@
 use std::fmt::Write;
 
 use swingpair::demo::{Truth, scenarios};
-use swingpair::ground::{EventId, MeasureId, Part, Point, Pose, Track};
+use swingpair::types::{EventId, MeasureId, Part, Point, Pose, Track};
 
 use super::rows::{Row, Share};
 use super::tables::{quantile, read, seen_from};
@@ -89,7 +89,7 @@ fn offsets(
         When::ContactToExtension => (at(EventId::Contact), at(EventId::Extension)),
         When::Landing => (at(EventId::Touch) - 0.15, at(EventId::Touch) + 0.15),
     };
-    let front_is_left = truth.bats == swingpair::ground::Side::Right;
+    let front_is_left = truth.bats == swingpair::types::Side::Right;
     let exact = truth.track();
     let mut missing = 0;
     let mut offsets = Vec::new();

@@ -4,8 +4,8 @@ use std::error::Error;
 use std::path::Path;
 
 use swingpair::demo::{Scenario, Truth, film, truth_path};
-use swingpair::ground::{Cancel, NoProgress};
 use swingpair::reading::{ReadOptions, read};
+use swingpair::types::{Cancel, NoProgress};
 
 use super::rows::{Case, Outcome, Row, Seen, judged};
 

@@ -4,8 +4,8 @@ use std::error::Error;
 use std::path::Path;
 
 use serde::Deserialize;
-use swingpair::ground::{Part, PitcherSide, Point, Pose, Seen as SpotSeen, Spot, Track};
 use swingpair::swing::{Evidence, read_swing};
+use swingpair::types::{Part, PitcherSide, Point, Pose, Seen as SpotSeen, Spot, Track};
 
 use super::cases::SWINGS;
 use super::rows::{Seen, Share};

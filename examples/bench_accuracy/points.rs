@@ -1,8 +1,8 @@
 //! Exact points with jitter, read without a film: seconds instead of hours.
 
 use swingpair::demo::{Dice, Truth};
-use swingpair::ground::{Onset, Point, Track};
 use swingpair::swing::{Evidence, read_swing};
+use swingpair::types::{Onset, Point, Track};
 
 use super::rows::{Case, Outcome, Row, Seen, judged};
 

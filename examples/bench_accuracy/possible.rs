@@ -1,6 +1,6 @@
 //! Is what was read possible at all? Nothing here needs the truth.
 
-use swingpair::ground::{EventId, MeasureId, Part, PitcherSide, Side};
+use swingpair::types::{EventId, MeasureId, Part, PitcherSide, Side};
 
 use super::rows::Seen;
 

@@ -1,8 +1,8 @@
 //! One reading beside its truth.
 
 use swingpair::demo::{Scenario, Truth};
-use swingpair::ground::{EventId, Events, Hitter, Measures, Part, Pose, Reading, Track, Warning};
 use swingpair::swing;
+use swingpair::types::{EventId, Events, Hitter, Measures, Part, Pose, Reading, Track, Warning};
 
 /// Constants may be set on the first; what is claimed is told of the second.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]

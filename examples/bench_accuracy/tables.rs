@@ -4,7 +4,7 @@ use std::collections::BTreeMap;
 use std::fmt::Write;
 
 use swingpair::demo::scenarios;
-use swingpair::ground::{EventId, MeasureId, PitcherSide, Source, View};
+use swingpair::types::{EventId, MeasureId, PitcherSide, Source, View};
 
 use super::labelled::Labelled;
 use super::possible::impossible;

@@ -9,9 +9,9 @@ use std::process::{Command, Stdio};
 
 use scenes::{Case, Pair, pair};
 use swingpair::demo::{Camera, Dice, Scenario, Swing, record};
-use swingpair::ground::{Event, EventId, Events, Limits, Result, Sound, Source};
 use swingpair::media::read_sound;
 use swingpair::pairing::angles::{SOUND_HZ, Ways, agreed, line_up};
+use swingpair::types::{Event, EventId, Events, Limits, Result, Sound, Source};
 
 /// Beyond this and beyond its ± an answer is wrong, s: a picture at 60 a second.
 const WRONG_S: f64 = 1.0 / 60.0;
@@ -165,7 +165,7 @@ fn recorded(s: &Scenario, aac: bool, dir: &Path) -> Result<Sound> {
     let sound =
         record(s, &swing, &camera(s)).unwrap_or(Sound { rate_hz: 48_000, start_s: 0.0, samples: Vec::new() });
     let wav = dir.join("sound.wav");
-    write_wav(&wav, &sound).map_err(|e| swingpair::ground::Error::writing(&wav, &e))?;
+    write_wav(&wav, &sound).map_err(|e| swingpair::types::Error::writing(&wav, &e))?;
     let coded = dir.join("sound.m4a");
     let path = if aac {
         let mut ffmpeg = Command::new("ffmpeg");

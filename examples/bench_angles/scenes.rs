@@ -1,7 +1,7 @@
 //! Made-up pairs of sound: two phones on one swing, or on two.
 
 use swingpair::demo::{Dice, Echo, OtherKind, OtherSound, Scenario, SoundPlan, Swing, scenarios};
-use swingpair::ground::View;
+use swingpair::types::View;
 
 /// What makes it hard.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]

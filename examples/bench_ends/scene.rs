@@ -7,9 +7,9 @@ use std::process::{Command, Output, Stdio};
 
 use serde_json::Value;
 use swingpair::demo::{self, scenarios};
-use swingpair::ground::{Cancel, Limits, NoProgress};
 use swingpair::media::{Weight, check_playable};
-use swingpair::reps;
+use swingpair::store;
+use swingpair::types::{Cancel, Limits, NoProgress};
 use tempfile::TempDir;
 
 use super::{Outcome, Tally};
@@ -54,7 +54,7 @@ impl Template {
             if !read.status.success() || !pinned.status.success() {
                 return Err(format!("{}: {}", clip.display(), String::from_utf8_lossy(&read.stderr)).into());
             }
-            hashes.push(reps::content_hash(&clip)?);
+            hashes.push(store::content_hash(&clip)?);
         }
         let hashes = hashes.try_into().map_err(|_| "two reps are needed")?;
         Ok(Self { folder, program, hashes })
@@ -125,7 +125,7 @@ impl Scene<'_> {
     pub fn judge(&self, row: &mut Tally, targets: &[&str]) -> Outcome<()> {
         row.runs += 1;
         for (name, hash) in CLIPS.iter().zip(&self.template.hashes) {
-            if &reps::content_hash(&self.path(&format!("{name}.mp4")))? != hash {
+            if &store::content_hash(&self.path(&format!("{name}.mp4")))? != hash {
                 self.tell(row, "source", name);
                 row.source += 1;
             }

@@ -10,7 +10,7 @@ pub struct Tally {
     pub source: usize,
     pub target: usize,
     pub sidecar: usize,
-    /// Unfinished files after the next good run, or that run failed.
+    /// AtomicFile files after the next good run, or that run failed.
     pub left: usize,
     /// Ended with the wrong exit code or without one clear sentence.
     pub words: usize,

@@ -1,7 +1,7 @@
 //! The picture that all made files show: its own number in blocks, a bar that moves, and eight patches of known colour
 //! whose order tells which way is up.
 
-use swingpair::ground::Frame;
+use swingpair::types::Frame;
 
 pub const WIDTH: usize = 320;
 pub const HEIGHT: usize = 192;
@@ -124,7 +124,7 @@ pub fn bar(frame: &Frame) -> f64 {
 pub fn patches(frame: &Frame) -> [[f64; 3]; 8] {
     std::array::from_fn(|patch| {
         let (cx, cy) = ((patch % 4 * 80 + 40) as f64, (64 + patch / 4 * 64 + 32) as f64);
-        let plane = |p: &swingpair::ground::Plane| {
+        let plane = |p: &swingpair::types::Plane| {
             let (w, h) = (p.width as f64 / WIDTH as f64, p.height as f64 / HEIGHT as f64);
             let (mut sum, mut n) = (0.0, 0.0);
             for y in ((cy - 12.0) * h) as usize..((cy + 12.0) * h) as usize {

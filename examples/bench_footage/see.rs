@@ -45,7 +45,7 @@ pub fn child(words: &[String]) -> Outcome<()> {
     Ok(())
 }
 
-fn read(path: &Path, options: &OpenOptions) -> swingpair::ground::Result<Read> {
+fn read(path: &Path, options: &OpenOptions) -> swingpair::types::Result<Read> {
     let clip = Clip::open(path, options)?;
     let facts = clip.facts();
     let mut read = Read {

@@ -5,8 +5,8 @@ use std::path::Path;
 use std::process::{Command, ExitCode, Stdio};
 use std::time::{Duration, Instant};
 
-use swingpair::ground::Result as Done;
 use swingpair::media::{Clip, OpenOptions, probe};
+use swingpair::types::Result as Done;
 
 use super::texts::{Corpus, Kind};
 use super::{FOLDER, Outcome};

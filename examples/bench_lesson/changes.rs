@@ -3,10 +3,10 @@
 use std::collections::BTreeMap;
 
 use swingpair::demo::Dice;
-use swingpair::ground::{
+use swingpair::pairing::trends;
+use swingpair::types::{
     ClipFacts, Hitter, Measure, MeasureId, PitcherSide, Reading, Scale, Side, Unit, Verdict, View,
 };
-use swingpair::pairing::trends;
 
 /// Mean, spread of one hitter's reps and ± of one reading, as in the made-up lesson's films (`swingpair demo --lesson`);
 /// the error of a whole day (SD), as `./dev bench lesson days` measured it.
@@ -91,7 +91,7 @@ fn page(case: Case, seed: u64) -> (usize, usize, bool) {
     let watch = if case.watched { vec![PLANTED] } else { Vec::new() };
     let trends = trends(&days, &watch);
     let planted = |id: MeasureId| case.planted > 0.0 && id == PLANTED;
-    let claimed = |t: &&swingpair::ground::Trend| t.verdict == Verdict::Bigger;
+    let claimed = |t: &&swingpair::types::Trend| t.verdict == Verdict::Bigger;
     let wrong = trends.iter().filter(claimed).filter(|t| !planted(t.measure)).count();
     let judged = trends.iter().filter(|t| t.verdict != Verdict::CantTell).count();
     let found = trends.iter().filter(claimed).any(|t| planted(t.measure));

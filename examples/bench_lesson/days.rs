@@ -6,8 +6,9 @@ use std::error::Error;
 use std::path::Path;
 
 use swingpair::demo::{Dice, Look, Place, Scenario, Scene, Truth, film, scenarios, truth_path};
-use swingpair::ground::{Cancel, MeasureId, NoProgress, Side, words};
+use swingpair::messages;
 use swingpair::reading::{ReadOptions, read};
+use swingpair::types::{Cancel, MeasureId, NoProgress, Side};
 
 const REPS: u64 = 2;
 
@@ -79,7 +80,7 @@ pub fn table(hitters: u64) -> Result<(), Box<dyn Error>> {
         let farthest = steps.iter().fold(0.0f64, |a, b| a.max(b.abs()));
         println!(
             "| {} | {} | {pm:.2} | {:.2} | {day:.2} | {:.2} | {farthest:.2} |",
-            words::measure(*id),
+            messages::measure(*id),
             both.len(),
             rep.sqrt(),
             day / pm

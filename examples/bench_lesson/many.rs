@@ -7,11 +7,11 @@ use std::process::Command;
 use std::time::Instant;
 
 use swingpair::demo::{Dice, Scenario, Truth, scenarios};
-use swingpair::ground::{Reading, Side};
 use swingpair::media::{Preset, WriteOptions, Writer};
 use swingpair::reading::{self, ReadOptions};
-use swingpair::reps::{self, Key, MadeFrom, SCHEMA, Seen, Sidecar};
+use swingpair::store::{self, Key, MadeFrom, SCHEMA, Seen, Sidecar};
 use swingpair::swing::{Evidence, read_swing};
+use swingpair::types::{Reading, Side};
 
 pub fn table(count: usize) -> Result<(), Box<dyn Error>> {
     let folder = Path::new("out/lesson/many");
@@ -22,8 +22,8 @@ pub fn table(count: usize) -> Result<(), Box<dyn Error>> {
     println!("| {count} readings, {:.1} GB | wall, s |", bytes as f64 / 1e9);
     println!("|---|---|");
     let began = Instant::now();
-    let found = reps::list(folder)?;
-    println!("| `reps::list` ({} found) | {:.1} |", found.len(), began.elapsed().as_secs_f64());
+    let found = store::list(folder)?;
+    println!("| `store::list` ({} found) | {:.1} |", found.len(), began.elapsed().as_secs_f64());
     let began = Instant::now();
     let out = fs::File::create(folder.with_extension("json"))?;
     let mut spread = Command::new("target/release/swingpair");
@@ -85,7 +85,7 @@ fn fill(folder: &Path, count: usize) -> Result<(), Box<dyn Error>> {
             made_from: MadeFrom::of(&clip, settings.clone()),
             ..Sidecar::default()
         };
-        fs::write(reps::sidecar_path(&clip), serde_json::to_vec(&sidecar)?)?;
+        fs::write(store::sidecar_path(&clip), serde_json::to_vec(&sidecar)?)?;
     }
     fs::remove_file(&film)?;
     Ok(())

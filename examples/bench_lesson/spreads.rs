@@ -4,9 +4,9 @@ use std::collections::BTreeMap;
 use std::error::Error;
 
 use swingpair::demo::{Dice, Scenario, Truth, scenarios};
-use swingpair::ground::{MeasureId, Point, Reading, Side, Track};
 use swingpair::pairing::spread;
 use swingpair::swing::{Evidence, read_swing};
+use swingpair::types::{MeasureId, Point, Reading, Side, Track};
 
 use super::changes::reading;
 
@@ -71,7 +71,7 @@ pub fn table(hitters: u64, reps: u64) -> Result<(), Box<dyn Error>> {
         let mean = |of: fn(&(f64, f64, bool)) -> f64| all.iter().map(of).sum::<f64>() / n;
         println!(
             "| {} | {} | {:.2} | {:.2} | {} of {} |",
-            swingpair::ground::words::measure(*id),
+            swingpair::messages::measure(*id),
             all.len(),
             mean(|v| v.0),
             mean(|v| v.1),

@@ -4,8 +4,8 @@ use std::path::{Path, PathBuf};
 use std::process::Command;
 
 use swingpair::demo::{Scenario, film, scenarios};
-use swingpair::ground::{Cancel, NoProgress};
 use swingpair::reading::{ReadOptions, read};
+use swingpair::types::{Cancel, NoProgress};
 
 use super::{FOLDER, Outcome, cost};
 

@@ -3,12 +3,12 @@
 use std::path::{Path, PathBuf};
 use std::process::Command;
 
-use swingpair::clip::{self, ClipOptions, ClipSide, Layout, Mark, Moment, Plan, Ready, Shot, SwingShot};
-use swingpair::ground::{Cancel, Cutouts, EventId, NoProgress, SyncOn};
+use swingpair::compose::{self, ClipOptions, ClipSide, Layout, Mark, Moment, Plan, Ready, Shot, SwingShot};
 use swingpair::media::Cut;
 use swingpair::pairing::pair;
 use swingpair::reading::{ReadClip, ReadOptions, look, read};
-use swingpair::reps;
+use swingpair::store;
+use swingpair::types::{Cancel, Cutouts, EventId, NoProgress, SyncOn};
 
 use super::cost::{self, Cost};
 use super::{Outcome, clip_of};
@@ -56,7 +56,7 @@ fn usual() -> ReadOptions {
 fn options(job: &str) -> ClipOptions {
     if job == "teach" {
         return ClipOptions {
-            plan: Some(Plan::ready(Ready::Teach, clip::usual_slow())),
+            plan: Some(Plan::ready(Ready::Teach, compose::usual_slow())),
             ..ClipOptions::default()
         };
     }
@@ -78,7 +78,7 @@ fn options(job: &str) -> ClipOptions {
     }
 }
 
-fn make(job: &str, clips: &[PathBuf; 2], made: &Path) -> Outcome<(clip::Made, [ReadClip; 2])> {
+fn make(job: &str, clips: &[PathBuf; 2], made: &Path) -> Outcome<(compose::Made, [ReadClip; 2])> {
     let seen = |clip: &Path| read(clip, &usual(), &NoProgress, &Cancel::default());
     let (today, best) = (seen(&clips[0])?, seen(&clips[1])?);
     let (pairing, _) = pair(&today.reading, &best.reading, SyncOn::Event(EventId::Plant))?;
@@ -99,19 +99,19 @@ fn make(job: &str, clips: &[PathBuf; 2], made: &Path) -> Outcome<(clip::Made, [R
         };
         let cutouts = if job == "ghost" { Some(cutouts(&clips[1], &best)?) } else { None };
         let options = ClipOptions { cutouts, ..options(job) };
-        clip::make(&a, &b, &pairing, &options, made, &NoProgress, &Cancel::default())?
+        compose::make(&a, &b, &pairing, &options, made, &NoProgress, &Cancel::default())?
     };
     Ok((made, [today, best]))
 }
 
 /// The reference cut out of its pictures: found once, then kept beside the clip, as `pair` does.
 fn cutouts(path: &Path, best: &ReadClip) -> Outcome<Cutouts> {
-    let key = reps::cutouts_key(path, &best.reading)?;
-    if let Some(kept) = reps::load_cutouts(path, &key) {
+    let key = store::cutouts_key(path, &best.reading)?;
+    if let Some(kept) = store::load_cutouts(path, &key) {
         return Ok(kept);
     }
     let found = look::cutouts(&best.clip, &best.reading, &NoProgress, &Cancel::default())?;
-    reps::save_cutouts(path, &key, &found)?;
+    store::save_cutouts(path, &key, &found)?;
     Ok(found)
 }
 
@@ -129,7 +129,7 @@ pub fn facts(job: &str, clips: &[PathBuf; 2]) -> Outcome<Facts> {
     let (pairing, _) = pair(readings[0], readings[1], SyncOn::Event(EventId::Plant))?;
     let size = (made.written.width, made.written.height);
     let layout = Layout::from_word(job).unwrap_or(Layout::SideBySide);
-    let stage = clip::Stage::new(layout, size, readings, ["Today", "Best"], &pairing, 0.5)?;
+    let stage = compose::Stage::new(layout, size, readings, ["Today", "Best"], &pairing, 0.5)?;
     Ok(Facts {
         size,
         panels: [0, 1].map(|side| stage.cut(side).unwrap_or(middle(stage.panel_size(side)))),

@@ -7,9 +7,9 @@ use std::process::Command;
 use std::time::Instant;
 
 use swingpair::demo::{Act, SessionAct, film_session, session};
-use swingpair::ground::{Cancel, FoundReps, NoProgress};
 use swingpair::media::{Clip, OpenOptions};
 use swingpair::reading::{ReadOptions, look, reps_of};
+use swingpair::types::{Cancel, FoundReps, NoProgress};
 
 /// A found swing this near a true contact is that one, s.
 const SAME_S: f64 = 0.6;

@@ -1,7 +1,7 @@
 use serde_json::Value;
 use std::collections::BTreeMap;
 use swingpair::demo::{Dice, Hitter, Style, Swing, Timing};
-use swingpair::ground::{PARTS, Part, Point, Pose, Seen, Side, Spot, Track};
+use swingpair::types::{PARTS, Part, Point, Pose, Seen, Side, Spot, Track};
 
 pub enum Truth {
     Swing { forward: f64, contact_s: f64 },

@@ -1,7 +1,7 @@
 //! The words that raise or lower what is taken on.
 
 use clap::Args;
-use swingpair::ground::{Bound, Limits};
+use swingpair::types::{Bound, Limits};
 
 use super::args::ADVANCED;
 

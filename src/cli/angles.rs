@@ -1,6 +1,6 @@
-use swingpair::ground::{Cancel, Result};
 use swingpair::reading::{self, AnglesOptions, ReadOptions};
 use swingpair::report;
+use swingpair::types::{Cancel, Result};
 
 use super::args::AnglesArgs;
 use super::progress::Talk;

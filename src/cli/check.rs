@@ -1,6 +1,6 @@
-use swingpair::ground::Result;
 use swingpair::media::{self, Weight};
 use swingpair::report;
+use swingpair::types::Result;
 
 use super::args::CheckArgs;
 use super::{print, print_json};

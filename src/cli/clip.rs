@@ -1,8 +1,9 @@
-use swingpair::clip::{self, ClipOptions, ClipSide, Ready};
+use swingpair::compose::{self, ClipOptions, ClipSide, Ready};
 use swingpair::draw::Letters;
-use swingpair::ground::{Cancel, Error, Result, words};
 use swingpair::media;
+use swingpair::messages;
 use swingpair::reading;
+use swingpair::types::{Cancel, Error, Result};
 
 use super::args::ClipArgs;
 use super::care::ask_before_sharing;
@@ -20,14 +21,14 @@ pub fn run(args: &ClipArgs, talk: &Talk, cancel: &Cancel) -> Result<()> {
     let limits = args.looking.allow.limits();
     let plan = args.shown.plan(Ready::OneRep, &limits)?;
     let named = plan.names.clone().map(|[today, _]| today);
-    let label = args.label.clone().or(named).unwrap_or_else(|| words::TODAY.to_owned());
+    let label = args.label.clone().or(named).unwrap_or_else(|| messages::TODAY.to_owned());
     let options = ClipOptions { plan: Some(plan), ..fitted(&args.fitting, &limits)? };
     options.check()?;
     Letters::new()?.check(&label)?;
     let rep = reading::read(&args.rep, &args.looking.options(), talk, cancel)?;
     let side =
         ClipSide { clip: &rep.clip, reading: &rep.reading, label: &label, second: None, mirrored: false };
-    let made = clip::make_one(&side, &options, &args.output, talk, cancel)?;
+    let made = compose::make_one(&side, &options, &args.output, talk, cancel)?;
     warn(talk, "", &rep.reading.warnings);
     warn(talk, "", &made.warnings);
     ask_before_sharing(&args.rep, talk);

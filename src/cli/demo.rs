@@ -1,5 +1,6 @@
 use swingpair::demo;
-use swingpair::ground::{Cancel, Result, words};
+use swingpair::messages;
+use swingpair::types::{Cancel, Result};
 
 use super::args::DemoArgs;
 use super::print;
@@ -13,7 +14,7 @@ pub fn run(args: &DemoArgs, talk: &Talk, cancel: &Cancel) -> Result<()> {
     }
     let file = args.dir.join("lesson.toml");
     if args.lesson && !made.contains(&file) {
-        talk.say(&format!("warning: {}", words::lesson::own_lesson_kept(&file)));
+        talk.say(&format!("warning: {}", messages::lesson::own_lesson_kept(&file)));
     }
     Ok(())
 }

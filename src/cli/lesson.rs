@@ -6,10 +6,12 @@ mod summary;
 
 use std::path::Path;
 
-use swingpair::ground::{Cancel, Error, Result, words, write_whole};
 use swingpair::lesson::{self, Lesson, Make, Target, is_current, targets};
+use swingpair::messages;
 use swingpair::reading;
-use swingpair::reps;
+use swingpair::store;
+use swingpair::store::write_file;
+use swingpair::types::{Cancel, Error, Result};
 
 use super::args::LessonArgs;
 use super::progress::Talk;
@@ -47,7 +49,7 @@ pub fn run(args: &LessonArgs, talk: &Talk, cancel: &Cancel) -> Result<End> {
 fn unknown(lesson: &Lesson, name: &str, all: &[Target]) -> Error {
     let names: Vec<&str> = all.iter().map(|t| t.name.as_str()).collect();
     let near =
-        swingpair::ground::nearest(name, &names).map(|n| format!("; the nearest is {n}")).unwrap_or_default();
+        swingpair::store::nearest(name, &names).map(|n| format!("; the nearest is {n}")).unwrap_or_default();
     Error::Usage(format!("{}: makes no {name:?}{near}", lesson.file.display()))
 }
 
@@ -57,8 +59,8 @@ fn draft(folder: &Path, talk: &Talk) -> Result<()> {
         let cause = "a lesson is there already; move it away first".to_owned();
         return Err(Error::Unwritable { path: file, cause });
     }
-    write_whole(&file, lesson::draft(folder)?.as_bytes())?;
-    talk.say(words::lesson::DRAFTED);
+    write_file(&file, lesson::draft(folder)?.as_bytes())?;
+    talk.say(messages::lesson::DRAFTED);
     print(&file.display().to_string())
 }
 
@@ -68,7 +70,7 @@ fn jobs(lesson: &Lesson, talk: &Talk) -> Result<()> {
     let all = targets(lesson);
     let unknown = all.iter().filter(|t| matches!(t.make, Make::Find { .. }) && !stands(lesson, t)).count();
     if unknown > 0 {
-        talk.say(&words::lesson::reps_unknown(unknown));
+        talk.say(&messages::lesson::reps_unknown(unknown));
     }
     for target in all {
         let words: Vec<String> = command(lesson, &target).iter().map(|w| quoted(w)).collect();
@@ -85,7 +87,7 @@ fn tell_warnings(lesson: &Lesson, talk: &Talk) {
     }
 }
 
-/// A target as words for this program.
+/// A target as messages for this program.
 fn command(lesson: &Lesson, target: &Target) -> Vec<String> {
     match &target.make {
         Make::Read { hitter, day, clip } => {
@@ -116,7 +118,7 @@ fn stands(lesson: &Lesson, target: &Target) -> bool {
     match &target.make {
         Make::Read { hitter, day, clip } => lesson.hitters.get(*hitter).is_some_and(|h| {
             let options = make::read_options(h, *day, &Default::default());
-            reps::kept(clip).is_some_and(|kept| reading::kept_reading(&kept, &options).is_some())
+            store::kept(clip).is_some_and(|kept| reading::kept_reading(&kept, &options).is_some())
         }),
         _ => is_current(lesson, target, &make::how(lesson, target)),
     }

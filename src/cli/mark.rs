@@ -1,7 +1,8 @@
-use swingpair::ground::{Result, words};
 use swingpair::media::OpenOptions;
+use swingpair::messages;
 use swingpair::reading;
-use swingpair::reps::Standing;
+use swingpair::store::Standing;
+use swingpair::types::Result;
 
 use super::args::{Mark, MarkArgs};
 use super::progress::Talk;
@@ -21,7 +22,7 @@ pub fn run(args: &MarkArgs, talk: &Talk) -> Result<()> {
         let (sidecar, warnings) = reading::pin(&args.clip, &pins, &options)?;
         warn(talk, "", &warnings);
         let left = !sidecar.pins.is_empty();
-        talk.say(if left { words::pins::PINNED } else { words::pins::NONE_PINNED });
+        talk.say(if left { messages::pins::PINNED } else { messages::pins::NONE_PINNED });
         for (event, time_s) in &sidecar.pins {
             print(&format!("{}={time_s}", event.word()))?;
         }

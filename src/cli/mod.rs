@@ -27,7 +27,7 @@ use std::path::Path;
 use std::process::ExitCode;
 
 use clap::Parser;
-use swingpair::ground::{Cancel, Error, Result, Warning};
+use swingpair::types::{Cancel, Error, Result, Warning};
 
 use args::{Job, Words};
 use progress::Talk;

@@ -1,10 +1,12 @@
 use std::path::{Path, PathBuf};
 
-use swingpair::clip::{self, ClipOptions, Ready};
-use swingpair::ground::{Cancel, Error, Limits, Result, Unfinished, folder, words, write_whole};
+use swingpair::compose::{self, ClipOptions, Ready};
 use swingpair::media;
+use swingpair::messages;
 use swingpair::report;
-use swingpair::reps;
+use swingpair::store;
+use swingpair::store::{AtomicFile, folder, write_file};
+use swingpair::types::{Cancel, Error, Limits, Result};
 
 use super::args::{Fitting, PairArgs, Showing};
 use super::care::ask_before_sharing;
@@ -30,14 +32,14 @@ pub fn run(args: &PairArgs, talk: &Talk, cancel: &Cancel) -> Result<()> {
     let Paired { references, pairing, warnings, .. } = &paired;
     let (today, reference) = (&paired.today.first.reading, paired.reference()?);
     options.cutouts = swings::cutouts(&options, &paired, talk, cancel)?;
-    let made = clip::make(&left, &right, pairing, &options, &args.output, talk, cancel)?;
+    let made = compose::make(&left, &right, pairing, &options, &args.output, talk, cancel)?;
     if let Some(path) = &args.trace {
         write_trace(path, &made.trace)?;
     }
     if !args.json {
         // What a coach wants to know first, then where the clip is, then the rest.
         let ranged = pairing.good_reps.as_ref().is_some_and(|g| g.counted > 0);
-        talk.say(&words::most::changed_most(&pairing.differences, ranged));
+        talk.say(&messages::changed::changed_most(&pairing.differences, ranged));
         print(&args.output.display().to_string())?;
     }
     swings::warn_all(talk, &paired.today, references, warnings);
@@ -67,8 +69,11 @@ pub fn clip_options(showing: &Showing, fitting: &Fitting, limits: &Limits) -> Re
 
 /// What the clip has to fit, as the library's options.
 pub fn fitted(fitting: &Fitting, limits: &Limits) -> Result<ClipOptions> {
-    let voice =
-        fitting.voice.as_deref().map(|path| media::read_sound(path, clip::SOUND_HZ, limits)).transpose()?;
+    let voice = fitting
+        .voice
+        .as_deref()
+        .map(|path| media::read_sound(path, compose::SOUND_HZ, limits))
+        .transpose()?;
     Ok(ClipOptions {
         screen: fitting.screen,
         size: fitting.size,
@@ -81,8 +86,11 @@ pub fn fitted(fitting: &Fitting, limits: &Limits) -> Result<ClipOptions> {
 /// The trace is asked about before the work, as the clip is: it may neither replace a file that is read
 /// or made here nor turn out unwritable when all is done.
 fn check_trace(trace: &Path, args: &PairArgs) -> Result<()> {
-    let kept: Vec<PathBuf> =
-        args.swings.inputs().flat_map(|clip| [reps::sidecar_path(clip), reps::cutouts_path(clip)]).collect();
+    let kept: Vec<PathBuf> = args
+        .swings
+        .inputs()
+        .flat_map(|clip| [store::sidecar_path(clip), store::cutouts_path(clip)])
+        .collect();
     let points = args.swings.looking.keypoints.iter().chain(&args.swings.reference_keypoints);
     let taken =
         args.swings.inputs().chain([&args.output]).chain(&kept).chain(points).chain(&args.showing.shown.plan);
@@ -92,7 +100,7 @@ fn check_trace(trace: &Path, args: &PairArgs) -> Result<()> {
             return Err(Error::Usage(format!("{trace}: is also read or made here; choose another --trace")));
         }
     }
-    Unfinished::beside(trace).map(drop)
+    AtomicFile::beside(trace).map(drop)
 }
 
 /// Whether two names, of files that may not be there yet, are one name in one folder.
@@ -100,11 +108,11 @@ fn same_place(a: &Path, b: &Path) -> bool {
     a.file_name() == b.file_name() && media::same_file(folder(a), folder(b))
 }
 
-fn write_trace(path: &Path, lines: &[clip::TraceLine]) -> Result<()> {
+fn write_trace(path: &Path, lines: &[compose::TraceLine]) -> Result<()> {
     let mut text = Vec::new();
     for line in lines {
         serde_json::to_writer(&mut text, line).map_err(|e| Error::writing(path, &e.into()))?;
         text.push(b'\n');
     }
-    write_whole(path, &text)
+    write_file(path, &text)
 }

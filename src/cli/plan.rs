@@ -1,5 +1,5 @@
-use swingpair::clip::{Plan, usual_slow};
-use swingpair::ground::Result;
+use swingpair::compose::{Plan, usual_slow};
+use swingpair::types::Result;
 
 use super::args::PlanArgs;
 use super::{print, print_json};

@@ -1,6 +1,6 @@
-use swingpair::ground::Result;
 use swingpair::media::{self, OpenOptions};
 use swingpair::report;
+use swingpair::types::Result;
 
 use super::args::ProbeArgs;
 use super::{print, print_json};

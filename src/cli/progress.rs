@@ -4,7 +4,7 @@ use std::io::{IsTerminal, Write};
 use std::sync::Mutex;
 
 use indicatif::{ProgressBar, ProgressStyle};
-use swingpair::ground::Progress;
+use swingpair::types::Progress;
 
 use super::pulse::Pulse;
 

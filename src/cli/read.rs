@@ -1,6 +1,6 @@
-use swingpair::ground::{CameraMotion, Cancel, Error, Result, Track};
 use swingpair::reading;
 use swingpair::report;
+use swingpair::types::{CameraMotion, Cancel, Error, Result, Track};
 
 use super::args::ReadArgs;
 use super::progress::Talk;

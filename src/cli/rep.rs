@@ -2,9 +2,10 @@
 
 use std::path::Path;
 
-use swingpair::clip::{Second, SecondAngle};
-use swingpair::ground::{Angles, Cancel, Offset, Result, View, Warning, words};
+use swingpair::compose::{Second, SecondAngle};
+use swingpair::messages;
 use swingpair::reading::{self, AnglesOptions, ReadClip, ReadOptions};
+use swingpair::types::{Angles, Cancel, Offset, Result, View, Warning};
 
 use super::progress::Talk;
 
@@ -49,7 +50,7 @@ pub fn read(
     if !side(&a) && side(&b) {
         std::mem::swap(&mut a, &mut b);
         offset = offset.turned();
-        warnings.push(Warning::new("angles_turned", words::angles::turned(second)));
+        warnings.push(Warning::new("angles_turned", messages::angles::turned(second)));
     }
     Ok((Rep { first: a, second: Some((b, offset)) }, warnings))
 }

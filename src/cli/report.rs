@@ -1,10 +1,11 @@
 use std::fs;
 use std::path::Path;
 
-use swingpair::clip;
-use swingpair::ground::{Cancel, Error, Result, Unfinished, write_whole};
+use swingpair::compose;
 use swingpair::media;
 use swingpair::report::{self, PageClip, PageParts};
+use swingpair::store::{AtomicFile, write_file};
+use swingpair::types::{Cancel, Error, Result};
 
 use super::args::ReportArgs;
 use super::care::ask_before_sharing;
@@ -28,16 +29,16 @@ pub fn run(args: &ReportArgs, talk: &Talk, cancel: &Cancel) -> Result<()> {
     let limits = args.swings.looking.allow.limits();
     let mut options = clip_options(&args.showing, &args.fitting, &limits)?;
     let names = options.plan.as_ref().and_then(|p| p.names.clone());
-    let draw = options.plan.as_ref().map_or_else(clip::Mark::usual, |p| p.draw.clone());
+    let draw = options.plan.as_ref().map_or_else(compose::Mark::usual, |p| p.draw.clone());
     let ready = args.swings.paired(names, false, talk, cancel)?;
     let [today, reference] = ready.sides()?;
     let sheet = report::sheet(&today, &reference, &ready.pairing, &draw, cancel)?;
     let sheet = report::png_from_frame(&sheet)?;
     options.cutouts = swings::cutouts(&options, &ready, talk, cancel)?;
     // Whether the clip will lie in the page or beside it is known when it is made.
-    let mut on_its_way = Unfinished::beside(&beside)?;
+    let mut on_its_way = AtomicFile::beside(&beside)?;
     let made_at = on_its_way.temporary().to_owned();
-    let made = clip::make(&today, &reference, &ready.pairing, &options, &made_at, talk, cancel);
+    let made = compose::make(&today, &reference, &ready.pairing, &options, &made_at, talk, cancel);
     let made = made.map_err(|e| about(e, &args.output))?;
     on_its_way.replaced()?;
     let inside = made.written.bytes <= report::LARGEST_INSIDE;
@@ -62,7 +63,7 @@ pub fn run(args: &ReportArgs, talk: &Talk, cancel: &Cancel) -> Result<()> {
     if !inside {
         on_its_way.keep()?;
     }
-    write_whole(&args.output, page.as_bytes())?;
+    write_file(&args.output, page.as_bytes())?;
     swings::warn_all(talk, &ready.today, &ready.references, &ready.warnings);
     warn(talk, "", &made.warnings);
     ask_before_sharing(&args.swings.today, talk);

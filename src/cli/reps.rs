@@ -1,4 +1,4 @@
-use swingpair::ground::{Cancel, Result};
+use swingpair::types::{Cancel, Result};
 use swingpair::{reading, report};
 
 use super::args::RepsArgs;

@@ -1,5 +1,6 @@
-use swingpair::clip::{Mark, Plan};
-use swingpair::ground::{Cancel, Error, Result, write_whole};
+use swingpair::compose::{Mark, Plan};
+use swingpair::store::write_file;
+use swingpair::types::{Cancel, Error, Result};
 use swingpair::{media, report};
 
 use super::args::SheetArgs;
@@ -25,7 +26,7 @@ pub fn run(args: &SheetArgs, talk: &Talk, cancel: &Cancel) -> Result<()> {
     let sheet = report::sheet(&today, &reference, &ready.pairing, &draw, cancel)?;
     let png = report::png_from_frame(&sheet)?;
     let as_pdf = args.output.extension().is_some_and(|e| e.eq_ignore_ascii_case("pdf"));
-    write_whole(&args.output, &if as_pdf { report::pdf_from_png(&png)? } else { png })?;
+    write_file(&args.output, &if as_pdf { report::pdf_from_png(&png)? } else { png })?;
     swings::warn_all(talk, &ready.today, &ready.references, &ready.warnings);
     print(&args.output.display().to_string())
 }

@@ -1,8 +1,10 @@
 use std::path::PathBuf;
 
-use swingpair::ground::{Cancel, Error, Reading, Result, words, write_whole};
+use swingpair::messages;
 use swingpair::reading::{self, ReadOptions};
-use swingpair::{media, pairing, report, reps};
+use swingpair::store::write_file;
+use swingpair::types::{Cancel, Error, Reading, Result};
+use swingpair::{media, pairing, report, store};
 
 use super::args::SpreadArgs;
 use super::progress::Talk;
@@ -23,10 +25,10 @@ pub fn run(args: &SpreadArgs, talk: &Talk, cancel: &Cancel) -> Result<()> {
     let readings: Vec<&Reading> = readings.iter().collect();
     let (spread, warnings) = pairing::spread(&readings);
     if let Some(output) = &args.output {
-        let title = args.title.as_deref().unwrap_or(words::lesson::SPREAD);
+        let title = args.title.as_deref().unwrap_or(messages::lesson::SPREAD);
         let png = report::png_from_frame(&report::spread_picture(title, &readings, &spread)?)?;
         let as_pdf = output.extension().is_some_and(|e| e.eq_ignore_ascii_case("pdf"));
-        write_whole(output, &if as_pdf { report::pdf_from_png(&png)? } else { png })?;
+        write_file(output, &if as_pdf { report::pdf_from_png(&png)? } else { png })?;
     }
     warn(talk, "", &warnings);
     if args.json {
@@ -44,9 +46,9 @@ fn clips(reps: &[PathBuf]) -> Result<Vec<PathBuf>> {
     let mut clips = Vec::new();
     for rep in reps {
         if rep.is_dir() {
-            let found = reps::list(rep)?;
+            let found = store::list(rep)?;
             if found.is_empty() {
-                return Err(Error::Usage(words::lesson::no_reps(rep)));
+                return Err(Error::Usage(messages::lesson::no_reps(rep)));
             }
             clips.extend(found.into_iter().map(|kept| kept.clip));
         } else {
@@ -61,6 +63,6 @@ fn readings(clips: &[PathBuf], options: &ReadOptions, talk: &Talk, cancel: &Canc
     if clips.len() <= DRAWN {
         return clips.iter().map(read).collect();
     }
-    let kept = |clip: &PathBuf| reading::kept_reading(&reps::kept(clip)?, options);
+    let kept = |clip: &PathBuf| reading::kept_reading(&store::kept(clip)?, options);
     clips.iter().map(|clip| kept(clip).map_or_else(|| read(clip), Ok)).collect()
 }

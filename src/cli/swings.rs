@@ -2,12 +2,13 @@
 
 use std::path::{Path, PathBuf};
 
-use swingpair::clip::{ClipOptions, ClipSide};
+use swingpair::compose::{ClipOptions, ClipSide};
 use swingpair::draw::Letters;
-use swingpair::ground::{Cancel, Cutouts, Error, Pairing, Reading, Result, Warning, words};
+use swingpair::messages;
 use swingpair::pairing;
 use swingpair::reading::{self, ReadClip, ReadOptions};
-use swingpair::reps::{self, Standing};
+use swingpair::store::{self, Standing};
+use swingpair::types::{Cancel, Cutouts, Error, Pairing, Reading, Result, Warning};
 
 use super::args::Swings;
 use super::progress::Talk;
@@ -37,19 +38,19 @@ impl Swings {
     pub fn find_references(&mut self) -> Result<()> {
         self.part_angles()?;
         let Some(folder) = &self.from else { return Ok(()) };
-        let mut found = reps::list(folder)?;
+        let mut found = store::list(folder)?;
         found.retain(|rep| match rep.standing {
             Some(Standing::Best) => true,
             Some(Standing::Good) => !self.best,
             None => false,
         });
         // Today's own rep may lie there and be a good one.
-        let today = reps::content_hash(&self.today).ok();
-        found.retain(|rep| today.is_none() || reps::content_hash(&rep.clip).ok() != today);
+        let today = store::content_hash(&self.today).ok();
+        found.retain(|rep| today.is_none() || store::content_hash(&rep.clip).ok() != today);
         self.references = found.into_iter().map(|rep| rep.clip).collect();
         match (self.references.as_slice(), self.best) {
-            ([], best) => Err(Error::Usage(words::lesson::none_marked(folder, best))),
-            ([_, _, ..], true) => Err(Error::Usage(words::lesson::several_best(&self.references))),
+            ([], best) => Err(Error::Usage(messages::lesson::none_marked(folder, best))),
+            ([_, _, ..], true) => Err(Error::Usage(messages::lesson::several_best(&self.references))),
             _ => Ok(()),
         }
     }
@@ -57,7 +58,7 @@ impl Swings {
     /// Reps given as SIDE+BEHIND are parted into their two clips.
     fn part_angles(&mut self) -> Result<()> {
         for rep in std::iter::once(&mut self.today).chain(&mut self.references) {
-            let (first, second) = reps::parted(rep, Path::new(""))?;
+            let (first, second) = store::parted(rep, Path::new(""))?;
             *rep = first;
             self.behinds.push(second);
         }
@@ -113,8 +114,9 @@ impl Swings {
             return Err(Error::Usage("no reference is left to compare with".to_owned()));
         }
         let labels = self.labels.clone().or_else(|| names.map(|[a, b]| (a, b))).unwrap_or_else(|| {
-            let reference = if pairing.good_reps.is_some() { words::GOOD_REP } else { words::REFERENCE };
-            (words::TODAY.to_owned(), reference.to_owned())
+            let reference =
+                if pairing.good_reps.is_some() { messages::GOOD_REP } else { messages::REFERENCE };
+            (messages::TODAY.to_owned(), reference.to_owned())
         });
         let own = filmed.into_iter().nth(place).filter(|_| mirror);
         Ok(Paired { today, references, place, pairing, warnings, labels, own })
@@ -144,7 +146,7 @@ impl Paired {
 fn mirror_all(today: &Rep, references: &mut [Rep]) -> Result<()> {
     let bats = today.first.reading.hitter.bats;
     if references.iter().any(|r| r.first.reading.hitter.bats == bats) {
-        return Err(Error::Usage(words::nothing_to_mirror(bats)));
+        return Err(Error::Usage(messages::nothing_to_mirror(bats)));
     }
     for rep in references {
         let second = rep.second.as_mut().map(|(read, _)| read);
@@ -168,15 +170,15 @@ pub fn cutouts(
     let clip = &paired.references.get(paired.place).ok_or(Error::WorkerLost)?.first.clip;
     let reading = paired.reference()?;
     let path = &clip.facts().path;
-    let key = reps::cutouts_key(path, reading)?;
-    let cutouts = match reps::load_cutouts(path, &key) {
+    let key = store::cutouts_key(path, reading)?;
+    let cutouts = match store::load_cutouts(path, &key) {
         Some(kept) => kept,
         None => {
             let cutouts = reading::look::cutouts(clip, reading, talk, cancel)?;
-            let told = match reps::save_cutouts(path, &key, &cutouts) {
+            let told = match store::save_cutouts(path, &key, &cutouts) {
                 Ok(set_aside) => set_aside,
                 // The clip can be made all the same.
-                Err(e) => Some(Warning::new("cutouts_not_kept", words::keep::cutouts_not_kept(&e))),
+                Err(e) => Some(Warning::new("cutouts_not_kept", messages::files::cutouts_not_kept(&e))),
             };
             warn(talk, "", told.as_slice());
             cutouts
@@ -193,7 +195,7 @@ pub fn warn_all(talk: &Talk, today: &Rep, references: &[Rep], warnings: &[Warnin
         let whose = if references.len() == 1 {
             "reference: ".to_owned()
         } else {
-            format!("{}: ", words::good_rep(i, references.len()).to_lowercase())
+            format!("{}: ", messages::good_rep(i, references.len()).to_lowercase())
         };
         warn(talk, &whose, &rep.first.reading.warnings);
     }
@@ -215,10 +217,10 @@ fn different_reps(args: &Swings) -> Result<(Vec<Placed<'_>>, Vec<Warning>)> {
     }
     let several = args.references.len() > 1;
     // A file that cannot be read is told of when it is read.
-    let today = reps::content_hash(&args.today).ok();
+    let today = store::content_hash(&args.today).ok();
     let (mut kept, mut hashes, mut warnings) = (Vec::new(), Vec::new(), Vec::new());
     for (place, path) in args.references.iter().enumerate() {
-        let hash = reps::content_hash(path).ok();
+        let hash = store::content_hash(path).ok();
         if hash.is_some() && hash == today {
             if several {
                 return Err(Error::Usage(format!(
@@ -226,10 +228,10 @@ fn different_reps(args: &Swings) -> Result<(Vec<Placed<'_>>, Vec<Warning>)> {
                     path.display()
                 )));
             }
-            warnings.push(Warning::new("same_clip", words::SAME_CLIP));
+            warnings.push(Warning::new("same_clip", messages::SAME_CLIP));
         }
         if hash.is_some() && hashes.contains(&hash) {
-            warnings.push(Warning::new("rep_given_twice", words::given_twice(path)));
+            warnings.push(Warning::new("rep_given_twice", messages::given_twice(path)));
             continue;
         }
         hashes.push(hash);

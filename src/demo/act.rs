@@ -98,7 +98,7 @@ fn between(a: &Figure, b: &Figure, share: f64) -> Figure {
 mod tests {
     use super::*;
     use crate::demo::Hitter;
-    use crate::ground::{Part, Side};
+    use crate::types::{Part, Side};
 
     #[test]
     fn the_practice_swing_comes_first_and_nothing_jumps() {

@@ -4,7 +4,7 @@ use super::figure::{Figure, Head, two_bones};
 use super::hitter::Limbs;
 use super::scenario::Bystander;
 use super::v3::{V3, v3};
-use crate::ground::{PARTS, Part};
+use crate::types::{PARTS, Part};
 
 /// A throw lasts so long, s.
 const THROW_S: f64 = 0.9;

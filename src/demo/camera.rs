@@ -4,7 +4,7 @@ use serde::{Deserialize, Serialize};
 
 use super::dice::Dice;
 use super::v3::{V3, v3};
-use crate::ground::{PitcherSide, Point, Side, Similarity, View};
+use crate::types::{PitcherSide, Point, Side, Similarity, View};
 
 /// Hand-held or not.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]

@@ -7,7 +7,7 @@ use std::collections::BTreeMap;
 use super::figure::Figure;
 use super::swing::Swing;
 use super::v3::V3;
-use crate::ground::{EventId, Part};
+use crate::types::{EventId, Part};
 
 /// Exact times, s; from contact in [`Swing::events`], from the first picture in a clip's truth.
 /// An event that a swing does not have (no-stride hitters have no foot_off and no touch) is not in it.

@@ -7,7 +7,7 @@ use super::events::Moments;
 use super::figure::{Figure, angle_deg};
 use super::swing::Swing;
 use super::v3::{V3, v3};
-use crate::ground::{EventId, MeasureId, Part, PitcherSide};
+use crate::types::{EventId, MeasureId, Part, PitcherSide};
 
 /// Hand travel whose direction is told, m: the trade's first 4 in.
 const FIRST_TRAVEL_M: f64 = 0.100;

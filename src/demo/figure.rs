@@ -1,5 +1,5 @@
 use super::v3::{V3, v3};
-use crate::ground::{PARTS, Part};
+use crate::types::{PARTS, Part};
 
 /// Which way the head looks.
 #[derive(Debug, Clone, Copy, PartialEq)]

@@ -10,8 +10,9 @@ use super::scenario::Scenario;
 use super::scenarios::two_reps;
 use super::sound::record;
 use super::truth::Truth;
-use crate::ground::{Cancel, Error, Frame, Progress, Result, write_whole};
 use crate::media::{CAPTURE_RATE, Preset, WriteOptions, Writer, stored};
+use crate::store::write_file;
+use crate::types::{Cancel, Error, Frame, Progress, Result};
 
 /// Pictures drawn side by side before they go to the encoder; at most two such batches wait.
 const BATCH: usize = 8;
@@ -114,7 +115,7 @@ pub fn film_two_reps(dir: &Path, progress: &dyn Progress, cancel: &Cancel) -> Re
 fn keep_truth(truth: &Truth, path: &Path) -> Result<()> {
     let text = serde_json::to_vec(truth)
         .map_err(|e| Error::Unwritable { path: path.to_owned(), cause: e.to_string() })?;
-    write_whole(path, &text)
+    write_file(path, &text)
 }
 
 /// A rate as a fraction, exact to a thousandth of a picture a second.
@@ -131,8 +132,8 @@ pub(super) fn fraction(rate_hz: f64) -> (u32, u32) {
 mod tests {
     use super::*;
     use crate::demo::{Hitter, Scenario};
-    use crate::ground::{NoProgress, Side};
     use crate::media::{Clip, OpenOptions};
+    use crate::types::{NoProgress, Side};
 
     /// A quarter of a second around contact, small, upright in the hand, slow motion.
     fn small() -> Scenario {

@@ -1,7 +1,7 @@
 use serde::{Deserialize, Serialize};
 
 use super::dice::Dice;
-use crate::ground::Side;
+use crate::types::Side;
 
 /// A made-up person.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]

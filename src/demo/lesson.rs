@@ -9,7 +9,8 @@ use super::film::{film, truth_path};
 use super::hitter::{Hitter, Style, Timing};
 use super::scenario::{Look, Place, Scenario, Scene};
 use super::scenarios::{from_behind, ives_marrowby, wren_castellow};
-use crate::ground::{Cancel, Error, Progress, Result, Side, write_whole};
+use crate::store::write_file;
+use crate::types::{Cancel, Error, Progress, Result, Side};
 
 /// The two days.
 pub const DAYS: [&str; 2] = ["2026-03-07", "2026-04-04"];
@@ -141,7 +142,7 @@ pub fn film_lesson(dir: &Path, progress: &dyn Progress, cancel: &Cancel) -> Resu
     }
     let file = dir.join("lesson.toml");
     if !file.exists() {
-        write_whole(&file, FILE.as_bytes())?;
+        write_file(&file, FILE.as_bytes())?;
     }
     // A lesson of somebody's own is left as it is, and is none of what was made.
     let own = std::fs::read(&file).is_ok_and(|there| there == FILE.as_bytes());
@@ -152,7 +153,7 @@ pub fn film_lesson(dir: &Path, progress: &dyn Progress, cancel: &Cancel) -> Resu
 mod tests {
     use super::*;
     use crate::demo::Truth;
-    use crate::ground::{MeasureId, View};
+    use crate::types::{MeasureId, View};
 
     fn mean(who: &str, day: usize, id: MeasureId) -> f64 {
         let films = lesson_films();

@@ -10,7 +10,7 @@ use super::figure::Figure;
 use super::hitter::Hitter;
 use super::replay::figures;
 use super::v3::{V3, v3};
-use crate::ground::{Error, Part, Result, Side};
+use crate::types::{Error, Part, Result, Side};
 
 /// Recorded motion and how it is played. As plain data it is the file and the tempo: a scenario that is read back
 /// loads the file again.
@@ -237,7 +237,7 @@ fn joints(file: File) -> std::result::Result<Joints, String> {
 mod tests {
     use super::*;
     use crate::demo::{Scenario, Style, Swing, Timing, Truth};
-    use crate::ground::{EventId, PARTS};
+    use crate::types::{EventId, PARTS};
 
     /// A made-up swing in a recording's words: joint centres only.
     fn written(folder: &Path) -> (Swing, PathBuf) {

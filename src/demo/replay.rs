@@ -8,7 +8,7 @@ use super::hitter::{Hitter, Limbs, Timing};
 use super::recorded::{Capture, Joints, Recorded};
 use super::truth::RecordedPart;
 use super::v3::{V3, v3};
-use crate::ground::{EventId, PARTS, Part};
+use crate::types::{EventId, PARTS, Part};
 use std::sync::Arc;
 
 /// Motion comes out of stillness and goes back into it over twice this, s: half of it at the recording's cost.

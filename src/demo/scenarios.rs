@@ -6,7 +6,7 @@ use super::camera::{CameraPlan, Hold};
 use super::dice::Dice;
 use super::hitter::{Hitter, Limbs, Stride, Style, Timing};
 use super::scenario::{Bystander, Look, Place, Practice, Scenario, Scene, SoundPlan};
-use crate::ground::{Side, View};
+use crate::types::{Side, View};
 
 /// Right-handed, 176 cm.
 pub fn wren_castellow() -> Hitter {
@@ -427,7 +427,7 @@ pub fn still_and_shaking(seed: u64, n: usize) -> Vec<(Scenario, Scenario)> {
 mod tests {
     use super::*;
     use crate::demo::Truth;
-    use crate::ground::{EventId, MeasureId, PARTS, Rect};
+    use crate::types::{EventId, MeasureId, PARTS, Rect};
 
     #[test]
     fn every_ready_scenario_keeps_its_hitter_in_the_picture() {

@@ -13,8 +13,9 @@ use super::render::Studio;
 use super::scenario::{Aside, Bystander, Scenario, SoundPlan};
 use super::scenarios::{in_green, in_grey, varied};
 use super::sound::record;
-use crate::ground::{Cancel, Error, Frame, Progress, Result, Side, Sound, write_whole};
 use crate::media::{Preset, WriteOptions, Writer};
+use crate::store::write_file;
+use crate::types::{Cancel, Error, Frame, Progress, Result, Side, Sound};
 
 /// What happens in a stretch of the film.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
@@ -196,7 +197,7 @@ pub fn film_session(
     }
     let text = serde_json::to_vec(&session.acts)
         .map_err(|e| Error::Unwritable { path: target.to_owned(), cause: e.to_string() })?;
-    write_whole(&target.with_extension("acts.json"), &text)?;
+    write_file(&target.with_extension("acts.json"), &text)?;
     writer.finish()?;
     progress.end();
     Ok(())

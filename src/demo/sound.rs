@@ -5,7 +5,7 @@ use super::dice::Dice;
 use super::scenario::{Aside, OtherKind, Scenario};
 use super::swing::Swing;
 use super::v3::{V3, v3};
-use crate::ground::{EventId, Onset, Part, Sound};
+use crate::types::{EventId, Onset, Part, Sound};
 
 /// Air at 20 °C (331.3 + 0.606 · T, from memory).
 pub const SPEED_OF_SOUND_M_S: f64 = 343.4;
@@ -173,7 +173,7 @@ fn wave(kind: Kind, t: f64, white: f64, held: &mut f64) -> f64 {
 mod tests {
     use super::*;
     use crate::demo::Hitter;
-    use crate::ground::Side;
+    use crate::types::Side;
 
     #[test]
     fn the_crack_is_late_by_its_way_and_loudest() {

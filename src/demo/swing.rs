@@ -6,7 +6,7 @@ use super::motion::Plan;
 use super::replay::Replay;
 use super::scenario::Scenario;
 use super::v3::{V3, v3};
-use crate::ground::{PARTS, Part, Side};
+use crate::types::{PARTS, Part, Side};
 
 /// From the knob to the two fists' middles, m: bottom hand and top hand.
 const BOTTOM_HAND_M: f64 = 0.065;

@@ -1,5 +1,5 @@
 use super::*;
-use crate::ground::{EventId, PARTS, Part, Side};
+use crate::types::{EventId, PARTS, Part, Side};
 
 fn many(n: u64) -> Vec<(String, Swing)> {
     let mut all = vec![("plain".to_owned(), {

@@ -11,7 +11,7 @@ use super::scenario::Scenario;
 use super::sound::heard;
 use super::swing::Swing;
 use super::{Flight, Hitter};
-use crate::ground::{
+use crate::types::{
     EventId, MeasureId, Onset, PARTS, Part, PitcherSide, Point, Pose, Seen, Side, Similarity, Spot, Track,
     View,
 };
@@ -164,7 +164,7 @@ impl Truth {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::ground::Rect;
+    use crate::types::Rect;
 
     #[test]
     fn truth_lies_in_the_picture_and_survives_json() {

@@ -1,7 +1,7 @@
 //! One picture or one colour laid over another where a mask covers.
 
 use super::{Mask, Rgb};
-use crate::ground::{Frame, Plane};
+use crate::types::{Frame, Plane};
 
 /// `line` drawn toward `over` by `weights` (0…65 280).
 fn blend(line: &mut [u8], over: impl Iterator<Item = i32>, weights: impl Iterator<Item = i32>) {
@@ -88,7 +88,7 @@ pub fn wash(base: &mut Frame, mask: &Mask, colour: Rgb, strength: f64) {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::ground::Rect;
+    use crate::types::Rect;
 
     const BLACK: Rgb = Rgb(0, 0, 0);
 

@@ -1,6 +1,6 @@
 use super::mask::around;
 use super::{Ink, Mask, Rgb, Stroke};
-use crate::ground::{Frame, Plane, Point, Rect};
+use crate::types::{Frame, Plane, Point, Rect};
 
 /// A picture being drawn on. Distances in px from its top left corner, or from that of the part that is drawn on
 /// at the moment ([`Canvas::within`]).

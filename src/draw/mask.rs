@@ -1,4 +1,4 @@
-use crate::ground::{Point, Rect};
+use crate::types::{Point, Rect};
 
 /// Coverage of pixels by shapes, 0–255, over an even-aligned part of a canvas. Shapes added to one
 /// mask merge (the larger coverage wins), so a line crossing itself does not darken twice.

@@ -1,7 +1,7 @@
 use rayon::prelude::*;
 
 use super::Rgb;
-use crate::ground::{Frame, Plane, Point, Rect, Similarity};
+use crate::types::{Frame, Plane, Point, Rect, Similarity};
 
 /// Samples of one axis that make one output sample: where they begin and their weights (sum 1).
 struct Taps {

@@ -1,4 +1,4 @@
-use crate::ground::Frame;
+use crate::types::Frame;
 
 /// The picture as 8-bit RGB, rows of `3·width` bytes, for PNG files. BT.709, limited range; each chroma
 /// sample serves its 2×2 pixels.

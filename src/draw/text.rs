@@ -8,7 +8,7 @@ use rusttype::{Font, Scale, point};
 use unicode_normalization::{UnicodeNormalization, is_nfc};
 
 use super::{Canvas, Mask, Rgb};
-use crate::ground::{Error, Point, Rect, Result};
+use crate::types::{Error, Point, Rect, Result};
 
 static BOLD: &[u8] = include_bytes!("../../fonts/OpenSans-Bold.ttf");
 static SEMIBOLD: &[u8] = include_bytes!("../../fonts/OpenSans-Semibold.ttf");

@@ -5,32 +5,33 @@ use std::path::{Path, PathBuf};
 
 use super::file::{DateText, DayText, HitterText, LessonText};
 use super::footage::films_in;
-use crate::ground::{Error, Result, words};
+use crate::messages;
+use crate::types::{Error, Result};
 
 /// Folders of a hitter's own inside `folder`, days inside those; films that lie in a hitter's folder itself are one day.
 /// Where `folder` holds films or days itself, they are one hitter's. Returns the file's text.
 pub fn draft(folder: &Path) -> Result<String> {
     let inside = folders_in(folder)?;
     let mut hitters = Vec::new();
-    let dated = inside.iter().any(|f| date_in(&words::keep::name(f)).is_some());
+    let dated = inside.iter().any(|f| date_in(&crate::types::file_name(f)).is_some());
     if dated || !films_in(folder).is_empty() {
         hitters.extend(hitter("Hitter".to_owned(), folder, folder)?);
     } else {
         for own in &inside {
-            hitters.extend(hitter(as_name(&words::keep::name(own)), own, folder)?);
+            hitters.extend(hitter(as_name(&crate::types::file_name(own)), own, folder)?);
         }
     }
     if hitters.is_empty() {
-        return Err(Error::Usage(words::lesson::nothing_to_draft(folder)));
+        return Err(Error::Usage(messages::lesson::nothing_to_draft(folder)));
     }
     let text = LessonText {
         lesson: 1,
-        title: Some(as_name(&words::keep::name(folder))),
+        title: Some(as_name(&crate::types::file_name(folder))),
         hitter: hitters,
         ..LessonText::default()
     };
     let body = toml::to_string(&text).map_err(|e| Error::Usage(e.to_string()))?;
-    Ok(format!("{}\n{body}", words::lesson::DRAFT_HEAD))
+    Ok(format!("{}\n{body}", messages::lesson::DRAFT_HEAD))
 }
 
 fn hitter(name: String, own: &Path, folder: &Path) -> Result<Option<HitterText>> {
@@ -39,12 +40,13 @@ fn hitter(name: String, own: &Path, folder: &Path) -> Result<Option<HitterText>>
     let here = films_in(own);
     if !here.is_empty() {
         // Films of several days in one folder, by the date in their names.
-        let mut dates: Vec<Option<String>> = here.iter().map(|f| date_in(&words::keep::name(f))).collect();
+        let mut dates: Vec<Option<String>> =
+            here.iter().map(|f| date_in(&crate::types::file_name(f))).collect();
         dates.sort();
         dates.dedup();
         for date in dates {
             let of: Vec<PathBuf> =
-                here.iter().filter(|f| date_in(&words::keep::name(f)) == date).cloned().collect();
+                here.iter().filter(|f| date_in(&crate::types::file_name(f)) == date).cloned().collect();
             let reps = super::footage::reps_from(&of)
                 .iter()
                 .map(|r| {
@@ -61,7 +63,7 @@ fn hitter(name: String, own: &Path, folder: &Path) -> Result<Option<HitterText>>
         if films_in(&inner).is_empty() {
             continue;
         }
-        let called = words::keep::name(&inner);
+        let called = crate::types::file_name(&inner);
         let date = date_in(&called).map(date_text);
         let name = if date.is_some() { None } else { Some(called) };
         day.push(DayText { date, name, reps: vec![below(&inner)], ..DayText::default() });
@@ -81,7 +83,7 @@ fn folders_in(folder: &Path) -> Result<Vec<PathBuf>> {
     let mut folders = Vec::new();
     for entry in fs::read_dir(folder).map_err(|e| Error::reading(folder, &e))? {
         let path = entry.map_err(|e| Error::reading(folder, &e))?.path();
-        let name = words::keep::name(&path);
+        let name = crate::types::file_name(&path);
         if path.is_dir() && !name.starts_with('.') && name != "made" {
             folders.push(path);
         }

@@ -7,10 +7,10 @@ use serde::{Deserialize, Serialize};
 use super::footage::{films_in, reps_from, reps_of};
 use super::targets::found_folder;
 use super::{Day, Hitter, Lesson, Wanted, beside, folder_name};
-use crate::clip::Ready;
-use crate::ground::{
-    Bound, Error, Limits, MeasureId, PitcherSide, Result, Side, Warning, from_toml, nearest, words,
-};
+use crate::compose::Ready;
+use crate::messages;
+use crate::store::{from_toml, nearest};
+use crate::types::{Bound, Error, Limits, MeasureId, PitcherSide, Result, Side, Warning};
 
 /// The form of the file.
 const FORM: u32 = 1;
@@ -170,7 +170,7 @@ fn one(
         }
         day.name.as_deref().map_or(Ok(()), check_text).map_err(about)?;
         let date = day.date.as_ref().map(DateText::day).transpose().map_err(about)?;
-        let name = date.clone().or_else(|| day.name.clone()).unwrap_or_else(|| words::lesson::day(i));
+        let name = date.clone().or_else(|| day.name.clone()).unwrap_or_else(|| messages::lesson::day(i));
         let found = reps_of(file, &day.reps, &mut warnings);
         let recordings = reps_of(file, &day.recordings, &mut warnings);
         let recordings = recordings.into_iter().map(|r| r.side).collect();
@@ -182,7 +182,7 @@ fn one(
     if days.iter().all(|(date, _)| date.is_some()) {
         days.sort_by(|a, b| a.0.cmp(&b.0));
     } else if days.len() > 1 {
-        warnings.push(Warning::new("days_undated", words::lesson::UNDATED));
+        warnings.push(Warning::new("days_undated", messages::lesson::UNDATED));
     }
     let mut days: Vec<Day> = days.into_iter().map(|(_, day)| day).collect();
     given_twice(&mut days, &mut warnings)?;
@@ -235,7 +235,7 @@ fn given_twice(days: &mut [Day], warnings: &mut Vec<Warning>) -> std::result::Re
         day.reps.retain(|rep| {
             let again = seen.contains(&rep.side);
             if again {
-                warnings.push(Warning::new("rep_given_twice", words::given_twice(&rep.side)));
+                warnings.push(Warning::new("rep_given_twice", messages::given_twice(&rep.side)));
             } else {
                 seen.push(rep.side.clone());
             }
@@ -314,7 +314,7 @@ mod tests {
         assert!(!hitter.wanted.sheet && hitter.wanted.page);
         let names: Vec<&str> = hitter.days.iter().map(|d| d.name.as_str()).collect();
         assert_eq!(names, ["2026-03-07", "2026-04-04"]);
-        let name = |p: &Path| words::keep::name(p);
+        let name = |p: &Path| crate::types::file_name(p);
         let reps: Vec<(String, Option<String>)> =
             hitter.days[0].reps.iter().map(|r| (name(&r.side), r.behind.as_deref().map(name))).collect();
         let two = ("rep2.mp4".to_owned(), Some("rep2_behind.mp4".to_owned()));

@@ -4,8 +4,9 @@ use std::fs;
 use std::path::{Path, PathBuf};
 
 use super::{Rep, beside};
-use crate::ground::{Warning, words};
-use crate::reps;
+use crate::messages;
+use crate::store;
+use crate::types::Warning;
 
 /// Endings of films, as phones and cameras write them.
 const FILMS: [&str; 8] = ["mp4", "mov", "m4v", "mkv", "webm", "avi", "mts", "3gp"];
@@ -20,9 +21,9 @@ pub fn is_film(path: &Path) -> bool {
 /// The films of a folder by name, hidden ones left out.
 pub fn films_in(folder: &Path) -> Vec<PathBuf> {
     let entries = fs::read_dir(folder).into_iter().flatten().flatten();
-    let hidden = |p: &Path| words::keep::name(p).starts_with('.');
+    let hidden = |p: &Path| crate::types::file_name(p).starts_with('.');
     let mut films: Vec<PathBuf> = entries.map(|e| e.path()).filter(|p| is_film(p) && !hidden(p)).collect();
-    films.sort_by_key(|p| in_order(&words::keep::name(p)));
+    films.sort_by_key(|p| in_order(&crate::types::file_name(p)));
     films
 }
 
@@ -70,14 +71,14 @@ pub fn reps_of(lesson: &Path, words_given: &[String], warnings: &mut Vec<Warning
         if path.is_dir() {
             let films = films_in(&path);
             if films.is_empty() {
-                warnings.push(Warning::new("folder_empty", words::lesson::empty_folder(word)));
+                warnings.push(Warning::new("folder_empty", messages::lesson::empty_folder(word)));
             }
             found.extend(reps_from(&films));
             continue;
         }
         let folder = lesson.parent().unwrap_or(Path::new(""));
         let named = |p: &Path| p.strip_prefix(folder).unwrap_or(p).display().to_string();
-        let Ok((side, behind)) = reps::parted(Path::new(word), folder) else {
+        let Ok((side, behind)) = store::parted(Path::new(word), folder) else {
             warnings.push(missing(word));
             continue;
         };
@@ -94,5 +95,5 @@ pub fn reps_of(lesson: &Path, words_given: &[String], warnings: &mut Vec<Warning
 }
 
 fn missing(word: &str) -> Warning {
-    Warning::new("clip_missing", words::lesson::missing(word.trim()))
+    Warning::new("clip_missing", messages::lesson::missing(word.trim()))
 }

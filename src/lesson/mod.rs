@@ -9,7 +9,7 @@ mod targets;
 
 use std::path::{Path, PathBuf};
 
-use crate::ground::{MeasureId, PitcherSide, Side, Warning};
+use crate::types::{MeasureId, PitcherSide, Side, Warning};
 
 pub use draft::draft;
 pub use stamp::{Stamp, is_current, keep_stamp};

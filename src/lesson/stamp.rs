@@ -7,8 +7,9 @@ use serde::{Deserialize, Serialize};
 use sha2::{Digest, Sha256};
 
 use super::{Lesson, Target};
-use crate::ground::{Error, Result, write_whole};
-use crate::reps::{self, MadeFrom};
+use crate::store::write_file;
+use crate::store::{self, MadeFrom};
+use crate::types::{Error, Result};
 
 /// Raised when the same films give other files.
 const VERSION: u32 = 1;
@@ -39,7 +40,7 @@ fn from(lesson: &Lesson, target: &Target, how: &str) -> String {
     for film in &target.inputs {
         let name = film.strip_prefix(lesson.file.parent().unwrap_or("".as_ref())).unwrap_or(film);
         let facts = MadeFrom::of(film, String::new());
-        let said = reps::kept(film).map(|k| (k.standing, k.pins));
+        let said = store::kept(film).map(|k| (k.standing, k.pins));
         hasher.update(format!("{} {facts:?} {said:?}\n", name.display()));
     }
     hasher.finalize().iter().take(16).map(|b| format!("{b:02x}")).collect()
@@ -62,5 +63,5 @@ pub fn keep_stamp(lesson: &Lesson, target: &Target, how: &str) -> Result<()> {
     let path = place(target);
     let text = serde_json::to_vec(&stamp)
         .map_err(|e| Error::Unwritable { path: path.clone(), cause: e.to_string() })?;
-    write_whole(&path, &text)
+    write_file(&path, &text)
 }

@@ -3,7 +3,7 @@
 use std::path::{Path, PathBuf};
 
 use super::{Day, Hitter, Lesson};
-use crate::reps;
+use crate::store;
 
 /// What is done for a target.
 #[derive(Debug, Clone, PartialEq)]
@@ -65,7 +65,7 @@ pub fn targets(lesson: &Lesson) -> Vec<Target> {
         let of_days = days.flat_map(|(d, day)| day.reps.iter().map(move |rep| (Some(d), rep)));
         for (day, rep) in of_days.chain(hitter.good.iter().map(|rep| (None, rep))) {
             for clip in [Some(&rep.side), rep.behind.as_ref()].into_iter().flatten() {
-                let output = reps::sidecar_path(clip);
+                let output = store::sidecar_path(clip);
                 if all.iter().any(|t| t.output == output) {
                     continue;
                 }
@@ -135,7 +135,7 @@ fn all_films(hitter: &Hitter) -> Vec<PathBuf> {
 /// Whether there is something to compare the last day with.
 fn compared(hitter: &Hitter) -> bool {
     let days = hitter.days.iter().filter(|d| !d.reps.is_empty()).count();
-    let marked = |rep: &super::Rep| reps::kept(&rep.side).is_some_and(|k| k.standing.is_some());
+    let marked = |rep: &super::Rep| store::kept(&rep.side).is_some_and(|k| k.standing.is_some());
     days > 1 || !hitter.good.is_empty() || hitter.days.iter().flat_map(|d| &d.reps).any(marked)
 }
 

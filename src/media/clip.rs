@@ -15,8 +15,8 @@ use super::index::{Index, PacketFacts, SLOW_FROM, measured_rate_hz, slow_factor}
 use super::marked;
 use super::mp4;
 use super::upright::Upright;
-use crate::ground::words::{self as faults, probe as words};
-use crate::ground::{Bound, ClipFacts, Error, Limits, Result, Warning};
+use crate::messages::{self as damage, probe as messages};
+use crate::types::{Bound, ClipFacts, Error, Limits, Result, Warning};
 
 /// Words for programs: a part of the file is missing, or cannot be read.
 const CUT_SHORT: &str = "file_cut_short";
@@ -67,7 +67,7 @@ impl Clip {
         let mut source = ffmpeg::open_video(path, &limits)?;
         let packets = packets(path, &mut source, &mut warnings)?;
         if mp4::is_cut_short(path) && !warnings.iter().any(|w| w.code == CUT_SHORT) {
-            warnings.insert(0, Warning::new(CUT_SHORT, words::ENDS_TOO_SOON));
+            warnings.insert(0, Warning::new(CUT_SHORT, messages::ENDS_TOO_SOON));
         }
         let mut index = Index::from_packets(&packets);
         // Some containers give times to some of their pictures only, and say of the others just when they are
@@ -126,10 +126,10 @@ impl Clip {
             }
             change => (change, slow_factor, pts_s.iter().map(|t| t / slow_factor).collect()),
         };
-        let by_steps = speed_change.map(|change| faults::speed_change(change.quick_hz, change.slow_hz));
-        let slowed_part = by_steps.or_else(|| super_slow.then(|| faults::SPEED_CHANGE_MARKED.to_owned()));
+        let by_steps = speed_change.map(|change| damage::speed_change(change.quick_hz, change.slow_hz));
+        let slowed_part = by_steps.or_else(|| super_slow.then(|| damage::SPEED_CHANGE_MARKED.to_owned()));
         if let Some((low, high)) = cadence::uneven_hz(&pts_s).filter(|_| slowed_part.is_none()) {
-            warnings.push(Warning::new("uneven_rate", words::uneven(low, high)));
+            warnings.push(Warning::new("uneven_rate", messages::uneven(low, high)));
         }
         if let Some(hz) = options.recorded_at_hz.filter(|hz| hz * SLOW_FROM < rate_hz) {
             let text = format!(
@@ -191,8 +191,8 @@ impl Clip {
     pub fn damage(&self) -> Option<&'static str> {
         let told = |code: &str| self.0.warnings.iter().any(|w| w.code == code);
         match (told(CUT_SHORT), told(DAMAGED)) {
-            (true, _) => Some(words::CUT_SHORT),
-            (_, true) => Some(words::SPOILT),
+            (true, _) => Some(messages::CUT_SHORT),
+            (_, true) => Some(messages::SPOILT),
             _ => None,
         }
     }
@@ -302,7 +302,7 @@ fn packets(
         warnings.push(Warning::new(CUT_SHORT, format!("Reading the file stopped early: {cause}.")));
     }
     if damaged + corrupt > 0 {
-        let text = words::pieces(damaged + corrupt);
+        let text = messages::pieces(damaged + corrupt);
         warnings.push(Warning::new(DAMAGED, text));
     }
     Ok(facts)

@@ -162,7 +162,7 @@ impl ToBt709 {
     }
 
     /// Convert in place. Planes as in a `Frame`.
-    pub(super) fn apply(&self, frame: &mut crate::ground::Frame) {
+    pub(super) fn apply(&self, frame: &mut crate::types::Frame) {
         let (width, half) = (frame.y.width, frame.u.width);
         if width == 0 || half == 0 {
             return;
@@ -189,7 +189,7 @@ impl ToBt709 {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::ground::Frame;
+    use crate::types::Frame;
 
     fn one(coding: Coding, [y, u, v]: [u8; 3]) -> [u8; 3] {
         let mut frame = Frame::black(2, 2);

@@ -6,7 +6,7 @@ use std::path::Path;
 use ffmpeg_next as ff;
 
 use super::ffmpeg::{self, Read, Source};
-use crate::ground::{Error, Result};
+use crate::types::{Error, Result};
 
 /// Packets or pictures that fail to decode in a row before a file is given up on.
 const FAILURES: usize = 2_000;

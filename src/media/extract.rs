@@ -9,7 +9,8 @@ use super::ffmpeg;
 use super::mp4;
 use super::upright::Upright;
 use super::writer::{Preset, WriteOptions, Writer};
-use crate::ground::{Error, Result, Sound, Unfinished};
+use crate::store::AtomicFile;
+use crate::types::{Error, Result, Sound};
 
 /// A key picture may lie so long before the part, s of playback; farther, the part is coded anew.
 const LONGEST_LEAD_S: f64 = 4.0;
@@ -54,7 +55,7 @@ fn copied(clip: &Clip, seek_to: i64, first: usize, to: usize, target: &Path) -> 
         (Some(a), Some(b)) => (*a, *b),
         _ => return Err(failed("its pictures are not in the index".to_owned())),
     };
-    let unfinished = Unfinished::beside(target)?;
+    let unfinished = AtomicFile::beside(target)?;
     let url =
         ffmpeg::url(unfinished.temporary()).ok_or_else(|| failed("its name is not valid text".into()))?;
     let mut source = ffmpeg::open_video(&clip.facts().path, &inner.limits)?;

@@ -10,7 +10,7 @@ use std::time::{Duration, Instant};
 use ffmpeg_next as ff;
 
 use super::mp4;
-use crate::ground::{Bound, Error, Limits, Result};
+use crate::types::{Bound, Error, Limits, Result};
 
 /// FFmpeg prints to stderr by a process-wide switch of its own. A library must not print, so the
 /// switch is turned off once; this `Once` is the only state kept, and it guards FFmpeg's, not ours.

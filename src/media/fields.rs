@@ -7,7 +7,7 @@ use std::path::Path;
 
 use super::decode::Decoding;
 use super::ffmpeg::{self, Source};
-use crate::ground::Result as Outcome;
+use crate::types::Result as Outcome;
 
 /// Pictures before a wanted one that the filter has to see for its first result to be as good as any.
 pub(super) const LEAD: usize = 2;

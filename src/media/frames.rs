@@ -11,8 +11,8 @@ use super::ffmpeg::{self, Source};
 use super::fields::{Fields, LEAD};
 use super::picture::Painter;
 use super::upright::Upright;
-use crate::ground::words::probe as words;
-use crate::ground::{Error, Result, TimedFrame, Warning};
+use crate::messages::probe as messages;
+use crate::types::{Error, Result, TimedFrame, Warning};
 
 /// The first picture that decodes, and what only it can tell.
 pub(super) struct First {
@@ -326,11 +326,11 @@ impl Frames {
                 warnings.push(Warning::new(code, text(n, self.clip.facts().frames)));
             }
         };
-        add(self.missing, "pictures_missing", words::left_out);
-        add(self.decoding.broken, "pictures_damaged", words::spoilt);
-        add(self.strays, "pictures_stray", words::strays);
-        add(self.resized - self.reshaped, "size_changes", words::resized);
-        add(self.reshaped, "shape_changes", words::reshaped);
+        add(self.missing, "pictures_missing", messages::left_out);
+        add(self.decoding.broken, "pictures_damaged", messages::spoilt);
+        add(self.strays, "pictures_stray", messages::strays);
+        add(self.resized - self.reshaped, "size_changes", messages::resized);
+        add(self.reshaped, "shape_changes", messages::reshaped);
         warnings
     }
 }

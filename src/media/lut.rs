@@ -2,7 +2,7 @@
 
 use super::colour::Coding;
 use super::hdr::sdr_codes;
-use crate::ground::Frame;
+use crate::types::Frame;
 
 /// Codes from node to node, as a power of two; and nodes along each side.
 const STEP_BITS: u32 = 4;

@@ -9,7 +9,7 @@ use super::lut::Lut;
 use super::planes::Rows;
 use super::scale::{Job, Scaler, is_rgb, plain};
 use super::upright::Upright;
-use crate::ground::Frame;
+use crate::types::Frame;
 
 /// Makes frames of one size out of decoded pictures. Keeps its scaler while pictures stay alike.
 pub(super) struct Painter {

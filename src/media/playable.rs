@@ -10,8 +10,8 @@ pub use facts::PlayFacts;
 pub(super) use facts::read as read_facts;
 
 use super::level;
-use crate::ground::words::play as words;
-use crate::ground::{Limits, Result};
+use crate::messages::playable as messages;
+use crate::types::{Limits, Result};
 
 /// How much a finding weighs.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize)]
@@ -85,32 +85,32 @@ fn judge(f: &PlayFacts) -> Vec<Finding> {
     use Weight::{Doubt, Note, Refused};
     let mut out = Findings::default();
     if !f.container.split(',').any(|c| c == "mp4") {
-        out.add(Refused, "container", words::container(&f.container));
+        out.add(Refused, "container", messages::container(&f.container));
     }
     if f.codec == "h264" {
         h264(f, &mut out);
     } else {
-        out.add(Refused, "codec", words::codec(&f.codec));
+        out.add(Refused, "codec", messages::codec(&f.codec));
     }
     pictures(f, &mut out);
     times(f, &mut out);
     if f.index_first == Some(false) {
-        out.add(Doubt, "index_last", words::INDEX_LAST.to_owned());
+        out.add(Doubt, "index_last", messages::INDEX_LAST.to_owned());
     }
     if f.in_pieces {
-        out.add(Doubt, "in_pieces", words::IN_PIECES.to_owned());
+        out.add(Doubt, "in_pieces", messages::IN_PIECES.to_owned());
     }
     match f.sound.as_deref() {
-        None => out.add(Note, "no_sound", words::NO_SOUND.to_owned()),
+        None => out.add(Note, "no_sound", messages::NO_SOUND.to_owned()),
         Some("aac") => (),
-        Some(other) => out.add(Refused, "sound", words::sound(other)),
+        Some(other) => out.add(Refused, "sound", messages::sound(other)),
     }
     if let Some(damage) = &f.damage {
-        out.add(Refused, "damaged", words::damaged(damage));
+        out.add(Refused, "damaged", messages::damaged(damage));
     }
     let fits = CAPS.iter().copied().filter(|cap| f.bytes <= *cap).min();
     let over = CAPS.iter().copied().filter(|cap| f.bytes > *cap).max();
-    out.add(Note, "size", words::size(f.bytes, fits, over));
+    out.add(Note, "size", messages::size(f.bytes, fits, over));
     out.0.sort_by_key(|f| std::cmp::Reverse(f.weight));
     out.0
 }
@@ -120,24 +120,28 @@ fn h264(f: &PlayFacts, out: &mut Findings) {
     use Weight::{Doubt, Refused};
     const PROFILES: [&str; 4] = ["Baseline", "Constrained Baseline", "Main", "High"];
     if !PROFILES.contains(&f.profile.as_str()) {
-        out.add(Refused, "profile", words::profile(&f.profile));
+        out.add(Refused, "profile", messages::profile(&f.profile));
     }
     let needed = f.rate_hz.and_then(|hz| level::needed(f.width, f.height, hz));
     let heaviest = f.level.max(needed.map_or(0, |l| l.number));
     if heaviest > MOST_LEVEL || (f.rate_hz.is_some() && needed.is_none()) {
-        out.add(Refused, "level", words::level(heaviest, f.width, f.height, f.rate_hz));
+        out.add(Refused, "level", messages::level(heaviest, f.width, f.height, f.rate_hz));
     } else if heaviest > STRICT_LEVEL {
-        out.add(Doubt, "level", words::level(heaviest, f.width, f.height, f.rate_hz));
+        out.add(Doubt, "level", messages::level(heaviest, f.width, f.height, f.rate_hz));
     }
     if let (Some(claimed), Some(needed)) = (level::named(f.level), needed) {
         if needed.number > claimed.number {
-            out.add(Doubt, "level_untrue", words::level_untrue(claimed.name, needed.name));
+            out.add(Doubt, "level_untrue", messages::level_untrue(claimed.name, needed.name));
         } else if f.peak_bits_s > f64::from(claimed.high_bits_s()) {
-            out.add(Doubt, "bit_rate", words::bit_rate(f.peak_bits_s, claimed.name, claimed.high_bits_s()));
+            out.add(
+                Doubt,
+                "bit_rate",
+                messages::bit_rate(f.peak_bits_s, claimed.name, claimed.high_bits_s()),
+            );
         }
     }
     if f.reordered {
-        out.add(Doubt, "b_frames", words::B_FRAMES.to_owned());
+        out.add(Doubt, "b_frames", messages::B_FRAMES.to_owned());
     }
 }
 
@@ -145,25 +149,25 @@ fn h264(f: &PlayFacts, out: &mut Findings) {
 fn pictures(f: &PlayFacts, out: &mut Findings) {
     use Weight::{Doubt, Note, Refused};
     if !matches!(f.pixels.as_str(), "yuv420p" | "yuvj420p") {
-        out.add(Refused, "pixels", words::pixels(&f.pixels));
+        out.add(Refused, "pixels", messages::pixels(&f.pixels));
     }
     if f.width % 2 == 1 || f.height % 2 == 1 {
-        out.add(Refused, "odd_size", words::odd_size(f.width, f.height));
+        out.add(Refused, "odd_size", messages::odd_size(f.width, f.height));
     }
     if f.interlaced {
-        out.add(Doubt, "interlaced", words::INTERLACED.to_owned());
+        out.add(Doubt, "interlaced", messages::INTERLACED.to_owned());
     }
     if f.full_range {
-        out.add(Doubt, "full_range", words::FULL_RANGE.to_owned());
+        out.add(Doubt, "full_range", messages::FULL_RANGE.to_owned());
     }
     match f.matrix.as_deref() {
         Some("bt709") => (),
-        Some(other) if f.wide_gamut => out.add(Doubt, "hdr", words::hdr(other)),
-        Some(other) => out.add(Doubt, "matrix", words::matrix(other)),
-        None => out.add(Doubt, "untagged", words::UNTAGGED.to_owned()),
+        Some(other) if f.wide_gamut => out.add(Doubt, "hdr", messages::hdr(other)),
+        Some(other) => out.add(Doubt, "matrix", messages::matrix(other)),
+        None => out.add(Doubt, "untagged", messages::UNTAGGED.to_owned()),
     }
     if f.turned {
-        out.add(Note, "turned", words::TURNED.to_owned());
+        out.add(Note, "turned", messages::TURNED.to_owned());
     }
 }
 
@@ -171,13 +175,13 @@ fn times(f: &PlayFacts, out: &mut Findings) {
     use Weight::{Doubt, Refused};
     // A container's ticks round the times a little.
     match f.rate_hz {
-        Some(hz) if hz > MOST_RATE_HZ * 1.005 => out.add(Refused, "rate", words::rate(hz)),
-        Some(hz) if hz > STRICT_RATE_HZ * 1.005 => out.add(Doubt, "rate", words::rate(hz)),
+        Some(hz) if hz > MOST_RATE_HZ * 1.005 => out.add(Refused, "rate", messages::rate(hz)),
+        Some(hz) if hz > STRICT_RATE_HZ * 1.005 => out.add(Doubt, "rate", messages::rate(hz)),
         Some(_) => (),
-        None => out.add(Refused, "no_times", words::NO_TIMES.to_owned()),
+        None => out.add(Refused, "no_times", messages::NO_TIMES.to_owned()),
     }
     if !f.constant_rate && f.rate_hz.is_some() {
-        out.add(Doubt, "uneven_rate", words::UNEVEN.to_owned());
+        out.add(Doubt, "uneven_rate", messages::UNEVEN.to_owned());
     }
 }
 

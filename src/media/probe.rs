@@ -9,9 +9,9 @@ use super::clip::{Clip, OpenOptions};
 use super::ffmpeg;
 use super::playable::{PlayFacts, read_facts};
 use super::repeats::RepeatMeter;
-use crate::ground::words as faults;
-use crate::ground::words::probe as words;
-use crate::ground::{Error, Result, Warning};
+use crate::messages as faults;
+use crate::messages::probe as messages;
+use crate::types::{Error, Result, Warning};
 
 /// A file as it is stored, and as it is read. Holds no path, so that it can be shown to anyone.
 #[derive(Debug, Clone, PartialEq, Serialize)]
@@ -100,7 +100,7 @@ pub fn probe(path: &Path, options: &OpenOptions) -> Result<Probed> {
                 add(&warning.code, warning.text.clone());
             }
             if let Some(cause) = clip.slowed_part() {
-                add("speed_changes", words::speed_changes(cause));
+                add("speed_changes", messages::speed_changes(cause));
             }
             Some(ReadAs {
                 width: f.width,
@@ -113,25 +113,25 @@ pub fn probe(path: &Path, options: &OpenOptions) -> Result<Probed> {
             })
         }
         Err(e @ (Error::TooShort { .. } | Error::NotVideo { .. } | Error::Decode { .. })) => {
-            add("not_a_clip", words::not_a_clip(&e));
+            add("not_a_clip", messages::not_a_clip(&e));
             None
         }
         Err(e) => return Err(e),
     };
     if let Some(damage) = &stored.damage {
-        add("damaged", words::damaged(damage));
+        add("damaged", messages::damaged(damage));
     }
     if interlaced {
-        add("interlaced", words::INTERLACED.to_owned());
+        add("interlaced", messages::INTERLACED.to_owned());
     }
     if whole_halves {
-        add("whole_halves", words::WHOLE_HALVES.to_owned());
+        add("whole_halves", messages::WHOLE_HALVES.to_owned());
     }
     if tracks.video > 1 {
-        add("several_videos", words::several_videos(tracks.video));
+        add("several_videos", messages::several_videos(tracks.video));
     }
     if private.contains(&Private::Location) {
-        add("location", words::LOCATION.to_owned());
+        add("location", messages::LOCATION.to_owned());
     }
     Ok(Probed { schema: "swingpair.probe/1", stored, tracks, read, private, findings })
 }
@@ -146,7 +146,7 @@ fn in_the_pictures(clip: &Clip) -> Result<Vec<Warning>> {
             Ok(Some(picture)) => meter.see(picture.index, &picture.frame),
             Ok(None) => break,
             Err(e @ Error::Decode { .. }) => {
-                return Ok(vec![Warning::new("damaged", words::not_a_clip(&e))]);
+                return Ok(vec![Warning::new("damaged", messages::not_a_clip(&e))]);
             }
             Err(e) => return Err(e),
         }
@@ -154,7 +154,7 @@ fn in_the_pictures(clip: &Clip) -> Result<Vec<Warning>> {
     let mut told = frames.warnings();
     let repeats = meter.found();
     if repeats.speed_changes {
-        told.push(Warning::new("speed_changes", words::speed_changes(faults::SPEED_CHANGE_REPEATS)));
+        told.push(Warning::new("speed_changes", messages::speed_changes(faults::SPEED_CHANGE_REPEATS)));
     } else if !repeats.pictures.is_empty() {
         let text = faults::repeats(repeats.pictures.len(), clip.facts().frames);
         told.push(Warning::new("pictures_repeat", text));

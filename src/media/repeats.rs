@@ -3,7 +3,7 @@
 
 use std::ops::Range;
 
-use crate::ground::Frame;
+use crate::types::Frame;
 
 /// Cells of the grid that differences are taken over.
 const GRID: (usize, usize) = (16, 12);

@@ -9,7 +9,7 @@ use ffmpeg_next as ff;
 use super::clip::Clip;
 use super::decode::Decoding;
 use super::ffmpeg::{self, Source};
-use crate::ground::{Bound, Error, Limits, Result, Sound};
+use crate::types::{Bound, Error, Limits, Result, Sound};
 
 const MONO: Sample = Sample::F32(Type::Packed);
 /// A jump of the sound's clock longer than this is a hole (or an overlap), not rounding, s.

@@ -3,7 +3,8 @@
 use std::fs;
 use std::path::Path;
 
-use crate::ground::{Error, Result, Unfinished};
+use crate::store::AtomicFile;
+use crate::types::{Error, Result};
 
 /// Names of the one container that is written.
 const CLIPS: [&str; 3] = ["mp4", "m4v", "mov"];
@@ -27,7 +28,7 @@ pub fn check_target_of(target: &Path, endings: &[&str]) -> Result<()> {
         };
         return Err(Error::Ending { path: target.to_owned(), has, made });
     }
-    Unfinished::beside(target).map(drop)
+    AtomicFile::beside(target).map(drop)
 }
 
 /// Whether two paths lead to one file, by name, by link or by hard link. False when either is missing.

@@ -1,7 +1,7 @@
 //! Turning and mirroring the stored picture so that it stands upright.
 
 use super::cut::Part;
-use crate::ground::{Frame, Plane};
+use crate::types::{Frame, Plane};
 
 /// One of the eight ways to lay a picture: perhaps swap rows and columns, then flip.
 /// The upright picture's pixel (x, y) is the stored picture's

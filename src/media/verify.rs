@@ -11,12 +11,12 @@ use super::clip::{Clip, OpenOptions};
 use super::ffmpeg;
 use super::frames::{count_keys, count_pictures};
 use super::mp4;
-use crate::ground::Limits;
+use crate::types::Limits;
 
 /// The facts of a written file, as read back from it.
 #[derive(Debug, Clone, PartialEq, Serialize)]
 pub struct Written {
-    #[serde(serialize_with = "crate::ground::name_alone")]
+    #[serde(serialize_with = "crate::types::name_alone")]
     pub path: PathBuf,
     /// As shown (turned upright), px.
     pub width: usize,
@@ -99,7 +99,7 @@ pub(super) fn verify(path: &Path, wanted: &Wanted) -> std::result::Result<Writte
 
 /// Decode as much as is decoded, and give the number of pictures.
 fn decoded(path: &Path, source: ffmpeg::Source, wanted: &Wanted) -> std::result::Result<usize, String> {
-    let text = |e: crate::ground::Error| e.to_string();
+    let text = |e: crate::types::Error| e.to_string();
     // One picture is a valid file, although no clip.
     if wanted.frames <= 1 {
         let frames = count_pictures(path, source, 1).map_err(text)?;

@@ -11,7 +11,8 @@ use super::level;
 use super::mp4;
 use super::upright::matrix;
 use super::verify::{Wanted, Written, verify};
-use crate::ground::{Error, Frame, Plane, Result, Sound, Unfinished};
+use crate::store::AtomicFile;
+use crate::types::{Error, Frame, Plane, Result, Sound};
 
 /// How hard the encoder tries: slower makes a smaller file of the same quality.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
@@ -82,7 +83,7 @@ impl Default for WriteOptions {
 pub struct Writer {
     // Before `target`: the file is closed, then removed.
     output: ff::format::context::Output,
-    target: Unfinished,
+    target: AtomicFile,
     options: WriteOptions,
     video: encoder::video::Encoder,
     audio: Option<SoundTrack>,
@@ -114,7 +115,7 @@ impl Writer {
     pub fn create(target: &Path, options: &WriteOptions) -> Result<Self> {
         ffmpeg::start();
         check(options)?;
-        let target = Unfinished::beside(target)?;
+        let target = AtomicFile::beside(target)?;
         let wrong = |e: ff::Error| Error::Encode { path: target.place().to_owned(), cause: e.to_string() };
         let url = ffmpeg::url(target.temporary()).ok_or_else(|| Error::Unwritable {
             path: target.place().to_owned(),

@@ -4,7 +4,7 @@
 //! From one rep the usual rep-to-rep change is not known. It is assumed ([`assumed_sd`]) and, with the ± of
 //! both, decides what is said. Three and more good reps tell it themselves: [`super::spread`].
 
-use crate::ground::{Difference, Limit, Measure, Measures, OneSided, Unit, Verdict, Which};
+use crate::types::{Difference, Limit, Measure, Measures, OneSided, Unit, Verdict, Which};
 
 /// 95 % of a normal error lie within this many standard errors.
 pub const Z95: f64 = 1.96;
@@ -88,7 +88,7 @@ pub fn one_sided(today: &Measures, reference: &Measures, compared: &[Difference]
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::ground::MeasureId;
+    use crate::types::MeasureId;
 
     fn one(value: f64, plus_minus: f64) -> Measures {
         Measures::from([(MeasureId::PlantToContact, Measure { value, plus_minus, unit: Unit::Ms })])

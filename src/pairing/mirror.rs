@@ -1,6 +1,6 @@
 //! A reading as the mirror image of its film would give it: a left-handed swing beside a right-handed one.
 
-use crate::ground::{CameraMotion, Cutouts, PARTS, PitcherSide, Point, Pose, Reading, Side, Similarity};
+use crate::types::{CameraMotion, Cutouts, PARTS, PitcherSide, Point, Pose, Reading, Side, Similarity};
 
 /// From px of a picture to those of its mirror image; `width` in px.
 fn flip(width: usize) -> Similarity {
@@ -56,7 +56,7 @@ pub fn mirrored_cutouts(cutouts: &Cutouts, width: usize) -> Cutouts {
 mod tests {
     use super::super::{pair, sample};
     use super::*;
-    use crate::ground::{Part, Seen, Spot, SyncOn};
+    use crate::types::{Part, Seen, Spot, SyncOn};
 
     /// A reading with a few points that a body has at stance.
     fn stood() -> Reading {
@@ -105,7 +105,7 @@ mod tests {
     fn the_mirror_image_is_registered_without_one() {
         let right = stood();
         let left = mirrored(&right);
-        let event = SyncOn::Event(crate::ground::EventId::Plant);
+        let event = SyncOn::Event(crate::types::EventId::Plant);
         let (asis, told) = pair(&right, &left, event).unwrap();
         assert!(asis.registration.unwrap().reference_to_today.mirrored);
         assert!(told.iter().any(|w| w.code == "sides_differ"));

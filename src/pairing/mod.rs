@@ -14,9 +14,8 @@ mod student;
 mod time_map;
 mod trend;
 
-use crate::ground::{
-    Error, EventId, GoodRep, GoodReps, Pairing, Reading, Result, SyncOn, Verdict, Warning, words,
-};
+use crate::messages;
+use crate::types::{Error, EventId, GoodRep, GoodReps, Pairing, Reading, Result, SyncOn, Verdict, Warning};
 
 pub use mirror::{mirrored, mirrored_cutouts};
 pub use range::FEWEST_REPS;
@@ -35,10 +34,10 @@ pub fn pair(today: &Reading, reference: &Reading, sync: SyncOn) -> Result<(Pairi
     pairing.differences = differences::between(&today.measures, &reference.measures, rate_hz);
     pairing.one_sided = differences::one_sided(&today.measures, &reference.measures, &pairing.differences);
     if today.hitter.view == reference.hitter.view && today.hitter.bats != reference.hitter.bats {
-        warnings.push(Warning::new("sides_differ", words::SIDES_DIFFER));
+        warnings.push(Warning::new("sides_differ", messages::SIDES_DIFFER));
     }
     if !pairing.differences.is_empty() {
-        warnings.push(Warning::new("single_reference", words::SINGLE_REFERENCE));
+        warnings.push(Warning::new("single_reference", messages::SINGLE_REFERENCE));
     }
     warnings.extend(by_chance(&pairing));
     Ok((pairing, warnings))
@@ -74,7 +73,7 @@ pub fn pair_with_reps(
     let mut warnings: Vec<Warning> = reps
         .iter()
         .filter_map(|r| {
-            Some(Warning::new("rep_left_out", words::rep_left_out(&r.clip, r.left_out.as_ref()?)))
+            Some(Warning::new("rep_left_out", messages::rep_left_out(&r.clip, r.left_out.as_ref()?)))
         })
         .collect();
     let shown = shown(&reps, references, sync)
@@ -88,7 +87,7 @@ pub fn pair_with_reps(
             differences::one_sided(&today.measures, &reference.measures, &pairing.differences);
         (pairing, told)
     } else {
-        warnings.push(Warning::new("few_reps", words::few_reps(n, FEWEST_REPS)));
+        warnings.push(Warning::new("few_reps", messages::few_reps(n, FEWEST_REPS)));
         pair(today, reference, sync)?
     };
     warnings.extend(told);
@@ -107,7 +106,7 @@ fn same_as_before(today: &Reading, references: &[&Reading], rep: &Reading) -> Op
     }
     let before = references.iter().take_while(|r| !std::ptr::eq(**r, rep));
     let twin = before.into_iter().find(|r| same(r))?;
-    Some(format!("it shows the same swing as {}", words::keep::name(&twin.clip.path)))
+    Some(format!("it shows the same swing as {}", crate::types::file_name(&twin.clip.path)))
 }
 
 /// The counted rep nearest the middle; one that shows what is lined up on comes before one that does not, the
@@ -151,13 +150,13 @@ fn by_chance(pairing: &Pairing) -> Option<Warning> {
     let judged = pairing.differences.iter().filter(|d| d.needed.is_some()).count();
     let bigger = pairing.differences.iter().filter(|d| d.verdict == Verdict::Bigger).count();
     (bigger >= 2 && judged >= MANY)
-        .then(|| Warning::new("many_measures", words::some_by_chance(bigger, judged)))
+        .then(|| Warning::new("many_measures", messages::some_by_chance(bigger, judged)))
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::ground::{Measure, MeasureId, Measures, Side, Unit, View};
+    use crate::types::{Measure, MeasureId, Measures, Side, Unit, View};
 
     fn reps(values: &[f64]) -> Vec<Reading> {
         let plant_to_contact = |value| {

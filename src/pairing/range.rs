@@ -4,9 +4,8 @@ use std::collections::BTreeMap;
 
 use super::differences::{Z95, assumed_sd, limit};
 use super::student::t95;
-use crate::ground::{
-    Difference, Hitter, Limit, Measure, MeasureId, Measures, Reading, Spread, Verdict, words,
-};
+use crate::messages;
+use crate::types::{Difference, Hitter, Limit, Measure, MeasureId, Measures, Reading, Spread, Verdict};
 
 /// From this many reps on a spread is taken from them: of two, t is 12.7 and everything is "within it".
 pub const FEWEST_REPS: usize = 3;
@@ -25,12 +24,12 @@ pub fn left_out(today: &Reading, rep: &Reading) -> Option<String> {
 /// Why one who stands as in `rep` is not comparable with `other`, called `whose` ("today", "the others").
 pub fn unlike(other: &Hitter, rep: &Hitter, whose: &str) -> Option<String> {
     if other.view != rep.view {
-        let (rep, other) = (words::view_short(rep.view), words::view_short(other.view));
+        let (rep, other) = (messages::view_short(rep.view), messages::view_short(other.view));
         return Some(format!("it is filmed from another side ({rep}, {} {other})", of(whose)));
     }
     let (rep, other) = (rep.bats, other.bats);
     (other != rep)
-        .then(|| format!("the hitter bats {} in it, {whose} {}", words::side(rep), words::side(other)))
+        .then(|| format!("the hitter bats {} in it, {whose} {}", messages::side(rep), messages::side(other)))
 }
 
 /// "today's", "the others'".
@@ -122,7 +121,7 @@ pub fn from_middle(reps: &[&Reading]) -> Vec<f64> {
             let middle = (values[half] + values[(values.len() - 1) / 2]) / 2.0;
             // Reps closer together than they are measured differ by chance: their ± is the scale then.
             let measuring = reps.iter().map(|m| m.plus_minus).sum::<f64>() / reps.len() as f64 / Z95;
-            let unit = reps.first().map_or(crate::ground::Unit::Ms, |m| m.unit);
+            let unit = reps.first().map_or(crate::types::Unit::Ms, |m| m.unit);
             let scale = sd.max(measuring).max(1e-3 * assumed_sd(unit, middle));
             (*id, middle, scale)
         })
@@ -138,7 +137,7 @@ pub fn from_middle(reps: &[&Reading]) -> Vec<f64> {
 mod tests {
     use super::super::sample;
     use super::*;
-    use crate::ground::{Side, Unit, View};
+    use crate::types::{Side, Unit, View};
     use approx::assert_abs_diff_eq;
 
     const ID: MeasureId = MeasureId::PlantToContact;

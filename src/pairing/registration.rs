@@ -1,7 +1,8 @@
 //! Places the reference's body over today's: the similarity that best carries the points that hold
 //! still in the stance from one picture to the other.
 
-use crate::ground::{EventId, PARTS, Part, Point, Reading, Registration, Similarity, words};
+use crate::messages;
+use crate::types::{EventId, PARTS, Part, Point, Reading, Registration, Similarity};
 
 /// Poses this close to stance are taken together, s.
 const STANCE_WINDOW_S: f64 = 0.08;
@@ -33,8 +34,8 @@ pub fn register(today: &Reading, reference: &Reading) -> Result<Registration, St
     if today.hitter.view != reference.hitter.view {
         return Err(format!(
             "the two clips are filmed from different sides ({} and {})",
-            words::view_short(today.hitter.view),
-            words::view_short(reference.hitter.view)
+            messages::view_short(today.hitter.view),
+            messages::view_short(reference.hitter.view)
         ));
     }
     // Seen from one side, a hitter who bats left is the mirror of one who bats right, front foot for

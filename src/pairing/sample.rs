@@ -1,6 +1,6 @@
 //! A reading with chosen measures, for tests.
 
-use crate::ground::{
+use crate::types::{
     ClipFacts, Event, EventId, Hitter, Measures, PitcherSide, Reading, Scale, Side, Source, View,
 };
 

@@ -3,9 +3,10 @@
 use super::chi::sd_between;
 use super::range::{FEWEST_REPS, from_middle, mean_sd, unlike};
 use super::student::{beyond, t95};
-use crate::ground::{
+use crate::messages;
+use crate::types::{
     GoodRep, Hitter, Measure, MeasureId, MeasureSpread, OddRep, REAL_CHANGE_REPS, Reading, RepSpread, Stray,
-    Unit, Warning, words,
+    Unit, Warning,
 };
 
 /// Reps beside each other. Those seen from another side, or of a hitter of the other side of the plate, than most
@@ -19,14 +20,17 @@ pub fn spread(readings: &[&Reading]) -> (RepSpread, Vec<Warning>) {
             clip: r.clip.path.clone(),
             left_out: most
                 .and_then(|m| unlike(m, &r.hitter, "the others"))
-                .or_else(|| twin(readings, i).map(|t| words::lesson::same_swing(&t.clip.path))),
+                .or_else(|| twin(readings, i).map(|t| messages::lesson::same_swing(&t.clip.path))),
             from_middle: None,
         })
         .collect();
     let mut warnings: Vec<Warning> = reps
         .iter()
         .filter_map(|r| {
-            Some(Warning::new("rep_left_out", words::lesson::rep_not_counted(&r.clip, r.left_out.as_ref()?)))
+            Some(Warning::new(
+                "rep_left_out",
+                messages::lesson::rep_not_counted(&r.clip, r.left_out.as_ref()?),
+            ))
         })
         .collect();
     let counted: Vec<usize> = (0..reps.len()).filter(|i| reps[*i].left_out.is_none()).collect();
@@ -37,7 +41,7 @@ pub fn spread(readings: &[&Reading]) -> (RepSpread, Vec<Warning>) {
     let away = |i: &&usize| reps[**i].from_middle.unwrap_or(f64::INFINITY);
     let nearest = counted.iter().min_by(|a, b| away(a).total_cmp(&away(b))).copied();
     if counted.len() < FEWEST_REPS {
-        warnings.push(Warning::new("few_reps", words::lesson::few_to_spread(counted.len(), FEWEST_REPS)));
+        warnings.push(Warning::new("few_reps", messages::lesson::few_to_spread(counted.len(), FEWEST_REPS)));
     }
     let measures: Vec<MeasureSpread> = MeasureId::ALL
         .into_iter()
@@ -176,7 +180,7 @@ fn least(unit: Unit) -> f64 {
 mod tests {
     use super::super::sample;
     use super::*;
-    use crate::ground::Side;
+    use crate::types::Side;
     use approx::assert_abs_diff_eq;
 
     const TIME: MeasureId = MeasureId::PlantToContact;

@@ -1,6 +1,6 @@
 //! Which moments are the same in both swings.
 
-use crate::ground::{Error, EventId, Events, Knot, Result, SyncOn, TimeMap, Warning};
+use crate::types::{Error, EventId, Events, Knot, Result, SyncOn, TimeMap, Warning};
 
 /// Tried in this order when the wanted event is missing: the ones seen most surely first.
 const FALLBACKS: [EventId; 5] =
@@ -97,7 +97,7 @@ fn rising(all: Vec<Knot>, zero: Knot) -> Vec<Knot> {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::ground::{Event, Source};
+    use crate::types::{Event, Source};
     use proptest::prelude::*;
 
     fn events(list: &[(EventId, f64)]) -> Events {

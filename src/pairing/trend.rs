@@ -3,7 +3,7 @@
 use super::differences::Z95;
 use super::range::mean_sd;
 use super::student::{beyond, chance, t95};
-use crate::ground::{DayMean, MeasureId, Reading, Trend, Unit, Verdict};
+use crate::types::{DayMean, MeasureId, Reading, Trend, Unit, Verdict};
 
 /// Chance that any change is claimed where there is none, over all measures looked at together.
 const FALSE_CLAIMS: f64 = 0.05;
@@ -146,7 +146,7 @@ pub fn filmed_alike(days: &[Vec<&Reading>]) -> bool {
 mod tests {
     use super::super::sample;
     use super::*;
-    use crate::ground::Measure;
+    use crate::types::Measure;
     use approx::assert_abs_diff_eq;
 
     const TIME: MeasureId = MeasureId::PlantToContact;

@@ -5,14 +5,13 @@ use std::path::Path;
 
 use super::cause::read;
 use super::read::{ReadClip, ReadOptions};
-use crate::ground::{
-    Angles, Cancel, Error, EventId, LinedUpBy, Progress, Result, Sound, Unheard, Warning, words as all_words,
-    words::angles as words,
-};
 use crate::media::{Clip, OpenOptions};
+use crate::messages as all_words;
+use crate::messages::angles as messages;
 use crate::pairing::angles::{Against, SOUND_HZ, Ways, against, agreed, borrowed, line_up};
-use crate::reps;
+use crate::store;
 use crate::swing::SoundDelay;
+use crate::types::{Angles, Cancel, Error, EventId, LinedUpBy, Progress, Result, Sound, Unheard, Warning};
 
 /// How two angles are lined up.
 #[derive(Debug, Clone, Default)]
@@ -42,8 +41,8 @@ pub fn line_up_clips(
     progress: &dyn Progress,
     cancel: &Cancel,
 ) -> Result<LinedUp> {
-    if reps::content_hash(paths[0])? == reps::content_hash(paths[1])? {
-        return Err(Error::Usage(words::given_twice(paths[1])));
+    if store::content_hash(paths[0])? == store::content_hash(paths[1])? {
+        return Err(Error::Usage(messages::given_twice(paths[1])));
     }
     let mut reads = options.reads.clone();
     for (read, i) in reads.iter_mut().zip(0..) {
@@ -57,7 +56,7 @@ pub fn line_up_clips(
     let opened = [open(0)?, open(1)?];
     let long = opened.iter().any(|c| c.facts().duration_s / c.facts().slow_factor > LONGEST_SEEN_S);
     if long && !options.sound_alone {
-        warnings.push(Warning::new("not_looked_at", words::NOT_LOOKED_AT));
+        warnings.push(Warning::new("not_looked_at", messages::NOT_LOOKED_AT));
     }
     let clips = if long || options.sound_alone {
         None
@@ -70,7 +69,7 @@ pub fn line_up_clips(
                 | Error::Damaged { .. }
                 | Error::NobodyThere { .. }),
             ) => {
-                warnings.push(Warning::new("no_swing_to_check", words::no_swing_to_check(&e.to_string())));
+                warnings.push(Warning::new("no_swing_to_check", messages::no_swing_to_check(&e.to_string())));
                 None
             }
             Err(e) => return Err(e),
@@ -91,9 +90,9 @@ pub fn line_up_clips(
     let heard = heard(&opened)?.and_then(|[a, b]| line_up([&a, &b], [near(0), near(1)]));
     let events = clips.as_ref().map(|[a, b]| [&a.reading.events, &b.reading.events]);
     let (angles, unheard) = agreed(heard, ways, events);
-    let why = unheard.map(|u| words::unheard(&u, paths));
+    let why = unheard.map(|u| messages::unheard(&u, paths));
     let Some(angles) = angles else {
-        let cause = words::not_lined_up(&why.unwrap_or_default(), clips.is_some());
+        let cause = messages::not_lined_up(&why.unwrap_or_default(), clips.is_some());
         return Err(Error::NotLinedUp { cause });
     };
     warnings.extend(said(&angles, why.as_deref()));
@@ -129,20 +128,20 @@ pub fn read_two_angles(
 /// Why the two cannot be one swing.
 fn two_swings(paths: [&Path; 2], against: &Against) -> String {
     let view = against.one_view.map(all_words::view).unwrap_or_default();
-    words::two_swings(paths, view, &unlike(against))
+    messages::two_swings(paths, view, &unlike(against))
 }
 
 /// What is to be said of two that may not be one swing.
 fn doubts(paths: [&Path; 2], against: &Against) -> Vec<Warning> {
     let mut out = Vec::new();
     if let Some(view) = against.one_view {
-        out.push(Warning::new("same_view", words::sees_the_same(paths, all_words::view(view))));
+        out.push(Warning::new("same_view", messages::sees_the_same(paths, all_words::view(view))));
     }
     if against.other_side {
-        out.push(Warning::new("sides_differ", words::other_side(paths)));
+        out.push(Warning::new("sides_differ", messages::other_side(paths)));
     }
     if !against.unlike.is_empty() {
-        out.push(Warning::new("moves_unlike", words::moves_unlike(paths, &unlike(against))));
+        out.push(Warning::new("moves_unlike", messages::moves_unlike(paths, &unlike(against))));
     }
     out
 }
@@ -205,22 +204,22 @@ fn said(angles: &Angles, why: Option<&str>) -> Vec<Warning> {
     let mut out = Vec::new();
     match (angles.by, why) {
         (LinedUpBy::Picture, Some(why)) => {
-            let text = words::by_picture(why, angles.offset.plus_minus_s);
+            let text = messages::by_picture(why, angles.offset.plus_minus_s);
             out.push(Warning::new("lined_up_by_picture", text));
         }
         (LinedUpBy::Picture, None) => {
-            out.push(Warning::new("sound_overruled", words::overruled()));
+            out.push(Warning::new("sound_overruled", messages::overruled()));
         }
         (LinedUpBy::Sound | LinedUpBy::SoundAndPicture, _) => {
             let against = angles.events.iter().filter(|e| e.agrees == Some(false));
-            out.extend(against.map(|e| Warning::new("picture_disagrees", words::disagrees(e.event))));
+            out.extend(against.map(|e| Warning::new("picture_disagrees", messages::disagrees(e.event))));
         }
     }
     if angles.by == LinedUpBy::SoundAndPicture {
-        out.push(Warning::new("lone_sound", words::BY_CONTACT));
+        out.push(Warning::new("lone_sound", messages::BY_CONTACT));
     }
     if angles.heard.as_ref().is_some_and(|h| h.other_places) && angles.by != LinedUpBy::Picture {
-        out.push(Warning::new("other_places", words::OTHER_PLACES));
+        out.push(Warning::new("other_places", messages::OTHER_PLACES));
     }
     out
 }

@@ -3,8 +3,8 @@
 use std::path::Path;
 
 use super::read::{self, ReadClip, ReadOptions};
-use crate::ground::{Cancel, Error, Progress, Result};
 use crate::media::{Clip, OpenOptions};
+use crate::types::{Cancel, Error, Progress, Result};
 
 /// Read a clip; the reading is kept beside it and used again while clip and settings stay the same.
 pub fn read(

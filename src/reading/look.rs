@@ -16,9 +16,10 @@ mod survey;
 
 use std::sync::Mutex;
 
-use crate::body::{Moves, Nets, repair, repair_moving, steady};
-use crate::ground::{CameraMotion, Cancel, Error, Point, Progress, Result, Track, Warning, words};
 use crate::media::Clip;
+use crate::messages;
+use crate::tracking::{Moves, Nets, repair, repair_moving, steady};
+use crate::types::{CameraMotion, Cancel, Error, Point, Progress, Result, Track, Warning};
 
 pub use ball::ball;
 pub use bat::{PictureBars, bars_before_swing, bat};
@@ -48,7 +49,7 @@ pub struct Looked {
     /// The same poses as the net gave them.
     pub raw: Track,
     /// How feet and hands move from each pose to the next, as the pictures show: one fewer than poses, each by
-    /// [`crate::ground::PARTS`] or empty.
+    /// [`crate::types::PARTS`] or empty.
     pub moves: Vec<Moves>,
     /// How the camera moved, one map for each pose of `track`; empty on a tripod.
     pub camera: CameraMotion,
@@ -86,7 +87,7 @@ pub fn look(clip: &Clip, options: &LookOptions, progress: &dyn Progress, cancel:
     let pass = Pass { clip, nets: &nets, threads, progress, cancel, told: Mutex::default() };
     let mut survey = survey::survey(&pass)?;
     if survey.repeats.speed_changes {
-        let cause = words::SPEED_CHANGE_REPEATS.to_owned();
+        let cause = messages::SPEED_CHANGE_REPEATS.to_owned();
         return Err(Error::SpeedChanges { path: clip.facts().path.clone(), cause });
     }
     let chosen = match choose::choose(&pass, &survey, options) {
@@ -105,7 +106,8 @@ pub fn look(clip: &Clip, options: &LookOptions, progress: &dyn Progress, cancel:
     let lost = (0..survey.readable.len()).filter(|i| survey.readable.get(*i) == Some(&false)).collect();
     let mut warnings = chosen.warnings;
     if !repeated.is_empty() {
-        warnings.push(Warning::new("pictures_repeat", words::repeats(repeated.len(), clip.facts().frames)));
+        warnings
+            .push(Warning::new("pictures_repeat", messages::repeats(repeated.len(), clip.facts().frames)));
     }
     warnings.extend(pick::doubts(&raw.poses, &present, size));
     let mended = repair(&raw);

@@ -2,9 +2,9 @@
 //! which points are kept.
 
 /// Every constant of this room.
-pub const TABLES: &[&[crate::ground::Param]] = &[TABLE];
+pub const TABLES: &[&[crate::types::Param]] = &[TABLE];
 
-crate::ground::tuned! {
+crate::types::tuned! {
     /// Longer clips are takes of many swings: they are listened to, not looked at.
     LONGEST_SEEN_S = 120.0, "s", "own choice", "none noted";
     /// The ball is looked for from so long before the expected contact …

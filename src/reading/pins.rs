@@ -2,8 +2,9 @@
 
 use std::path::Path;
 
-use crate::ground::{Error, EventId, Result, words};
+use crate::messages;
 use crate::swing::Pins;
+use crate::types::{Error, EventId, Result};
 
 /// The longest that may pass between two moments, s of life: several times what any hitter takes (common practice, no
 /// source), so that only a slip of the finger or a slow-motion clock goes beyond.
@@ -28,7 +29,7 @@ pub fn check(clip: &Path, pins: &Pins) -> Result<()> {
             if let Some(why) = wrong(*earlier, *later, second_s - first_s) {
                 let pin = |event: &EventId, time_s: &f64| format!("{}={time_s}", event.word());
                 let both = [pin(earlier, first_s), pin(later, second_s)];
-                return Err(Error::Usage(words::pins::cannot_be(clip, &both, &why, *later)));
+                return Err(Error::Usage(messages::pins::cannot_be(clip, &both, &why, *later)));
             }
         }
     }
@@ -39,14 +40,14 @@ pub fn check(clip: &Path, pins: &Pins) -> Result<()> {
 fn wrong(earlier: EventId, later: EventId, apart_s: f64) -> Option<String> {
     let together = earlier == EventId::Touch && later == EventId::Plant;
     if comes_before(earlier, later) && (apart_s < 0.0 || apart_s == 0.0 && !together) {
-        return Some(words::pins::order(earlier, later));
+        return Some(messages::pins::order(earlier, later));
     }
     let named = |(a, b, _): &&(EventId, EventId, f64)| (*a, *b) == (earlier, later);
     let longest = LONGEST_S.iter().find(named).filter(|(_, _, most_s)| apart_s > *most_s);
     let shortest = SHORTEST_S.iter().find(named).filter(|(_, _, least_s)| apart_s < *least_s);
-    longest
-        .map(|(_, _, most_s)| words::pins::too_long(earlier, later, apart_s, *most_s))
-        .or_else(|| shortest.map(|(_, _, least_s)| words::pins::too_short(earlier, later, apart_s, *least_s)))
+    longest.map(|(_, _, most_s)| messages::pins::too_long(earlier, later, apart_s, *most_s)).or_else(|| {
+        shortest.map(|(_, _, least_s)| messages::pins::too_short(earlier, later, apart_s, *least_s))
+    })
 }
 
 /// Load and foot off come in either order, and the hands may start at any time between stance and contact.

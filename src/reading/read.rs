@@ -6,17 +6,18 @@ use serde::Serialize;
 
 use super::look::{self, LookOptions};
 use super::{params, pins};
-use crate::body::{
+use crate::media::{Clip, OpenOptions};
+use crate::messages;
+use crate::store::{self, KeptRep, Key, MadeFrom, Seen, Sidecar, Standing};
+use crate::swing::{self, Evidence, KnownBat, Pins, Why};
+use crate::tracking::{
     self,
     keypoints::{self, Keypoints, Times},
 };
-use crate::ground::{
+use crate::types::{
     BallLook, BatLook, CameraMotion, Cancel, ClipFacts, Error, EventId, Events, KnownHitter, KnownLength,
-    Limits, Onset, Param, Point, Progress, Reading, Result, Track, Warning, words,
+    Limits, Onset, Param, Point, Progress, Reading, Result, Track, Warning,
 };
-use crate::media::{Clip, OpenOptions};
-use crate::reps::{self, KeptRep, Key, MadeFrom, Seen, Sidecar, Standing};
-use crate::swing::{self, Evidence, KnownBat, Pins, Why};
 
 /// So many other moments are looked at where the likeliest shows no swing.
 const MOST_OTHERS: usize = 3;
@@ -75,8 +76,8 @@ pub fn read(
         Clip::open(path, &OpenOptions { recorded_at_hz: options.recorded_at_hz, limits: options.limits })?;
     check_known_length(clip.facts(), options)?;
     clip.check_clock()?;
-    let key = Key { content: reps::content_hash(path)?, settings: settings(options)? };
-    let mut sidecar = reps::load(path)?;
+    let key = Key { content: store::content_hash(path)?, settings: settings(options)? };
+    let mut sidecar = store::load(path)?;
     if sidecar.is_foreign(&key.content) {
         sidecar = Sidecar::default();
     }
@@ -108,7 +109,7 @@ pub fn read(
     let content = key.content.clone();
     let made_from = MadeFrom::of(path, settings_line(given)?);
     let pins = sidecar.pins;
-    let saved = reps::update(path, &content, |s| {
+    let saved = store::update(path, &content, |s| {
         (s.key, s.seen, s.reading) = (Some(key), Some(seen), kept);
         s.hitter = options.known_hitter.or(s.hitter);
         // Pinned meanwhile: the reading is from before.
@@ -117,7 +118,7 @@ pub fn read(
     let mut reading = read?;
     let told = match saved {
         Ok((_, set_aside)) => set_aside,
-        Err(e) => vec![Warning::new("sidecar_not_kept", words::keep::reading_not_kept(&e))],
+        Err(e) => vec![Warning::new("sidecar_not_kept", messages::files::reading_not_kept(&e))],
     };
     reading.warnings.splice(0..0, clip.warnings().iter().cloned().chain(told));
     Ok(ReadClip { clip, reading })
@@ -132,7 +133,7 @@ pub fn why(path: &Path, options: &ReadOptions, progress: &dyn Progress, cancel: 
         Ok(_) | Err(Error::NoSwing { .. }) => (),
         Err(e) => return Err(e),
     }
-    let sidecar = reps::load(path)?;
+    let sidecar = store::load(path)?;
     let none = |cause: String| Error::NoSwing { path: path.to_owned(), cause };
     let seen = sidecar.seen.ok_or_else(|| none("nobody was followed".to_owned()))?;
     let options = ReadOptions { known_hitter: options.known_hitter.or(sidecar.hitter), ..options.clone() };
@@ -151,8 +152,8 @@ pub fn kept_reading(kept: &KeptRep, options: &ReadOptions) -> Option<Reading> {
 /// Keep what a person thinks of a rep; `None` takes it back.
 pub fn stand(path: &Path, standing: Option<Standing>, options: &OpenOptions) -> Result<Vec<Warning>> {
     Clip::open(path, options)?;
-    let content = reps::content_hash(path)?;
-    let (_, warnings) = reps::update(path, &content, |s| {
+    let content = store::content_hash(path)?;
+    let (_, warnings) = store::update(path, &content, |s| {
         s.key.get_or_insert(Key { content: content.clone(), settings: String::new() });
         s.standing = standing;
     })?;
@@ -178,21 +179,21 @@ pub fn pin(
             )));
         }
     }
-    let content = reps::content_hash(path)?;
-    let before = reps::load(path)?;
+    let content = store::content_hash(path)?;
+    let before = store::load(path)?;
     let mut wanted = if before.is_foreign(&content) { Pins::new() } else { before.pins };
     let mut told = Vec::new();
     for (event, time_s) in pins {
         match time_s {
             Some(time_s) => drop(wanted.insert(*event, *time_s)),
             None if wanted.remove(event).is_none() => {
-                told.push(Warning::new("was_not_pinned", words::pins::was_not_pinned(*event)));
+                told.push(Warning::new("was_not_pinned", messages::pins::was_not_pinned(*event)));
             }
             None => (),
         }
     }
     pins::check(path, &wanted)?;
-    let (kept, warnings) = reps::update(path, &content, |s| {
+    let (kept, warnings) = store::update(path, &content, |s| {
         s.key.get_or_insert(Key { content: content.clone(), settings: String::new() });
         s.pins = wanted;
         s.made_from = None;
@@ -255,8 +256,8 @@ fn settings(options: &ReadOptions) -> Result<String> {
         keypoints: Option<&'a str>,
         keypoints_rate_hz: Option<f64>,
     }
-    let look = constants(&[body::PARAMS, params::TABLES].concat());
-    let keypoints = options.keypoints.as_deref().map(reps::content_hash).transpose()?;
+    let look = constants(&[tracking::PARAMS, params::TABLES].concat());
+    let keypoints = options.keypoints.as_deref().map(store::content_hash).transpose()?;
     let line = Line {
         look: &look,
         recorded_at_hz: options.recorded_at_hz,
@@ -271,7 +272,7 @@ fn settings(options: &ReadOptions) -> Result<String> {
 /// Tuned constants as a short hash: what was made with other ones is made again.
 fn constants(tables: &[&[Param]]) -> String {
     let text: String = tables.iter().copied().flatten().map(|p| format!("{}={};", p.name, p.value)).collect();
-    reps::text_hash(&text)
+    store::text_hash(&text)
 }
 
 /// Every setting that a reading depends on, as one line.

@@ -6,12 +6,12 @@ use std::path::{Path, PathBuf};
 
 use super::look::{self, RoughSwing};
 use super::read::{self, ReadOptions, listen};
-use crate::ground::{
-    Cancel, Error, EventId, FoundRep, FoundReps, MeasureId, Progress, Reading, Result, Source, Unit, words,
-    write_whole,
-};
 use crate::media::{Clip, Extracted, OpenOptions, extract};
-use crate::reps;
+use crate::store;
+use crate::store::write_file;
+use crate::types::{
+    Cancel, Error, EventId, FoundRep, FoundReps, MeasureId, Progress, Reading, Result, Source, Unit,
+};
 
 /// So many moments about one swing are read until one of them is it.
 const MOST_LOOKS: usize = 3;
@@ -30,7 +30,7 @@ pub fn reps_of(
     let clip =
         Clip::open(session, &OpenOptions { recorded_at_hz: options.recorded_at_hz, limits: options.limits })?;
     clip.check_clock()?;
-    let key = format!("{} {}", reps::content_hash(session)?, read::settings_line(options)?);
+    let key = format!("{} {}", store::content_hash(session)?, read::settings_line(options)?);
     let stem = session.file_stem().unwrap_or_default().to_string_lossy().into_owned();
     let (place, _gone_again) = match folder {
         Some(folder) => {
@@ -155,7 +155,7 @@ fn keep(found: &FoundReps, list: &Path, folder: Option<&Path>) -> Result<()> {
     }
     let text = serde_json::to_vec_pretty(found)
         .map_err(|e| Error::Unwritable { path: list.to_owned(), cause: e.to_string() })?;
-    write_whole(list, &text)
+    write_file(list, &text)
 }
 
 fn all_there(found: &FoundReps, place: &Path) -> bool {
@@ -171,7 +171,7 @@ fn refuse_strangers(place: &Path, stem: &str, before: Option<&FoundReps>) -> Res
     };
     for entry in fs::read_dir(place).map_err(|e| Error::reading(place, &e))?.flatten() {
         let path = entry.path();
-        let name = words::keep::name(&path);
+        let name = crate::types::file_name(&path);
         if own_name(&name) && !ours.contains(&name.as_str()) {
             let cause = "a film of that name, which was not cut here, is there already".to_owned();
             return Err(Error::Unwritable { path, cause });
@@ -202,7 +202,7 @@ fn is_slow(reading: &Reading, height_cm: Option<f64>) -> bool {
 
 /// A part that is no rep leaves nothing behind.
 fn forget(single: &Path) {
-    for path in [single.to_owned(), reps::sidecar_path(single)] {
+    for path in [single.to_owned(), store::sidecar_path(single)] {
         let _ = fs::remove_file(path);
     }
 }
@@ -220,7 +220,7 @@ impl Temporary {
     fn folder() -> Result<Self> {
         let base = std::env::temp_dir();
         for left in fs::read_dir(&base).into_iter().flatten().flatten().map(|e| e.path()) {
-            let ours = words::keep::name(&left).starts_with(TEMPORARY);
+            let ours = crate::types::file_name(&left).starts_with(TEMPORARY);
             if ours && File::open(&left).is_ok_and(|held| held.try_lock().is_ok()) {
                 // Somebody else's stays: it is not ours to take away.
                 let _ = fs::remove_dir_all(&left);

@@ -4,8 +4,8 @@ use std::path::Path;
 
 use serde::Serialize;
 
-use crate::ground::words::{self, angles as said};
-use crate::ground::{Angles, Warning};
+use crate::messages::{self, angles as said};
+use crate::types::{Angles, Warning};
 
 /// `swingpair.angles/1`.
 #[derive(Debug, Clone, Serialize)]
@@ -19,7 +19,7 @@ pub struct AnglesJson<'a> {
 }
 
 pub fn angles_json<'a>(clips: [&Path; 2], angles: &'a Angles, warnings: &'a [Warning]) -> AnglesJson<'a> {
-    AnglesJson { schema: "swingpair.angles/1", clips: clips.map(words::keep::name), angles, warnings }
+    AnglesJson { schema: "swingpair.angles/1", clips: clips.map(crate::types::file_name), angles, warnings }
 }
 
 pub fn angles_text(clips: [&Path; 2], angles: &Angles) -> String {
@@ -44,7 +44,7 @@ pub fn angles_text(clips: [&Path; 2], angles: &Angles) -> String {
     lines.push(line("clocks' drift", said::drift(angles.offset.drift.as_ref())));
     lines.push(line("distances", said::distances(angles)));
     for event in &angles.events {
-        lines.push(line(words::event(event.event), said::shared_event(event)));
+        lines.push(line(messages::event(event.event), said::shared_event(event)));
     }
     lines.join("\n")
 }

@@ -4,7 +4,8 @@
 mod trend_plot;
 
 use super::page::{PageClip, Row, base64, escaped, table, video};
-use crate::ground::{DayMean, Measure, Reading, RepSpread, Trend, Verdict, Warning, words};
+use crate::messages;
+use crate::types::{DayMean, Measure, Reading, RepSpread, Trend, Verdict, Warning};
 
 /// One day on the page.
 pub struct PageDay<'a> {
@@ -48,13 +49,13 @@ pub fn hitter_page(page: &HitterPage) -> String {
     let mut body = format!("<header><h1>{name}</h1><p>{}</p></header>\n<main>", escaped(&under_name(page)));
     body.push_str(&format!(
         "<section class=\"news\"><h2>{}</h2>{}</section>\n",
-        words::page::NEWS,
+        messages::page::NEWS,
         news(page)
     ));
     if let Some(clip) = &page.clip {
         body.push_str(&format!(
             "<section class=\"clip\"><h2>{}</h2><p>{}</p>{}</section>\n",
-            words::lesson::CLIP,
+            messages::lesson::CLIP,
             escaped(clip.told),
             video(clip.clip, clip.size, clip.poster_png)
         ));
@@ -62,8 +63,8 @@ pub fn hitter_page(page: &HitterPage) -> String {
     if page.days.len() > 1 {
         body.push_str(&format!(
             "<section><h2>{}</h2><p>{}</p><div class=\"trends\">{}</div></section>\n",
-            words::lesson::TRENDS,
-            escaped(&words::lesson::trends_told(page.looked_at, page.alike)),
+            messages::lesson::TRENDS,
+            escaped(&messages::lesson::trends_told(page.looked_at, page.alike)),
             trend_plot::plots(page)
         ));
     }
@@ -82,10 +83,10 @@ pub fn hitter_page(page: &HitterPage) -> String {
 fn under_name(page: &HitterPage) -> String {
     let reps: usize = page.days.iter().map(|d| d.spread.counted).sum();
     let hitter = page.days.iter().flat_map(|d| &d.readings).map(|r| &r.hitter).next();
-    let (side, view) = (hitter.map(|h| words::side(h.bats)), hitter.map(|h| words::view(h.view)));
+    let (side, view) = (hitter.map(|h| messages::side(h.bats)), hitter.map(|h| messages::view(h.view)));
     let first = page.days.first().map_or("", |d| d.name);
     let last = page.days.last().map_or("", |d| d.name);
-    words::lesson::under_name(side, view, reps, first, last)
+    messages::lesson::under_name(side, view, reps, first, last)
 }
 
 /// Real changes first, in words; then that there is none, or that nothing can be said.
@@ -96,10 +97,10 @@ fn news(page: &HitterPage) -> String {
             let [first, last] = ends(t).map(|d| d.map_or_else(String::new, |d| mean_words(t, d)));
             format!(
                 "<li><b>{}</b> <span class=\"change\">{}</span><br>{} {} {}</li>",
-                escaped(words::measure(t.measure)),
-                escaped(&words::lesson::change(t)),
+                escaped(messages::measure(t.measure)),
+                escaped(&messages::lesson::change(t)),
                 escaped(&first),
-                words::lesson::THEN,
+                messages::lesson::THEN,
                 escaped(&last)
             )
         };
@@ -107,9 +108,9 @@ fn news(page: &HitterPage) -> String {
     }
     let judged = page.trends.iter().any(|t| t.verdict == Verdict::Within);
     let said = match (page.days.len(), judged) {
-        (0 | 1, _) => words::lesson::ONE_DAY,
-        (_, true) => words::lesson::NO_CHANGE,
-        (_, false) => words::lesson::TOO_FEW_FOR_CHANGE,
+        (0 | 1, _) => messages::lesson::ONE_DAY,
+        (_, true) => messages::lesson::NO_CHANGE,
+        (_, false) => messages::lesson::TOO_FEW_FOR_CHANGE,
     };
     format!("<p>{}</p>", escaped(said))
 }
@@ -122,48 +123,48 @@ fn ends(t: &Trend) -> [Option<&DayMean>; 2] {
 }
 
 fn mean_words(t: &Trend, day: &DayMean) -> String {
-    words::value(t.measure, &Measure { value: day.mean, plus_minus: day.plus_minus, unit: t.unit })
+    messages::value(t.measure, &Measure { value: day.mean, plus_minus: day.plus_minus, unit: t.unit })
 }
 
 fn one_day(day: &PageDay) -> String {
     let spread = day.spread;
-    let name = words::lesson::rep;
-    let mut said = vec![words::lesson::counted(spread.counted, spread.reps.len())];
-    said.extend(spread.nearest.map(|i| words::lesson::nearest_named(&name(i))));
+    let name = messages::lesson::rep;
+    let mut said = vec![messages::lesson::counted(spread.counted, spread.reps.len())];
+    said.extend(spread.nearest.map(|i| messages::lesson::nearest_named(&name(i))));
     match &spread.odd {
         Some(odd) => {
-            let by: Vec<String> = odd.by.iter().take(3).map(words::lesson::strays).collect();
-            said.push(format!("{} ({})", words::lesson::odd_named(&name(odd.rep)), by.join("; ")));
+            let by: Vec<String> = odd.by.iter().take(3).map(messages::lesson::strays).collect();
+            said.push(format!("{} ({})", messages::lesson::odd_named(&name(odd.rep)), by.join("; ")));
         }
-        None if spread.counted >= 5 => said.push(words::lesson::NONE_ODD.trim_end_matches('.').to_owned()),
+        None if spread.counted >= 5 => said.push(messages::lesson::NONE_ODD.trim_end_matches('.').to_owned()),
         None => (),
     }
     let items: String = said.iter().map(|s| format!("<li>{}</li>", escaped(s))).collect();
     let cells = |m| super::spread::cells(m).map(|c| escaped(&c)).to_vec();
     let rows: Vec<Row> = spread.measures.iter().map(|m| Row { cells: cells(m), class: "" }).collect();
-    let head = words::lesson::SPREAD_HEAD.map(escaped);
+    let head = messages::lesson::SPREAD_HEAD.map(escaped);
     format!(
         "<section><h2>{}</h2><ul>{items}</ul><div class=\"sheet\"><img alt=\"{}\" src=\"data:image/png;base64,{}\"></div>\
          <details><summary>{}</summary>{}</details></section>\n",
         escaped(day.name),
-        escaped(words::lesson::SPREAD),
+        escaped(messages::lesson::SPREAD),
         base64(&day.picture_png),
-        escaped(words::lesson::NUMBERS),
+        escaped(messages::lesson::NUMBERS),
         table(&head, &rows)
     )
 }
 
 fn cautions(page: &HitterPage) -> String {
-    let mut lines: Vec<String> = vec![words::lesson::BANDS_TOLD.to_owned()];
+    let mut lines: Vec<String> = vec![messages::lesson::BANDS_TOLD.to_owned()];
     for day in &page.days {
         let said = day.warnings.iter().filter_map(|w| unnamed(w, Some(day.spread)));
         lines.extend(said.map(|text| format!("{}: {text}", day.name)));
     }
     lines.extend(page.warnings.iter().filter_map(|w| unnamed(w, None)));
-    lines.extend(words::LIMITS.map(str::to_owned));
-    lines.push(words::page::CARE.to_owned());
+    lines.extend(messages::LIMITS.map(str::to_owned));
+    lines.push(messages::page::CARE.to_owned());
     let items: String = lines.iter().map(|l| format!("<li>{}</li>", escaped(l))).collect();
-    format!("<section class=\"cautions\"><h2>{}</h2><ul>{items}</ul></section>\n", words::page::CAUTIONS)
+    format!("<section class=\"cautions\"><h2>{}</h2><ul>{items}</ul></section>\n", messages::page::CAUTIONS)
 }
 
 /// A warning without the names of files, which a page does not tell: reps by their number, other films as one.
@@ -174,11 +175,11 @@ fn unnamed(warning: &Warning, spread: Option<&RepSpread>) -> Option<String> {
     let (file, told) = warning.text.split_once(": is ")?;
     let mut told = told.to_owned();
     let reps = spread.map(|s| s.reps.as_slice()).unwrap_or_default();
-    let names: Vec<String> = reps.iter().map(|r| words::keep::name(&r.clip)).collect();
+    let names: Vec<String> = reps.iter().map(|r| crate::types::file_name(&r.clip)).collect();
     for (i, name) in names.iter().enumerate() {
-        told = told.replace(name.as_str(), &words::lesson::rep(i));
+        told = told.replace(name.as_str(), &messages::lesson::rep(i));
     }
-    Some(words::lesson::is(names.iter().position(|name| name == file), &told))
+    Some(messages::lesson::is(names.iter().position(|name| name == file), &told))
 }
 
 /// Their texts begin with a file's name.
@@ -188,7 +189,7 @@ const NAMES_A_FILE: [&str; 6] =
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::ground::{Error, GoodRep};
+    use crate::types::{Error, GoodRep};
 
     #[test]
     fn no_file_is_named() {
@@ -196,19 +197,21 @@ mod tests {
         let reps = vec![rep("a.mp4"), rep("b.mp4")];
         let spread = RepSpread { reps, counted: 2, nearest: None, odd: None, measures: Vec::new() };
         let said = |code: &str, text: String| unnamed(&Warning::new(code, text), Some(&spread));
-        let same =
-            words::lesson::rep_not_counted("b.mp4".as_ref(), &words::lesson::same_swing("a.mp4".as_ref()));
+        let same = messages::lesson::rep_not_counted(
+            "b.mp4".as_ref(),
+            &messages::lesson::same_swing("a.mp4".as_ref()),
+        );
         assert_eq!(
             said("rep_left_out", same).unwrap(),
             "Rep 2 is not counted, because it shows the same swing as rep 1."
         );
         let error = Error::NoPerson { path: "/x/c.mp4".into() };
-        let lost = said("rep_not_read", words::lesson::not_read("/x/c.mp4".as_ref(), &error)).unwrap();
+        let lost = said("rep_not_read", messages::lesson::not_read("/x/c.mp4".as_ref(), &error)).unwrap();
         assert!(lost.starts_with("One film is not counted, because it could not be read"), "{lost}");
         assert!(!lost.contains("c.mp4"), "{lost}");
-        let gone = said("clip_missing", words::lesson::missing("gone.mp4")).unwrap();
+        let gone = said("clip_missing", messages::lesson::missing("gone.mp4")).unwrap();
         assert_eq!(gone, "One film is not there; the rest goes on without it.");
-        assert_eq!(said("folder_empty", words::lesson::empty_folder("may")), None);
+        assert_eq!(said("folder_empty", messages::lesson::empty_folder("may")), None);
         assert_eq!(said("few_reps", "Two.".to_owned()).unwrap(), "Two.");
     }
 }

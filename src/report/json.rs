@@ -2,12 +2,12 @@
 
 use serde::Serialize;
 
-use crate::clip::Made;
-use crate::ground::{
+use crate::compose::Made;
+use crate::media::Written;
+use crate::types::{
     Absent, ClipFacts, Difference, Events, GoodReps, Hitter, Measures, OneSided, Pairing, Reading,
     Registration, SyncOn, TimeMap, Warning,
 };
-use crate::media::Written;
 
 use super::text::said;
 

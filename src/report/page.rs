@@ -4,8 +4,9 @@
 use super::plot::{Plot, plots};
 use super::sheet::png_from_frame;
 use super::text::said;
-use crate::ground::{Error, EventId, Events, Pairing, Reading, Result, Verdict, Warning, words};
 use crate::media::{Clip, Cut};
+use crate::messages;
+use crate::types::{Error, EventId, Events, Pairing, Reading, Result, Verdict, Warning};
 
 /// Where the page's clip is.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -47,8 +48,8 @@ pub fn page(parts: &PageParts) -> String {
     let mut body = format!(
         "<header><h1><span class=\"badge today\"></span>{today} <span class=\"against\">{}</span> \
          <span class=\"badge reference\"></span>{reference}</h1><p>{}</p></header>\n",
-        words::page::AGAINST,
-        escaped(&words::lined_up(parts.pairing.time_map.zero))
+        messages::page::AGAINST,
+        escaped(&messages::lined_up(parts.pairing.time_map.zero))
     );
     let (w, h) = parts.clip_size;
     let shape = if w > h { "wide" } else { "upright" };
@@ -58,16 +59,16 @@ pub fn page(parts: &PageParts) -> String {
     ));
     body.push_str(&format!(
         "<section class=\"news\"><h2>{}</h2>{}</section></div>\n",
-        words::page::NEWS,
+        messages::page::NEWS,
         news(parts)
     ));
-    body.push_str(&format!("<section><h2>{}</h2>{}</section>\n", words::page::MEASURES, measures(parts)));
-    body.push_str(&format!("<section><h2>{}</h2>{}</section>\n", words::page::EVENTS, events(parts)));
+    body.push_str(&format!("<section><h2>{}</h2>{}</section>\n", messages::page::MEASURES, measures(parts)));
+    body.push_str(&format!("<section><h2>{}</h2>{}</section>\n", messages::page::EVENTS, events(parts)));
     body.push_str(&curves(parts));
     body.push_str(&format!(
         "<section class=\"sheet\"><h2>{}</h2><img alt=\"{}\" src=\"data:image/png;base64,{}\"></section>\n",
-        words::page::STILLS,
-        words::page::STILLS,
+        messages::page::STILLS,
+        messages::page::STILLS,
         base64(parts.sheet_png)
     ));
     body.push_str(&cautions(parts));
@@ -76,7 +77,7 @@ pub fn page(parts: &PageParts) -> String {
          <meta name=\"viewport\" content=\"width=device-width,initial-scale=1\">\
          <meta name=\"referrer\" content=\"no-referrer\">\
          <title>{today} {} {reference}</title><style>{STYLE}</style></head><body>\n{body}</main></body></html>\n",
-        words::page::AGAINST
+        messages::page::AGAINST
     )
 }
 
@@ -118,20 +119,19 @@ pub fn poster(clip: &Clip) -> Result<Vec<u8>> {
 fn news(parts: &PageParts) -> String {
     let mut bigger: Vec<_> =
         parts.pairing.differences.iter().filter(|d| d.verdict == Verdict::Bigger).collect();
-    let size =
-        |d: &crate::ground::Difference| d.difference.abs() / d.needed.unwrap_or(d.plus_minus).max(1e-9);
+    let size = |d: &crate::types::Difference| d.difference.abs() / d.needed.unwrap_or(d.plus_minus).max(1e-9);
     bigger.sort_by(|a, b| size(b).total_cmp(&size(a)));
     if bigger.is_empty() {
-        return format!("<p>{}</p>", words::page::NO_NEWS);
+        return format!("<p>{}</p>", messages::page::NO_NEWS);
     }
-    let item = |d: &&crate::ground::Difference| {
-        let reference = words::range(d).unwrap_or_else(|| words::value(d.measure, &d.reference));
+    let item = |d: &&crate::types::Difference| {
+        let reference = messages::range(d).unwrap_or_else(|| messages::value(d.measure, &d.reference));
         format!(
             "<li><b>{}</b> <span class=\"change\">{}</span><br><span class=\"badge today\"></span>{} \
              <span class=\"badge reference\"></span>{}</li>",
-            escaped(words::measure(d.measure)),
-            escaped(&words::difference(d)),
-            escaped(&words::value(d.measure, &d.today)),
+            escaped(messages::measure(d.measure)),
+            escaped(&messages::difference(d)),
+            escaped(&messages::value(d.measure, &d.today)),
             escaped(&reference)
         )
     };
@@ -163,7 +163,7 @@ pub(super) fn table(head: &[String], rows: &[Row]) -> String {
 fn sides(parts: &PageParts, ranged: bool) -> [String; 2] {
     let [today, reference] = parts.labels.map(escaped);
     let counted = parts.pairing.good_reps.as_ref().filter(|g| ranged && g.counted > 0);
-    let reference = counted.map_or(reference, |g| words::good_reps(g.counted));
+    let reference = counted.map_or(reference, |g| messages::good_reps(g.counted));
     [
         format!("<span class=\"badge today\"></span>{today}"),
         format!("<span class=\"badge reference\"></span>{reference}"),
@@ -172,12 +172,12 @@ fn sides(parts: &PageParts, ranged: bool) -> [String; 2] {
 
 fn measures(parts: &PageParts) -> String {
     let [today, reference] = parts.readings;
-    let one = |d: &crate::ground::Difference| {
+    let one = |d: &crate::types::Difference| {
         let cells = [
-            words::measure(d.measure).to_owned(),
-            words::value(d.measure, &d.today),
-            words::range(d).unwrap_or_else(|| words::value(d.measure, &d.reference)),
-            words::difference(d),
+            messages::measure(d.measure).to_owned(),
+            messages::value(d.measure, &d.today),
+            messages::range(d).unwrap_or_else(|| messages::value(d.measure, &d.reference)),
+            messages::difference(d),
             said(d, parts.pairing, today, reference).replace('\'', "’"),
         ];
         let class = if d.verdict == Verdict::Bigger { "bigger" } else { "" };
@@ -185,18 +185,19 @@ fn measures(parts: &PageParts) -> String {
     };
     let mut rows: Vec<Row> = parts.pairing.differences.iter().map(one).collect();
     for o in &parts.pairing.one_sided {
-        let value = words::value(o.measure, &o.value);
-        let mut cells = [words::measure(o.measure), "", "", "", ""].map(str::to_owned);
-        let side = usize::from(o.clip == crate::ground::Which::Reference);
+        let value = messages::value(o.measure, &o.value);
+        let mut cells = [messages::measure(o.measure), "", "", "", ""].map(str::to_owned);
+        let side = usize::from(o.clip == crate::types::Which::Reference);
         cells[1 + side] = value;
-        cells[2 - side] = words::NOT_MEASURED.to_owned();
+        cells[2 - side] = messages::NOT_MEASURED.to_owned();
         rows.push(Row { cells: cells.map(|c| escaped(&c)).to_vec(), class: "one" });
     }
     if rows.is_empty() {
-        return format!("<p>{}</p>", words::NOTHING_SHARED);
+        return format!("<p>{}</p>", messages::NOTHING_SHARED);
     }
     let [a, b] = sides(parts, true);
-    let head = [String::new(), a, b, words::page::DIFFERENCE.to_owned(), words::AGAINST_USUAL.to_owned()];
+    let head =
+        [String::new(), a, b, messages::page::DIFFERENCE.to_owned(), messages::AGAINST_USUAL.to_owned()];
     table(&head, &rows)
 }
 
@@ -205,8 +206,8 @@ fn events(parts: &PageParts) -> String {
     let zeros = [map.zero_today_s(), map.zero_reference_s()];
     let cell = |events: &Events, id: &EventId, zero_s: f64| {
         events.get(id).map_or_else(
-            || words::page::NOT_FOUND.to_owned(),
-            |e| words::page::moment(e.time_s - zero_s, e.plus_minus_s),
+            || messages::page::NOT_FOUND.to_owned(),
+            |e| messages::page::moment(e.time_s - zero_s, e.plus_minus_s),
         )
     };
     let rows: Vec<Row> = EventId::ALL
@@ -214,11 +215,11 @@ fn events(parts: &PageParts) -> String {
         .filter(|id| parts.readings.iter().any(|r| r.events.contains_key(id)))
         .map(|id| {
             let [a, b] = [0, 1].map(|i| cell(&parts.readings[i].events, id, zeros[i]));
-            Row { cells: [words::event(*id).to_owned(), a, b].map(|c| escaped(&c)).to_vec(), class: "" }
+            Row { cells: [messages::event(*id).to_owned(), a, b].map(|c| escaped(&c)).to_vec(), class: "" }
         })
         .collect();
     let [a, b] = sides(parts, false);
-    table(&[words::page::times_from(map.zero), a, b], &rows)
+    table(&[messages::page::times_from(map.zero), a, b], &rows)
 }
 
 fn curves(parts: &PageParts) -> String {
@@ -230,15 +231,15 @@ fn curves(parts: &PageParts) -> String {
     }
     format!(
         "<section><h2>{}</h2><p>{}</p><div class=\"plots\">{all}</div></section>\n",
-        words::page::CURVES,
-        words::page::CURVES_TOLD
+        messages::page::CURVES,
+        messages::page::CURVES_TOLD
     )
 }
 
 /// The limits the clip's card says, what the ± means, and the warnings.
 fn cautions(parts: &PageParts) -> String {
-    let mut lines: Vec<String> = words::LIMITS.iter().map(|l| (*l).to_owned()).collect();
-    lines.push(words::page::PLUS_MINUS.to_owned());
+    let mut lines: Vec<String> = messages::LIMITS.iter().map(|l| (*l).to_owned()).collect();
+    lines.push(messages::page::PLUS_MINUS.to_owned());
     lines.extend(
         parts.pairing.why_no_registration.iter().map(|why| format!("Not laid over each other: {why}.")),
     );
@@ -247,9 +248,9 @@ fn cautions(parts: &PageParts) -> String {
     for (reading, label) in parts.readings.iter().zip(parts.labels) {
         lines.extend(reading.warnings.iter().filter(named).map(|w| format!("{label}: {}", w.text)));
     }
-    lines.push(words::page::CARE.to_owned());
+    lines.push(messages::page::CARE.to_owned());
     let items: String = lines.iter().map(|l| format!("<li>{}</li>", escaped(l))).collect();
-    format!("<section class=\"cautions\"><h2>{}</h2><ul>{items}</ul></section>\n", words::page::CAUTIONS)
+    format!("<section class=\"cautions\"><h2>{}</h2><ul>{items}</ul></section>\n", messages::page::CAUTIONS)
 }
 
 /// Text made safe inside HTML, between tags and in quoted values.

@@ -1,7 +1,7 @@
 //! What `check` prints.
 
-use crate::ground::words::play as words;
 use crate::media::{Playable, Weight};
+use crate::messages::playable as messages;
 
 /// The verdict, what stands in the way, what is worth knowing, and what to do.
 pub fn playable_text(told: &Playable) -> String {
@@ -9,9 +9,9 @@ pub fn playable_text(told: &Playable) -> String {
     let level = if f.level > 0 { format!(" level {:.1}", f64::from(f.level) / 10.0) } else { String::new() };
     let rate = f.rate_hz.map_or_else(String::new, |hz| format!(", {} pictures a second", round(hz)));
     let verdict = match (told.plays, told.plays_everywhere) {
-        (_, true) => words::PLAYS,
-        (true, _) => words::PLAYS_MOST,
-        (false, _) => words::PLAYS_NOT,
+        (_, true) => messages::PLAYS,
+        (true, _) => messages::PLAYS_MOST,
+        (false, _) => messages::PLAYS_NOT,
     };
     let mut lines = vec![verdict.to_owned()];
     let of = |weight: Weight| told.findings.iter().filter(move |f| f.weight == weight);
@@ -23,7 +23,7 @@ pub fn playable_text(told: &Playable) -> String {
     ));
     lines.extend(of(Weight::Note).map(|f| format!("  {}", f.text)));
     if !told.plays_everywhere {
-        lines.push(format!("hint: {}", words::WAY_OUT));
+        lines.push(format!("hint: {}", messages::WAY_OUT));
     }
     lines.join("\n")
 }

@@ -2,8 +2,9 @@
 
 use std::fmt::Write;
 
-use crate::ground::{EventId, Pairing, Reading, words};
+use crate::messages;
 use crate::swing::{CurvePoint, Curves};
+use crate::types::{EventId, Pairing, Reading};
 
 /// Size of one plot in its own units.
 const WIDTH: f64 = 640.0;
@@ -44,10 +45,10 @@ pub fn plots(readings: [&Reading; 2], pairing: &Pairing) -> Vec<Plot> {
     let scales = readings.map(|r| r.scale.px_per_cm.map(|px| r.scale.body_height_px / px));
     let in_cm = scales.iter().all(Option::is_some);
     let kinds: [Kind; 4] = [
-        (|c| &c.hand_height, words::page::HAND_HEIGHT, ["cm", "% of height"], [1.0, 100.0]),
-        (|c| &c.hand_speed, words::page::HAND_SPEED, ["m/s", "heights/s"], [0.01, 1.0]),
-        (|c| &c.centre_forward, words::page::CENTRE_FORWARD, ["cm", "% of height"], [1.0, 100.0]),
-        (|c| &c.head_travel, words::page::HEAD_TRAVEL, ["cm", "% of height"], [1.0, 100.0]),
+        (|c| &c.hand_height, messages::page::HAND_HEIGHT, ["cm", "% of height"], [1.0, 100.0]),
+        (|c| &c.hand_speed, messages::page::HAND_SPEED, ["m/s", "heights/s"], [0.01, 1.0]),
+        (|c| &c.centre_forward, messages::page::CENTRE_FORWARD, ["cm", "% of height"], [1.0, 100.0]),
+        (|c| &c.head_travel, messages::page::HEAD_TRAVEL, ["cm", "% of height"], [1.0, 100.0]),
     ];
     let mut out = Vec::new();
     for (pick, title, units, times) in kinds {
@@ -63,7 +64,7 @@ pub fn plots(readings: [&Reading; 2], pairing: &Pairing) -> Vec<Plot> {
         };
         let lines = [line(0), line(1)];
         if let Some(svg) =
-            drawn(&lines, title, units[usize::from(!in_cm)], words::event_short(pairing.time_map.zero))
+            drawn(&lines, title, units[usize::from(!in_cm)], messages::event_short(pairing.time_map.zero))
         {
             out.push(Plot { title, unit: units[usize::from(!in_cm)], svg });
         }

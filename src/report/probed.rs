@@ -1,7 +1,7 @@
 //! What `probe` prints.
 
-use crate::ground::words::probe as words;
 use crate::media::{Private, Probed};
+use crate::messages::probe as messages;
 
 /// How the file is stored, what is made of it, and what its owner should know.
 pub fn probed_text(told: &Probed) -> String {
@@ -12,16 +12,16 @@ pub fn probed_text(told: &Probed) -> String {
         (None, _) => "colours not tagged",
     };
     let colour = if f.full_range { format!("{colour}, full range") } else { colour.to_owned() };
-    let mut lines = vec![words::stored(
-        words::codec(&f.codec),
+    let mut lines = vec![messages::stored(
+        messages::codec(&f.codec),
         &f.profile,
-        words::container(&f.container),
+        messages::container(&f.container),
         &f.pixels,
         &colour,
     )];
     if let Some(read) = &told.read {
         let rate = (read.rate_hz * 100.0).round() / 100.0;
-        lines.push(words::read_as(
+        lines.push(messages::read_as(
             read.width,
             read.height,
             read.pictures,
@@ -30,26 +30,26 @@ pub fn probed_text(told: &Probed) -> String {
         ));
         let slowed = (read.slow_factor - 1.0).abs() > 0.01;
         let time = if told.findings.iter().any(|w| w.code == "speed_changes") {
-            words::SLOWED_PART.to_owned()
+            messages::SLOWED_PART.to_owned()
         } else if slowed {
-            words::slow(read.slow_factor, read.capture_rate_hz)
+            messages::slow(read.slow_factor, read.capture_rate_hz)
         } else {
-            words::REAL_TIME.to_owned()
+            messages::REAL_TIME.to_owned()
         };
-        lines.push(format!("          {time}, {}", words::sound(f.sound.as_deref())));
+        lines.push(format!("          {time}, {}", messages::sound(f.sound.as_deref())));
     }
     if told.tracks.other > 0 {
-        lines.push(format!("          {}", words::other_tracks(told.tracks.other)));
+        lines.push(format!("          {}", messages::other_tracks(told.tracks.other)));
     }
     if !told.private.is_empty() {
         let word = |p: &Private| match p {
-            Private::Location => words::PRIVATE[0],
-            Private::Date => words::PRIVATE[1],
-            Private::Device => words::PRIVATE[2],
-            Private::Words => words::PRIVATE[3],
+            Private::Location => messages::PRIVATE[0],
+            Private::Date => messages::PRIVATE[1],
+            Private::Device => messages::PRIVATE[2],
+            Private::Words => messages::PRIVATE[3],
         };
         let which: Vec<&str> = told.private.iter().map(word).collect();
-        lines.push(format!("          {}", words::private(&which)));
+        lines.push(format!("          {}", messages::private(&which)));
     }
     lines.extend(told.findings.iter().map(|w| format!("warning: {}", w.text)));
     lines.join("\n")

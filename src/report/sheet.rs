@@ -4,9 +4,10 @@
 mod file;
 mod notes;
 
-use crate::clip::{ClipSide, Footage, Mark, Stage};
+use crate::compose::{ClipSide, Footage, Mark, Stage};
 use crate::draw::{Align, Canvas, Letters, Rgb, Style};
-use crate::ground::{Cancel, Error, EventId, Events, Frame, Pairing, Point, Rect, Result, words};
+use crate::messages;
+use crate::types::{Cancel, Error, EventId, Events, Frame, Pairing, Point, Rect, Result};
 
 pub use file::{pdf_from_png, png_from_frame};
 
@@ -86,7 +87,7 @@ pub fn sheet(
     for (i, event) in columns.iter().enumerate() {
         let (x, width) = column(i);
         let style = Style::bold(HEAD, INK);
-        let (style, lines) = letters.fit(words::event(*event), style, width, 1, SMALL)?;
+        let (style, lines) = letters.fit(messages::event(*event), style, width, 1, SMALL)?;
         letters.draw_lines(&mut canvas, &lines, Point::new(x, y), style, Align::Left)?;
     }
     y += 18.0;
@@ -121,15 +122,15 @@ fn title(letters: &Letters, canvas: &mut Canvas, sides: [&ClipSide; 2], pairing:
         for line in &lines {
             wide = wide.max(letters.width(line, style)?);
         }
-        let mut rate = words::page::filmed_at(of.reading.clip.capture_rate_hz);
+        let mut rate = messages::page::filmed_at(of.reading.clip.capture_rate_hz);
         if of.mirrored {
-            rate = format!("{rate}, {}", words::MIRRORED);
+            rate = format!("{rate}, {}", messages::MIRRORED);
         }
         let quiet = Style::semibold(TEXT, QUIET);
         letters.draw(canvas, &rate, Point::new(x + 60.0 + wide, baseline), quiet, Align::Left)?;
         x += 60.0 + wide + letters.width(&rate, quiet)? + 90.0;
     }
-    let zero = words::page::times_from(pairing.time_map.zero);
+    let zero = messages::page::times_from(pairing.time_map.zero);
     let right = Point::new(SHEET_SIZE.0 as f64 - MARGIN, baseline);
     letters.draw(canvas, &zero, right, Style::semibold(TEXT, QUIET), Align::Right)?;
     let line = Rect::new(MARGIN, baseline + 24.0, SHEET_SIZE.0 as f64 - 2.0 * MARGIN, 3.0);
@@ -165,7 +166,7 @@ fn still(
         canvas.round_rect(place, 10.0, EMPTY, 1.0);
         let style = Style::semibold(TEXT, QUIET);
         let middle = place.centre();
-        letters.draw(canvas, words::page::NOT_FOUND, middle, style, Align::Middle)?;
+        letters.draw(canvas, messages::page::NOT_FOUND, middle, style, Align::Middle)?;
         return Ok(());
     };
     let film = of.film();
@@ -179,7 +180,7 @@ fn still(
     let prepared = stage.prepare(side, picture, real_s);
     canvas.place(&stage.still(side, &prepared)?, place.x as usize, place.y as usize);
     canvas.round_corners(place, 10.0, PAPER);
-    let time = words::page::moment(found.time_s - zero_s, found.plus_minus_s);
+    let time = messages::page::moment(found.time_s - zero_s, found.plus_minus_s);
     let style = Style::bold(TEXT, INK);
     let (style, lines) = letters.fit(&time, style, place.width - 28.0, 1, SMALL)?;
     letters.draw_lines(canvas, &lines, Point::new(place.x + 26.0, baseline), style, Align::Left)?;
@@ -190,7 +191,7 @@ fn still(
 mod tests {
     use super::*;
     use crate::draw::contrast;
-    use crate::ground::{Event, Source};
+    use crate::types::{Event, Source};
 
     #[test]
     fn columns_follow_the_time() {

@@ -9,9 +9,8 @@ use serde::Serialize;
 
 use super::sheet::{INK, PAPER, QUIET, RULE, SHEET_SIZE};
 use crate::draw::{Align, Canvas, Letters, Rgb, Style};
-use crate::ground::{
-    Frame, Hitter, Measure, MeasureSpread, Point, Reading, Rect, RepSpread, Result, Warning, words,
-};
+use crate::messages;
+use crate::types::{Frame, Hitter, Measure, MeasureSpread, Point, Reading, Rect, RepSpread, Result, Warning};
 
 pub use text::spread_text;
 
@@ -50,7 +49,7 @@ pub fn spread_picture(title: &str, readings: &[&Reading], spread: &RepSpread) ->
     let (style, lines) = letters.fit(title, Style::bold(TITLE, INK), width * 0.55, 1, TEXT)?;
     letters.draw_lines(&mut canvas, &lines, Point::new(MARGIN, baseline), style, Align::Left)?;
     let right = Point::new(width - MARGIN, baseline);
-    let counted = words::lesson::counted(spread.counted, spread.reps.len());
+    let counted = messages::lesson::counted(spread.counted, spread.reps.len());
     letters.draw(&mut canvas, &counted, right, Style::semibold(TEXT, QUIET), Align::Right)?;
     canvas.round_rect(Rect::new(MARGIN, baseline + 24.0, width - 2.0 * MARGIN, 3.0), 0.0, RULE, 1.0);
     let top = baseline + 54.0;
@@ -72,14 +71,14 @@ fn mean_error(m: &MeasureSpread) -> f64 {
 /// A measure in words: name, reps, mean ±, SD with its limits, smallest real change of means of 1, 3 and 5 reps.
 pub(super) fn cells(m: &MeasureSpread) -> [String; 7] {
     let plus_minus = mean_error(m);
-    let mean = words::value(m.measure, &Measure { value: m.mean, plus_minus, unit: m.unit });
+    let mean = messages::value(m.measure, &Measure { value: m.mean, plus_minus, unit: m.unit });
     let sd = match (m.sd, m.sd_between) {
-        (Some(sd), Some((low, high))) => words::lesson::between(m.unit, sd, low, high),
-        _ => words::lesson::TOO_FEW.to_owned(),
+        (Some(sd), Some((low, high))) => messages::lesson::between(m.unit, sd, low, high),
+        _ => messages::lesson::TOO_FEW.to_owned(),
     };
     let real =
-        |i: usize| m.real_change.map_or_else(|| "–".to_owned(), |r| words::lesson::amount(m.unit, r[i]));
-    [words::measure(m.measure).to_owned(), m.reps.to_string(), mean, sd, real(0), real(1), real(2)]
+        |i: usize| m.real_change.map_or_else(|| "–".to_owned(), |r| messages::lesson::amount(m.unit, r[i]));
+    [messages::measure(m.measure).to_owned(), m.reps.to_string(), mean, sd, real(0), real(1), real(2)]
 }
 
 /// Which mark is which, and how to read it.
@@ -93,17 +92,17 @@ fn foot(letters: &Letters, canvas: &mut Canvas, spread: &RepSpread, y: f64) -> R
         x += 28.0 + letters.width(lines.first().map_or("", |l| l.as_str()), style)? + 50.0;
         Ok(())
     };
-    let name = words::lesson::rep;
+    let name = messages::lesson::rep;
     if let Some(nearest) = spread.nearest.filter(|i| role(spread, *i) == Role::Nearest) {
-        entry(canvas, Role::Nearest, words::lesson::nearest_named(&name(nearest)))?;
+        entry(canvas, Role::Nearest, messages::lesson::nearest_named(&name(nearest)))?;
     }
     if let Some(odd) = &spread.odd {
-        entry(canvas, Role::Odd, words::lesson::odd_named(&name(odd.rep)))?;
+        entry(canvas, Role::Odd, messages::lesson::odd_named(&name(odd.rep)))?;
     }
-    entry(canvas, Role::One, words::lesson::OTHER_REPS.to_owned())?;
+    entry(canvas, Role::One, messages::lesson::OTHER_REPS.to_owned())?;
     let style = Style::semibold(SMALL, QUIET);
     let (style, lines) = letters.fit(
-        words::lesson::PICTURE_TOLD,
+        messages::lesson::PICTURE_TOLD,
         style,
         SHEET_SIZE.0 as f64 - 2.0 * MARGIN,
         2,

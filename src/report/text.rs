@@ -2,7 +2,8 @@
 
 use std::collections::BTreeMap;
 
-use crate::ground::{Absent, Difference, Pairing, PitcherSide, Reading, words};
+use crate::messages;
+use crate::types::{Absent, Difference, Pairing, PitcherSide, Reading};
 
 /// Events and measures of one swing, a line each.
 pub fn reading_text(reading: &Reading) -> String {
@@ -21,7 +22,7 @@ pub fn reading_text(reading: &Reading) -> String {
             String::new()
         }
     )];
-    let (side, view) = (words::side(reading.hitter.bats), words::view(reading.hitter.view));
+    let (side, view) = (messages::side(reading.hitter.bats), messages::view(reading.hitter.view));
     let pitcher = match reading.hitter.pitcher_side {
         PitcherSide::Left => "on the left",
         PitcherSide::Right => "on the right",
@@ -34,14 +35,14 @@ pub fn reading_text(reading: &Reading) -> String {
     events.sort_by(|a, b| a.1.time_s.total_cmp(&b.1.time_s));
     for (id, e) in events {
         let source = match e.source {
-            crate::ground::Source::Motion => "",
-            crate::ground::Source::MotionAndSound => "  heard",
-            crate::ground::Source::MotionAndBall => "  by the ball",
-            crate::ground::Source::Pinned => "  pinned",
+            crate::types::Source::Motion => "",
+            crate::types::Source::MotionAndSound => "  heard",
+            crate::types::Source::MotionAndBall => "  by the ball",
+            crate::types::Source::Pinned => "  pinned",
         };
         lines.push(format!(
             "  {:<20} {:>8.3} s ± {:>3.0} ms  picture {}{source}",
-            words::event(*id),
+            messages::event(*id),
             e.time_s,
             e.plus_minus_s * 1000.0,
             e.frame
@@ -49,8 +50,8 @@ pub fn reading_text(reading: &Reading) -> String {
     }
     lines.push(String::new());
     for (id, m) in &reading.measures {
-        let aside = words::aside(*id, m).map(|a| format!(" ({a})")).unwrap_or_default();
-        lines.push(format!("  {:<32} {}{aside}", words::measure(*id), words::value(*id, m)));
+        let aside = messages::aside(*id, m).map(|a| format!(" ({a})")).unwrap_or_default();
+        lines.push(format!("  {:<32} {}{aside}", messages::measure(*id), messages::value(*id, m)));
     }
     lines.extend(absent_lines(&reading.absent));
     lines.join("\n")
@@ -60,11 +61,11 @@ pub fn reading_text(reading: &Reading) -> String {
 fn absent_lines(absent: &Absent) -> Vec<String> {
     let mut by_reason: BTreeMap<&str, Vec<&str>> = BTreeMap::new();
     for (id, why) in absent {
-        by_reason.entry(why).or_default().push(words::measure(*id));
+        by_reason.entry(why).or_default().push(messages::measure(*id));
     }
     let mut groups: Vec<_> = by_reason.into_iter().collect();
     groups.sort_by_key(|(_, measures)| std::cmp::Reverse(measures.len()));
-    groups.iter().map(|(why, measures)| format!("  {}", words::absent(why, measures))).collect()
+    groups.iter().map(|(why, measures)| format!("  {}", messages::absent(why, measures))).collect()
 }
 
 /// The verdict in words, with an apostrophe that can be typed. The rate is the slower camera's, or today's
@@ -73,7 +74,7 @@ pub(super) fn said(d: &Difference, pairing: &Pairing, today: &Reading, reference
     let rate_hz = today.clip.capture_rate_hz;
     let ranged = pairing.good_reps.as_ref().is_some_and(|g| g.counted > 0);
     let rate_hz = if ranged { rate_hz } else { rate_hz.min(reference.clip.capture_rate_hz) };
-    words::verdict(d, rate_hz).replace('’', "'")
+    messages::verdict(d, rate_hz).replace('’', "'")
 }
 
 /// The differences of two swings, or of today's and the range of the good reps, a line each; `reference` is the
@@ -85,21 +86,21 @@ pub fn pairing_text(pairing: &Pairing, today: &Reading, reference: &Reading) -> 
         format!("  {name:<32} {today:>20}  {reference:>20}  {difference:>16}   {said}")
     };
     let ranged = pairing.good_reps.as_ref().filter(|g| g.counted > 0);
-    let reference_side = ranged.map_or_else(|| "reference".to_owned(), |g| words::good_reps(g.counted));
+    let reference_side = ranged.map_or_else(|| "reference".to_owned(), |g| messages::good_reps(g.counted));
     if !pairing.differences.is_empty() {
-        lines.push(line(["", "today", &reference_side, "difference", words::AGAINST_USUAL]));
+        lines.push(line(["", "today", &reference_side, "difference", messages::AGAINST_USUAL]));
     }
     for d in &pairing.differences {
         lines.push(line([
-            words::measure(d.measure),
-            &words::value(d.measure, &d.today),
-            &words::range(d).unwrap_or_else(|| words::value(d.measure, &d.reference)),
-            &words::difference(d),
+            messages::measure(d.measure),
+            &messages::value(d.measure, &d.today),
+            &messages::range(d).unwrap_or_else(|| messages::value(d.measure, &d.reference)),
+            &messages::difference(d),
             &said(d, pairing, today, reference),
         ]));
     }
     if let Some(good) = &pairing.good_reps {
-        let name = if ranged.is_some() { words::shown_rep } else { words::good_rep };
+        let name = if ranged.is_some() { messages::shown_rep } else { messages::good_rep };
         let name = name(good.shown, good.reps.len()).to_lowercase();
         lines.push(format!("  Shown: {} ({name}).", reference.clip.path.display()));
     }
@@ -116,7 +117,7 @@ fn trimmed(value: f64) -> f64 {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::ground::MeasureId;
+    use crate::types::MeasureId;
 
     #[test]
     fn measures_with_one_reason_share_a_line() {

@@ -2,8 +2,9 @@
 
 use std::fmt::Write;
 
-use crate::ground::{EventId, words};
+use crate::messages;
 use crate::swing::{TRAITS, Why};
+use crate::types::EventId;
 
 /// Every explanation with its score, what spoke for it, what cannot be in it, and its moments.
 pub fn why_text(all: &[Why]) -> String {
@@ -16,9 +17,9 @@ pub fn why_text(all: &[Why]) -> String {
             "{}. score {:+.2}: bats {}, seen from {}, pitcher {}; hands {:.3} to {:.3} s, fastest at {:.3} s ({:.1} body heights/s, {:.2} of the height far)",
             i + 1,
             why.score,
-            words::side(hitter.bats),
-            words::view(hitter.view),
-            words::pitcher(hitter.pitcher_side),
+            messages::side(hitter.bats),
+            messages::view(hitter.view),
+            messages::pitcher(hitter.pitcher_side),
             stretch.from_s,
             stretch.to_s,
             stretch.fastest_s,

@@ -4,7 +4,7 @@ use super::explain::{Explanation, Way};
 use super::figure::{hands_series, part_series};
 use super::params::{FASTEST_TO_CONTACT_S, PEAK_TO_CONTACT_S, STOP_SHARE};
 use super::series::{Series, moments, quantile};
-use crate::ground::{Part, Track};
+use crate::types::{Part, Track};
 
 #[derive(Debug, Clone, Copy)]
 pub struct Burst {

@@ -3,7 +3,7 @@
 use super::figure::{Figure, Half};
 use super::params::{LONGEST_LOAD_S, QUIET_HANDS, STANCE_MOVED_SHARE, STANCE_UNDER_WAY_S};
 use super::series::{Series, moments};
-use crate::ground::Point;
+use crate::types::Point;
 
 /// (share of body mass, place of the segment's centre from its near end): Winter, Biomechanics and Motor
 /// Control of Human Movement, table of anthropometric data. The head's segment is taken at the head's

@@ -5,7 +5,7 @@ use super::figure::{Figure, Frame2d, shows_stride, steady};
 use super::params::{CENTRE_HALF_S, CURVES_MARGIN_S};
 use super::read::step_s;
 use super::series::{Series, moments};
-use crate::ground::{EventId, Part, Point, Pose, Reading, Seen, Track};
+use crate::types::{EventId, Part, Point, Pose, Reading, Seen, Track};
 
 /// One point of a curve.
 #[derive(Debug, Clone, Copy, PartialEq)]

@@ -2,14 +2,14 @@
 
 use super::Swing;
 use super::params::{ONE_SWING_S, SAME_MOMENT_S};
-use crate::ground::{Side, Warning};
+use crate::types::{Side, Warning};
 
 /// Why a measure is absent then; what a person can say follows.
 const UNSURE: &str = "two readings of this swing fit about as well";
 
 /// Whether two readings tell of another hitter or another moment.
 pub fn differ(a: &Swing, b: &Swing) -> bool {
-    let contact = |s: &Swing| s.events.get(&crate::ground::EventId::Contact).map_or(0.0, |e| e.time_s);
+    let contact = |s: &Swing| s.events.get(&crate::types::EventId::Contact).map_or(0.0, |e| e.time_s);
     a.hitter != b.hitter || (contact(a) - contact(b)).abs() > ONE_SWING_S
 }
 
@@ -55,7 +55,7 @@ pub fn keep_what_agrees(swing: &mut Swing, other: &Swing) {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::ground::{Event, EventId, Hitter, Measure, MeasureId, PitcherSide, Scale, Source, Unit, View};
+    use crate::types::{Event, EventId, Hitter, Measure, MeasureId, PitcherSide, Scale, Source, Unit, View};
 
     fn swing(hitter: Hitter, events: &[(EventId, f64)], measures: &[(MeasureId, f64)]) -> Swing {
         let event =

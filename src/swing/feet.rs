@@ -10,7 +10,7 @@ use super::params::{
 };
 use super::series::{Series, median, moments};
 use super::settle::{self, Along};
-use crate::ground::Point;
+use crate::types::Point;
 
 #[derive(Debug, Clone, Copy, PartialEq, Default)]
 pub struct FrontFoot {

@@ -3,7 +3,7 @@
 
 use super::params::{HAND_PART_SHARE, HEAD_PART_SHARE};
 use super::series::{Series, median};
-use crate::ground::{Hitter, Part, PitcherSide, Point, Pose, Side, Similarity, Track, View};
+use crate::types::{Hitter, Part, PitcherSide, Point, Pose, Side, Similarity, Track, View};
 
 /// Series of the points that events and measures rest on. Empty where the clip does not give them.
 #[derive(Debug, Clone, Default)]

@@ -2,8 +2,8 @@
 
 use super::curves::figure;
 use super::figure::{Figure, Half};
-use crate::ground::{EventId, Point, Reading};
 use crate::swing::series::moments;
+use crate::types::{EventId, Point, Reading};
 
 /// Places are body heights: x toward the pitcher (filmed along the line of the pitch, toward the plate), y up, from
 /// the middle of both ankles at stance.

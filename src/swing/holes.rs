@@ -3,7 +3,8 @@
 
 use super::measures::LeftOut;
 use super::params::{HOLE_STEPS, HOLE_TRAVEL_S, PICTURE_HOLE_NEAR_S, SHORTEST_HOLE_S, USUAL_STEPS};
-use crate::ground::{EventId, Events, MeasureId, Source, Warning, words};
+use crate::messages;
+use crate::types::{EventId, Events, MeasureId, Source, Warning};
 
 /// From when to when there is no picture, real s; `times_s`: when those were taken that could be read.
 pub fn holes(times_s: &[f64]) -> Vec<(f64, f64)> {
@@ -43,8 +44,8 @@ pub(super) fn touched(events: &Events, holes: &[(f64, f64)]) -> Option<LeftOut> 
         .collect();
     (!measures.is_empty()).then(|| LeftOut {
         measures,
-        why: words::HOLE,
-        warning: Warning::new("measures_in_a_hole", words::in_a_hole(holes)),
+        why: messages::HOLE,
+        warning: Warning::new("measures_in_a_hole", messages::in_a_hole(holes)),
     })
 }
 
@@ -87,7 +88,7 @@ fn spans(id: MeasureId, events: &Events) -> Vec<(f64, f64)> {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::ground::Event;
+    use crate::types::Event;
 
     fn events() -> Events {
         let event =

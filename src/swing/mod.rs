@@ -23,7 +23,7 @@ mod unseen;
 
 use std::collections::BTreeMap;
 
-use crate::ground::{
+use crate::types::{
     Absent, BallLook, EventId, Events, Hitter, KnownHitter, KnownLength, Measures, Onset, Scale, Similarity,
     Track, Warning,
 };

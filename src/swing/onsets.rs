@@ -3,7 +3,7 @@
 use super::params::{
     ONSET_REST_S, ONSET_RISE_DB, SOUND_BEFORE_FROM_S, SOUND_BEFORE_TO_S, SOUND_FLOOR_DB, SOUND_HOP_S,
 };
-use crate::ground::{Onset, Sound};
+use crate::types::{Onset, Sound};
 
 /// Every jump in level, in time order. Real time is playback time ÷ `slow_factor`.
 pub fn onsets(sound: &Sound, slow_factor: f64) -> Vec<Onset> {

@@ -3,7 +3,8 @@
 
 use super::measures::LeftOut;
 use super::params::{LONGEST_PLANTED_S, LONGEST_SWING_S, SLOWEST_HANDS};
-use crate::ground::{Event, EventId, Events, MeasureId, Warning, words};
+use crate::messages;
+use crate::types::{Event, EventId, Events, MeasureId, Warning};
 
 /// Times and speeds of a swing that plays slower than a body can.
 /// `peak`: of the hands, body heights a second.
@@ -27,15 +28,15 @@ pub(super) fn too_slow(events: &Events, peak: f64) -> Option<LeftOut> {
             MeasureId::BatSpeed,
             MeasureId::ContactToExtension,
         ],
-        why: words::TOO_SLOW,
-        warning: Warning::new("too_slow_for_life", words::TOO_SLOW_LONG),
+        why: messages::TOO_SLOW,
+        warning: Warning::new("too_slow_for_life", messages::TOO_SLOW_LONG),
     })
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::ground::Source;
+    use crate::types::Source;
 
     fn swing(takes_s: f64, plus_minus_s: f64) -> Events {
         let event =

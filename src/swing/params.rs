@@ -10,9 +10,9 @@ pub use points::*;
 pub use sizes::*;
 
 /// Every constant of this room; those below tell which swing is meant, and when the bat meets the ball.
-pub const TABLES: &[&[crate::ground::Param]] = &[TABLE, events::TABLE, points::TABLE, sizes::TABLE];
+pub const TABLES: &[&[crate::types::Param]] = &[TABLE, events::TABLE, points::TABLE, sizes::TABLE];
 
-crate::ground::tuned! {
+crate::types::tuned! {
     /// Hands slower than this past the hips do not swing a bat.
     STRETCH_LEAST_SPEED = 0.7, "body heights per s", "own choice, below the slowest labelled swing", "labelled, set";
     /// A stretch ends where the hands go slower than this share of its fastest.

@@ -7,7 +7,7 @@ use super::params::{
     UNDER_GROUND, WALKS,
 };
 use super::series::Series;
-use crate::ground::{Event, EventId, Events, MeasureId, Source, Unit, View, Warning};
+use crate::types::{Event, EventId, Events, MeasureId, Source, Unit, View, Warning};
 
 /// In plain words, what of a reading cannot be.
 pub fn faults(figure: &Figure, swing: &Swing) -> Vec<String> {
@@ -115,7 +115,7 @@ pub fn leave_out(events: &mut Events) -> Option<Warning> {
     if gone.is_empty() {
         return None;
     }
-    let names: Vec<&str> = gone.iter().map(|id| crate::ground::words::event_short(*id)).collect();
+    let names: Vec<&str> = gone.iter().map(|id| crate::messages::event_short(*id)).collect();
     let text = format!(
         "{} came out at a moment that cannot be and {} left out; check the clip, or mark the moment.",
         names.join(" and "),
@@ -148,7 +148,7 @@ pub fn measures(swing: &mut Swing) {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::ground::{Hitter, Measure, PitcherSide, Point, Scale, Side};
+    use crate::types::{Hitter, Measure, PitcherSide, Point, Scale, Side};
     use EventId::{Contact, Extension, Finish, FootOff, HandsStart, Load, Plant, Stance, Touch};
 
     /// Every moment of a swing that can be.
@@ -248,7 +248,7 @@ mod tests {
             let told = leave_out(&mut two).unwrap_or_else(|| panic!("{early:?} before {late:?} stays"));
             let stays = if out == early { late } else { early };
             assert_eq!(two.keys().collect::<Vec<_>>(), [&stays]);
-            let name = crate::ground::words::event_short(out);
+            let name = crate::messages::event_short(out);
             assert!(told.code == "moment_left_out" && told.text.starts_with(name), "{told:?}");
             assert!(told.text.contains(" is left out"), "{told:?}");
         }
@@ -297,7 +297,7 @@ mod tests {
             }
             let text = told.map_or_else(String::new, |t| t.text);
             for id in EventId::ALL {
-                let name = crate::ground::words::event_short(id);
+                let name = crate::messages::event_short(id);
                 let named =
                     text.split(" came out").next().unwrap_or("").split(" and ").filter(|n| *n == name);
                 assert_eq!(named.count(), usize::from(!all.contains_key(&id)), "{name}: {text}");

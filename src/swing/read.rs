@@ -12,9 +12,8 @@ use super::{
     Evidence, NoSwing, Swing, centre, doubt, explain, feet, figure, half_step_s, hands, holes, measures,
     nearest_frame, pace, possible, scale, series, unseen,
 };
-use crate::ground::{
-    Event, EventId, Events, Hitter, Part, Point, Scale, Side, Source, Track, View, Warning, words,
-};
+use crate::messages;
+use crate::types::{Event, EventId, Events, Hitter, Part, Point, Scale, Side, Source, Track, View, Warning};
 
 /// All that the explanations of one track share.
 struct Prepared<'a> {
@@ -92,7 +91,7 @@ fn against_the_picture(hitter: &Hitter) -> Warning {
         "hitter_against_picture",
         format!(
             "By the picture this hitter bats {side}, seen from {}; read as you said.",
-            words::view(hitter.view)
+            messages::view(hitter.view)
         ),
     )
 }

@@ -6,7 +6,7 @@ use super::params::{
     MARK_PX, MARK_TURNED, NEAREST_CAMERA_M, SCALES_UNLIKE, USUAL_HEIGHT_M,
 };
 use super::series::{median, quantile};
-use crate::ground::{BatLook, Part, Point, Scale, Track, Warning};
+use crate::types::{BatLook, Part, Point, Scale, Track, Warning};
 
 /// Segment lengths as shares of stature: thigh = hip .530 − knee .285, shank = knee .285 − ankle .039,
 /// trunk = shoulder .818 − hip .530 (Drillis & Contini 1966, in Winter fig. 4.1).
@@ -156,9 +156,8 @@ fn body_height_px(track: &Track) -> Option<f64> {
     let limb = |a: Part, b: Part| {
         long(track.poses.iter().filter_map(|p| Some(p.at(a)?.distance(p.at(b)?))).collect())
     };
-    let middle = |p: &crate::ground::Pose, a: Part| -> Option<Point> {
-        Some(p.at(a)?.midpoint(p.at(a.other_side())?))
-    };
+    let middle =
+        |p: &crate::types::Pose, a: Part| -> Option<Point> { Some(p.at(a)?.midpoint(p.at(a.other_side())?)) };
     let trunk = long(
         track
             .poses
@@ -179,7 +178,7 @@ fn body_height_px(track: &Track) -> Option<f64> {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::ground::{Pose, Seen, Spot};
+    use crate::types::{Pose, Seen, Spot};
 
     #[test]
     fn a_figure_of_average_build_has_its_height() {

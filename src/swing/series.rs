@@ -3,7 +3,7 @@
 //! and nothing lags.
 
 use super::params::FIT_GAP_S;
-use crate::ground::Point;
+use crate::types::Point;
 
 /// Value, first and second derivative of one coordinate at one moment, per s and per s².
 #[derive(Debug, Clone, Copy, PartialEq)]

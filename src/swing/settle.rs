@@ -4,7 +4,7 @@
 
 use super::params::{DRIFT_COST, SETTLE_AFTER_S, SETTLE_BEFORE_S, SETTLE_GRID_S, SETTLE_SEARCH_S};
 use super::series::{Series, moments};
-use crate::ground::Point;
+use crate::types::Point;
 
 /// The fitted end of a movement.
 #[derive(Debug, Clone, Copy, PartialEq)]

@@ -8,7 +8,7 @@ use super::params::{
     BY_ANKLE_PM_S, UNSEEN_AFTER_S, UNSEEN_BEFORE_S, UNSEEN_HOLE_PICTURES, UNSEEN_HOLE_S, UNSEEN_NEAR_S,
 };
 use super::series::Series;
-use crate::ground::{EventId, Events, Source, Warning};
+use crate::types::{EventId, Events, Source, Warning};
 
 /// With neither toes nor heels: the ankle rests when the foot is loaded, not when it touches, and leaves its
 /// place while the toes still stand. Plant is given with a wider ±, foot off and touch are not.

@@ -1,10 +1,10 @@
 //! The ghost's cut-out against the made-up camera's own silhouette of the hitter with the bat.
 
-use swingpair::clip::{Ghost, GhostLook};
+use swingpair::compose::{Ghost, GhostLook};
 use swingpair::demo::{self, Studio, scenarios};
-use swingpair::ground::{Cancel, Cutouts, NoProgress, Reading};
 use swingpair::media::{Clip, OpenOptions};
 use swingpair::reading::look;
+use swingpair::types::{Cancel, Cutouts, NoProgress, Reading};
 
 /// Shared over united pixels of the ghost and the truth, of each picture asked for.
 fn overlaps(

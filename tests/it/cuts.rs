@@ -1,7 +1,7 @@
 //! A part of a picture read alone is that part of the whole.
 
-use swingpair::ground::Frame;
 use swingpair::media::{Clip, Cut, OpenOptions, WriteOptions, Writer};
+use swingpair::types::Frame;
 
 fn written(turn_deg: i32, mirrored: bool) -> tempfile::TempDir {
     let folder = tempfile::tempdir().unwrap();

@@ -8,8 +8,8 @@ use std::path::{Path, PathBuf};
 
 use proptest::prelude::*;
 use swingpair::demo::{CameraPlan, Dice, Recorded, Scenario, Truth, scenarios};
-use swingpair::ground::{EventId, PARTS, Part, PitcherSide, Point, Side, Spot, Track, View, Warning};
 use swingpair::swing::{self, Evidence, NoSwing, Swing};
+use swingpair::types::{EventId, PARTS, Part, PitcherSide, Point, Side, Spot, Track, View, Warning};
 
 const RATES_HZ: [f64; 4] = [30.0, 60.0, 120.0, 240.0];
 const SIDES: [Side; 2] = [Side::Right, Side::Left];

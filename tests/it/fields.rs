@@ -3,8 +3,8 @@
 use std::path::Path;
 use std::process::Command;
 
-use swingpair::ground::Frame;
 use swingpair::media::{Clip, OpenOptions};
+use swingpair::types::Frame;
 
 /// A bright bar that moves 6 px a field over grey, 50 fields a second, stored as 25 interlaced pictures a second with
 /// the earlier field on top; FFmpeg's command line makes it.

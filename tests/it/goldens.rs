@@ -5,12 +5,14 @@
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
-use swingpair::clip::{Board, Ghost, GhostLook, Layout, Mark, Moment, Plan, Say, SecondAngle, Shot, Stage};
-use swingpair::ground::{Difference, EventId, Frame, GoodRep, GoodReps, MeasureId, OneSided, Spread};
-use swingpair::ground::{Knot, Offset, SyncOn, TimedFrame, View, Which};
-use swingpair::{draw, ground, media};
+use swingpair::compose::{
+    Board, Ghost, GhostLook, Layout, Mark, Moment, Plan, Say, SecondAngle, Shot, Stage,
+};
+use swingpair::types::{Difference, EventId, Frame, GoodRep, GoodReps, MeasureId, OneSided, Spread};
+use swingpair::types::{Knot, Offset, SyncOn, TimedFrame, View, Which};
+use swingpair::{draw, media, types};
 
-#[path = "../../src/clip/sample.rs"]
+#[path = "../../src/compose/sample.rs"]
 mod sample;
 
 /// The largest mean difference of a colour channel, and the largest share of channels that may differ by
@@ -252,7 +254,7 @@ fn draw_still(still: &Still, grow: usize) -> Frame {
     let (t, r) = (shown(0, &sample::today(), today_s), shown(1, &sample::reference(), reference_s));
     let second = stage.side_s(2, today_s, reference_s).map(|real_s| shown(2, &sample::reference(), real_s));
     let mut board = Board::default();
-    let named = |(id, e): (&EventId, &ground::Event)| {
+    let named = |(id, e): (&EventId, &types::Event)| {
         (!matches!(id, EventId::Stance | EventId::Touch) && e.time_s <= today_s + 0.002).then_some(*id)
     };
     let passed = today.events.iter().filter_map(named).next_back();

@@ -8,8 +8,8 @@ use std::fs;
 use std::path::{Path, PathBuf};
 
 use swingpair::demo::Dice;
-use swingpair::ground::{Bound, Error, Frame, Limits, Plane, Sound};
 use swingpair::media::{Clip, OpenOptions, WriteOptions, Writer, check_playable, probe, read_sound};
+use swingpair::types::{Bound, Error, Frame, Limits, Plane, Sound};
 
 use texts::{Corpus, Kind};
 
@@ -82,7 +82,7 @@ fn broken_clips_are_read_or_refused() {
 fn refused<T: std::fmt::Debug>(
     bound: Bound,
     most: f64,
-    job: impl Fn(&Limits) -> swingpair::ground::Result<T>,
+    job: impl Fn(&Limits) -> swingpair::types::Result<T>,
 ) {
     let mut limits = Limits::default();
     assert!(job(&limits).is_ok(), "{bound:?}: the usual limit refuses it too");

@@ -4,25 +4,27 @@ use std::collections::BTreeSet;
 use std::fs;
 use std::path::{Path, PathBuf};
 
-use swingpair::ground::Param;
-use swingpair::{body, reading, swing};
+use swingpair::types::Param;
+use swingpair::{reading, swing, tracking};
 
-const ROOMS: [(&str, u8); 12] = [
-    ("ground", 0),
-    ("media", 1),
-    ("body", 1),
-    ("swing", 1),
-    ("pairing", 1),
-    ("draw", 1),
-    ("reps", 1),
-    ("report", 2),
-    ("clip", 2),
-    ("reading", 2),
-    ("demo", 2),
-    ("lesson", 2),
+const ROOMS: [(&str, u8); 14] = [
+    ("types", 0),
+    ("messages", 1),
+    ("store", 2),
+    ("media", 3),
+    ("tracking", 3),
+    ("swing", 3),
+    ("pairing", 3),
+    ("draw", 3),
+    ("report", 4),
+    ("compose", 4),
+    ("reading", 4),
+    ("demo", 4),
+    ("lesson", 4),
+    ("math", 1),
 ];
-/// Upper rooms that may look at one another: the report tells of what clip made, a lesson names its ready plans.
-const NEIGHBOURS: [(&str, &str); 2] = [("report", "clip"), ("lesson", "clip")];
+/// Upper rooms that may look at one another: the report tells of what compose made, a lesson names its ready plans.
+const NEIGHBOURS: [(&str, &str); 2] = [("report", "compose"), ("lesson", "compose")];
 
 fn sources(dir: &Path) -> Vec<(PathBuf, String)> {
     let mut all = Vec::new();
@@ -91,7 +93,7 @@ fn outside_crates_stay_in_their_room() {
     let owners = [
         ("ffmpeg_next", "media/"),
         ("ffmpeg::", "media/"),
-        ("rten", "body/"),
+        ("rten", "tracking/"),
         ("rusttype", "draw/text.rs"),
         ("clap::", "cli/"),
         ("indicatif", "cli/"),
@@ -197,7 +199,7 @@ fn no_test_is_skipped_in_silence() {
 
 /// The rooms whose tuned constants stand in tables.
 const WITH_TABLES: [(&str, &[&[Param]]); 3] =
-    [("swing", swing::PARAMS), ("reading", reading::PARAMS), ("body", body::PARAMS)];
+    [("swing", swing::PARAMS), ("reading", reading::PARAMS), ("tracking", tracking::PARAMS)];
 
 #[test]
 fn every_tuned_constant_says_what_it_is() {

@@ -3,10 +3,10 @@
 use std::path::Path;
 use std::process::Command;
 
-use swingpair::clip::{self, ClipOptions, ClipSide, Layout, Made, Plan, Ready, Shows};
+use swingpair::compose::{self, ClipOptions, ClipSide, Layout, Made, Plan, Ready, Shows};
 use swingpair::demo::{self, Truth, scenarios};
-use swingpair::ground::{CameraMotion, Cancel, EventId, NoProgress, Pairing, Reading, SyncOn};
 use swingpair::media::{Clip, OpenOptions};
+use swingpair::types::{CameraMotion, Cancel, EventId, NoProgress, Pairing, Reading, SyncOn};
 use swingpair::{pairing, swing};
 
 fn filmed(dir: &Path, which: usize, rate_hz: f64) -> (Clip, Truth) {
@@ -53,7 +53,7 @@ fn nearest(clip: &Clip, wanted_s: f64) -> f64 {
 /// At every output picture both sides show the source picture nearest to the wanted time.
 fn trace_is_right(made: &Made, clips: [&Clip; 2], readings: [&Reading; 2], pairing: &Pairing) {
     let snap = |side: usize, s| clips[side].real_s(clips[side].frame_at_real(s));
-    let plan = Plan::ready(Ready::Teach, clip::usual_slow());
+    let plan = Plan::ready(Ready::Teach, compose::usual_slow());
     let beats = plan.beats(readings, pairing, 30.0, None, snap).unwrap();
     assert_eq!(beats.len(), made.trace.len());
     assert_eq!(beats.len(), made.written.frames);
@@ -84,7 +84,8 @@ fn a_made_clip_shows_the_nearest_pictures_and_is_heard_in_step() {
         let options = ClipOptions { layout, size: Some((270, 480)), ..ClipOptions::default() };
         let side = |clip, reading, label| ClipSide { clip, reading, label, second: None, mirrored: false };
         let (a, b) = (side(&today, &t, "Today"), side(&best, &r, "Best rep"));
-        let made = clip::make(&a, &b, &pairing, &options, &target, &NoProgress, &Cancel::default()).unwrap();
+        let made =
+            compose::make(&a, &b, &pairing, &options, &target, &NoProgress, &Cancel::default()).unwrap();
         assert_eq!(made.layout, layout.unwrap_or(Layout::SideBySide));
         assert!((12.0..=18.0).contains(&made.written.duration_s), "{}", made.written.duration_s);
         trace_is_right(&made, [&today, &best], [&t, &r], &pairing);

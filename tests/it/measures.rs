@@ -3,8 +3,8 @@
 use std::collections::BTreeSet;
 
 use swingpair::demo::{Dice, Hitter, Scenario, Style, Timing, Truth};
-use swingpair::ground::{EventId, MeasureId, Side, Unit, View};
 use swingpair::swing::{self, Evidence};
+use swingpair::types::{EventId, MeasureId, Side, Unit, View};
 
 fn truth(seed: u64, view: View, rate_hz: f64) -> Truth {
     let mut dice = Dice::stream(seed, 32);

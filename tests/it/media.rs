@@ -4,8 +4,8 @@
 use std::path::{Path, PathBuf};
 use std::process::Command;
 
-use swingpair::ground::{Error, Frame, Sound};
 use swingpair::media::{Clip, OpenOptions, Preset, Upright, WriteOptions, Writer, stored};
+use swingpair::types::{Error, Frame, Sound};
 
 /// The real footage beside the project, or a loud word that a test goes without.
 fn footage(test: &str) -> Option<PathBuf> {

@@ -4,8 +4,8 @@ use std::path::{Path, PathBuf};
 use std::process::Command;
 
 use serde_json::Value;
-use swingpair::ground::{Frame, Limits, Sound};
 use swingpair::media::{Playable, Preset, Weight, WriteOptions, Writer, check_playable};
+use swingpair::types::{Frame, Limits, Sound};
 
 /// A second of moving pictures made by the `ffmpeg` program with these words; `None`, said loudly, without it.
 fn made(folder: &Path, name: &str, source: &str, words: &str) -> Option<PathBuf> {

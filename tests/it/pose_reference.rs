@@ -2,8 +2,8 @@
 
 use std::path::PathBuf;
 
-use swingpair::body::{Nets, Pixels};
-use swingpair::ground::{Frame, Plane, Point};
+use swingpair::tracking::{Nets, Pixels};
+use swingpair::types::{Frame, Plane, Point};
 
 /// The folder of shared reference data, if this machine has it.
 fn reference() -> Option<PathBuf> {

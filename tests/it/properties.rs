@@ -3,10 +3,10 @@
 
 use proptest::prelude::*;
 use swingpair::demo::{Dice, Hitter, Stride, Style, Swing, Timing};
-use swingpair::ground::{
+use swingpair::swing::{self, Evidence};
+use swingpair::types::{
     ClipFacts, EventId, PARTS, Part, Point, Pose, Reading, Seen, Side, Spot, SyncOn, Track, View,
 };
-use swingpair::swing::{self, Evidence};
 use swingpair::{pairing, swing::Swing as Read};
 
 const PX_PER_M: f64 = 210.0;
@@ -203,7 +203,7 @@ proptest! {
             prop_assert_eq!((d.measure, d.verdict), (e.measure, e.verdict));
             prop_assert!((d.difference - e.difference).abs() < 1e-9);
         }
-        let shown = |good: &Option<swingpair::ground::GoodReps>| good.as_ref().map(|g| g.shown);
+        let shown = |good: &Option<swingpair::types::GoodReps>| good.as_ref().map(|g| g.shown);
         prop_assert_eq!(shown(&a.good_reps).map(|i| 3 - i), shown(&b.good_reps));
     }
 }

@@ -5,8 +5,8 @@ use std::path::{Path, PathBuf};
 use std::process::Command;
 
 use swingpair::demo::{self, Hold, scenarios};
-use swingpair::ground::{Cancel, NoProgress};
 use swingpair::media::{Clip, OpenOptions, RepeatMeter};
+use swingpair::types::{Cancel, NoProgress};
 
 /// H.264 at so low a quality that a handheld cage clip takes 100 kbit/s.
 const BADLY: &str = "34";

@@ -3,8 +3,8 @@
 use std::path::Path;
 use std::process::Command;
 
-use swingpair::ground::TimedFrame;
 use swingpair::media::{Clip, OpenOptions};
+use swingpair::types::TimedFrame;
 
 /// Jumps over all files together.
 const JUMPS: usize = 500;

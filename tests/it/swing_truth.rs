@@ -4,8 +4,8 @@
 use std::collections::BTreeMap;
 
 use swingpair::demo::{Dice, Hitter, Stride, Style, Swing, Timing};
-use swingpair::ground::{EventId, MeasureId, PARTS, Point, Pose, Seen, Side, Similarity, Spot, Track, View};
 use swingpair::swing::{self, Evidence, Pins};
+use swingpair::types::{EventId, MeasureId, PARTS, Point, Pose, Seen, Side, Similarity, Spot, Track, View};
 
 /// Picture px per metre, seen squarely from the open side.
 const PX_PER_M: f64 = 210.0;
@@ -125,16 +125,16 @@ fn an_onset_in_the_window_gives_contact_and_one_outside_does_not() {
     let times: Vec<f64> = track.poses.iter().map(|p| p.time_s).collect();
     let contact_s = -case.start_s;
     let late_s = 7.0 / 343.4;
-    let read = |onsets: &[swingpair::ground::Onset], mic| {
+    let read = |onsets: &[swingpair::types::Onset], mic| {
         let evidence = Evidence { onsets, mic_distance_m: mic, ..Evidence::new(&track, &times, 1280.0) };
         swing::read_swing(&evidence).unwrap().events[&EventId::Contact]
     };
-    let onset = |time_s| swingpair::ground::Onset { time_s, rise_db: 25.0 };
+    let onset = |time_s| swingpair::types::Onset { time_s, rise_db: 25.0 };
     let heard = read(&[onset(contact_s + late_s), onset(contact_s - 0.4)], Some(7.0));
     assert!((heard.time_s - contact_s).abs() < 0.002, "{heard:?}");
-    assert_eq!(heard.source, swingpair::ground::Source::MotionAndSound);
+    assert_eq!(heard.source, swingpair::types::Source::MotionAndSound);
     let not = read(&[onset(contact_s + 0.4)], Some(7.0));
-    assert_eq!(not.source, swingpair::ground::Source::Motion);
+    assert_eq!(not.source, swingpair::types::Source::Motion);
 }
 
 #[test]
@@ -149,7 +149,7 @@ fn pins_win_and_shifted_time_shifts_every_event() {
     let plain = read(&track, &Pins::new());
     let pinned = read(&track, &Pins::from([(EventId::Plant, 1.111)]));
     assert_eq!(pinned.events[&EventId::Plant].time_s, 1.111);
-    assert_eq!(pinned.events[&EventId::Plant].source, swingpair::ground::Source::Pinned);
+    assert_eq!(pinned.events[&EventId::Plant].source, swingpair::types::Source::Pinned);
     let mut later = track.clone();
     for pose in &mut later.poses {
         pose.time_s += 3.25;

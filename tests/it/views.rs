@@ -3,8 +3,8 @@
 use std::collections::BTreeMap;
 
 use swingpair::demo::{Dice, Hitter, Scenario, Style, Timing, Truth};
-use swingpair::ground::{EventId, MeasureId, Part, Side, View};
 use swingpair::swing::{self, Evidence};
+use swingpair::types::{EventId, MeasureId, Part, Side, View};
 
 fn scenario(seed: u64, view: View, rate_hz: f64) -> Scenario {
     let mut dice = Dice::stream(seed, 31);

@@ -3,7 +3,7 @@
 use std::path::PathBuf;
 
 use clap::Args;
-use swingpair::clip::Ready;
+use swingpair::compose::Ready;
 
 use super::looking::{Looking, Swings};
 use super::showing::{Fitting, Showing, Shown};

@@ -3,8 +3,8 @@
 use std::path::PathBuf;
 
 use clap::Args;
-use swingpair::ground::{KnownHitter, KnownLength, PitcherSide, Point, Side, SyncOn};
 use swingpair::reading::ReadOptions;
+use swingpair::types::{KnownHitter, KnownLength, PitcherSide, Point, Side, SyncOn};
 
 use super::values::*;
 use crate::cli::allow::Allow;

@@ -3,8 +3,8 @@
 use std::path::PathBuf;
 
 use clap::Args;
-use swingpair::clip::{GhostLook, Layout, Plan, Ready, Screen, usual_slow};
-use swingpair::ground::{Limits, Result as Done};
+use swingpair::compose::{GhostLook, Layout, Plan, Ready, Screen, usual_slow};
+use swingpair::types::{Limits, Result as Done};
 
 use super::values::*;
 use crate::cli::args::LOOKS;

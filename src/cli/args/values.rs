@@ -1,8 +1,9 @@
 //! Values as they are given in words.
 
-use swingpair::clip::{GhostLook, Layout, Ready, Screen};
-use swingpair::ground::{EventId, KnownLength, PitcherSide, Point, Side, SyncOn, nearest};
-use swingpair::reps::Standing;
+use swingpair::compose::{GhostLook, Layout, Ready, Screen};
+use swingpair::store::Standing;
+use swingpair::store::nearest;
+use swingpair::types::{EventId, KnownLength, PitcherSide, Point, Side, SyncOn};
 
 pub fn event_from_word(word: &str) -> Result<EventId, String> {
     EventId::from_word(word).ok_or_else(|| {

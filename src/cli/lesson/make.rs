@@ -3,14 +3,15 @@
 use std::path::{Path, PathBuf};
 
 use clap::Parser;
-use swingpair::ground::{
-    Cancel, Error, GoodRep, KnownHitter, Limits, Reading, RepSpread, Result, Side, Warning, words,
-    write_whole,
-};
 use swingpair::lesson::{Hitter, Lesson, Make, Rep, Target, is_current, keep_stamp};
+use swingpair::messages;
 use swingpair::reading::{self, ReadOptions};
 use swingpair::report::PageClip;
-use swingpair::{clip::Ready, media, pairing, report, reps};
+use swingpair::store::write_file;
+use swingpair::types::{
+    Cancel, Error, GoodRep, KnownHitter, Limits, Reading, RepSpread, Result, Side, Warning,
+};
+use swingpair::{compose::Ready, media, pairing, report, store};
 
 use crate::cli::args::{Job, Words};
 use crate::cli::progress::Talk;
@@ -46,7 +47,7 @@ pub fn read_options(hitter: &Hitter, day: Option<usize>, limits: &Limits) -> Rea
     }
 }
 
-/// The same as words.
+/// The same as messages.
 pub fn looking_words(hitter: &Hitter, day: Option<usize>) -> Vec<String> {
     let recorded_at = day.and_then(|d| hitter.days.get(d)).and_then(|d| d.recorded_at_hz);
     let known = known_hitter(hitter, day);
@@ -55,8 +56,8 @@ pub fn looking_words(hitter: &Hitter, day: Option<usize>) -> Vec<String> {
         ("--height", number(hitter.height_cm)),
         ("--bat", number(hitter.bat_cm)),
         ("--recorded-at", number(recorded_at)),
-        ("--bats", known.bats.map(|s| words::side(s).to_owned())),
-        ("--pitcher", known.pitcher.map(|p| words::pitcher(p).to_owned())),
+        ("--bats", known.bats.map(|s| messages::side(s).to_owned())),
+        ("--pitcher", known.pitcher.map(|p| messages::pitcher(p).to_owned())),
     ]
     .into_iter()
     .filter_map(|(word, value)| Some([word.to_owned(), value?]))
@@ -77,7 +78,7 @@ pub fn make(lesson: &Lesson, target: &Target, limits: &Limits, talk: &Talk, canc
         return reading::read(clip, &read_options(hitter, *day, limits), talk, cancel).map(drop);
     }
     if let Make::Find { recording, .. } = &target.make {
-        return Err(Error::Usage(words::lesson::find_by_reps(recording)));
+        return Err(Error::Usage(messages::lesson::find_by_reps(recording)));
     }
     let folder = target.output.parent().unwrap_or(Path::new("."));
     std::fs::create_dir_all(folder).map_err(|e| Error::writing(folder, &e))?;
@@ -90,7 +91,7 @@ pub fn make(lesson: &Lesson, target: &Target, limits: &Limits, talk: &Talk, canc
             let readings: Vec<&Reading> = readings.iter().collect();
             let name = &hitter.days.get(*day).ok_or(Error::WorkerLost)?.name;
             let (spread, _) = pairing::spread(&readings);
-            write_whole(&target.output, &spread_png(hitter, name, &readings, &spread)?)?;
+            write_file(&target.output, &spread_png(hitter, name, &readings, &spread)?)?;
         }
         Make::Clip { .. } => shown(&read, &target.output, true)?,
         Make::Sheet { .. } => shown(&read, &target.output, false)?,
@@ -121,7 +122,9 @@ impl Reader<'_> {
                     Some(bats) => warnings.push(other_side(&rep.side, bats)),
                 },
                 Err(Error::Cancelled) => return Err(Error::Cancelled),
-                Err(e) => warnings.push(Warning::new("rep_not_read", words::lesson::not_read(&rep.side, &e))),
+                Err(e) => {
+                    warnings.push(Warning::new("rep_not_read", messages::lesson::not_read(&rep.side, &e)))
+                }
             }
         }
         Ok((readings, warnings))
@@ -140,7 +143,7 @@ fn is_against_picture(reading: &Reading) -> bool {
 }
 
 fn other_side(clip: &Path, bats: Side) -> Warning {
-    Warning::new("other_side", words::lesson::other_side(clip, bats))
+    Warning::new("other_side", messages::lesson::other_side(clip, bats))
 }
 
 /// A day's spread as a picture.
@@ -167,20 +170,23 @@ pub fn reference(hitter: &Hitter, today: &Path) -> Option<Reference> {
     let others = |reps: &mut dyn Iterator<Item = &Rep>| -> Vec<Rep> {
         reps.filter(|r| r.side != today).cloned().collect()
     };
-    let marked = |r: &&Rep| reps::kept(&r.side).is_some_and(|k| k.standing.is_some());
+    let marked = |r: &&Rep| store::kept(&r.side).is_some_and(|k| k.standing.is_some());
     let mut good = others(&mut hitter.good.iter());
     if good.is_empty() {
         good = others(&mut hitter.days.iter().flat_map(|d| &d.reps).filter(marked));
     }
     let labels = |reference: &str| {
-        hitter.labels.clone().unwrap_or_else(|| [words::lesson::short_day(&last.name), reference.to_owned()])
+        hitter
+            .labels
+            .clone()
+            .unwrap_or_else(|| [messages::lesson::short_day(&last.name), reference.to_owned()])
     };
     if !good.is_empty() {
-        return Some(Reference { reps: good, labels: labels(words::GOOD_REP) });
+        return Some(Reference { reps: good, labels: labels(messages::GOOD_REP) });
     }
     (first.name != last.name).then(|| Reference {
         reps: first.reps.clone(),
-        labels: labels(&words::lesson::short_day(&first.name)),
+        labels: labels(&messages::lesson::short_day(&first.name)),
     })
 }
 
@@ -193,7 +199,7 @@ fn shown(read: &Reader, output: &Path, as_clip: bool) -> Result<()> {
     let (spread, _) = pairing::spread(&all);
     let today = typical(&spread).and_then(|i| all.get(i)).ok_or_else(|| {
         let told = warnings.first().map(|w| w.text.clone()).unwrap_or_default();
-        Error::Usage(words::lesson::no_rep_read(&hitter.name, &last.name, &told))
+        Error::Usage(messages::lesson::no_rep_read(&hitter.name, &last.name, &told))
     })?;
     let today = last.reps.iter().find(|r| r.side == today.clip.path).ok_or(Error::WorkerLost)?;
     let mut reference = reference(hitter, &today.side);
@@ -213,7 +219,7 @@ fn shown(read: &Reader, output: &Path, as_clip: bool) -> Result<()> {
             given.extend(r.reps.iter().map(words));
         }
         (None, true) => given.extend(["clip".to_owned(), today.side.display().to_string()]),
-        (None, false) => return Err(Error::Usage(words::lesson::nothing_to_compare(&hitter.name))),
+        (None, false) => return Err(Error::Usage(messages::lesson::nothing_to_compare(&hitter.name))),
     }
     given.extend(["-o".to_owned(), output.display().to_string()]);
     given.extend(looking_words(hitter, Some(day)));
@@ -239,7 +245,7 @@ fn shown(read: &Reader, output: &Path, as_clip: bool) -> Result<()> {
             sheet::run(&args, read.talk, read.cancel)
         }
         Job::Clip(mut args) => {
-            args.label = Some(words::lesson::short_day(&last.name));
+            args.label = Some(messages::lesson::short_day(&last.name));
             clip::run(&args, read.talk, read.cancel)
         }
         _ => Err(Error::WorkerLost),
@@ -265,8 +271,8 @@ fn page(lesson: &Lesson, read: &Reader, output: &Path) -> Result<()> {
         });
     }
     let clip = lesson_clip(lesson, read)?;
-    let clip_name = clip.as_ref().map(|c| words::keep::name(&c.path)).unwrap_or_default();
-    let told = hitter.last_day().map(|(_, d)| words::lesson::clip_told(&d.name)).unwrap_or_default();
+    let clip_name = clip.as_ref().map(|c| swingpair::types::file_name(&c.path)).unwrap_or_default();
+    let told = hitter.last_day().map(|(_, d)| messages::lesson::clip_told(&d.name)).unwrap_or_default();
     let looked_at = trends.iter().filter(|t| t.needed.is_some()).count();
     let text = report::hitter_page(&report::HitterPage {
         name: &hitter.name,
@@ -282,7 +288,7 @@ fn page(lesson: &Lesson, read: &Reader, output: &Path) -> Result<()> {
         }),
         warnings: &hitter.warnings,
     });
-    write_whole(output, text.as_bytes())
+    write_file(output, text.as_bytes())
 }
 
 /// The hitter's clip as the page takes it.

@@ -6,8 +6,9 @@ use std::process::{Child, Command, Stdio};
 use std::thread::JoinHandle;
 use std::time::{Duration, Instant};
 
-use swingpair::ground::{Cancel, Error, Result, words};
 use swingpair::lesson::{Lesson, Make, Target, keep_stamp, targets};
+use swingpair::messages;
+use swingpair::types::{Cancel, Error, Result};
 
 use super::make::how;
 use super::{End, command, stands, summary};
@@ -106,7 +107,7 @@ fn stage_of(
                 Ok(Some(status)) => {
                     let took_s = job.began.elapsed().as_secs_f64();
                     let one = end_of(job, status.success());
-                    let said = words::lesson::job_ended(&one.target.name, took_s, one.failure.is_some());
+                    let said = messages::lesson::job_ended(&one.target.name, took_s, one.failure.is_some());
                     talk.say(&format!("[{}/{}] {said}", ended.len() + 1, count));
                     if let (Make::Find { .. }, None) = (&one.target.make, &one.failure) {
                         keep_stamp(lesson, &one.target, &how(lesson, &one.target))?;

@@ -2,9 +2,10 @@
 
 use std::path::Path;
 
-use swingpair::ground::{Cancel, Limits, Result, Verdict, words};
 use swingpair::lesson::{Lesson, Make, targets};
+use swingpair::messages;
 use swingpair::pairing;
+use swingpair::types::{Cancel, Limits, Result, Verdict};
 
 use super::End;
 use super::make::{Days, Reader, counted, days, typical};
@@ -22,15 +23,15 @@ pub fn tell(lesson: &Lesson, ended: &[Ended], limits: &Limits, talk: &Talk, canc
         for day in &read {
             print(&format!(
                 "  {}",
-                words::lesson::day_summary(&day.name, &day.spread, typical(&day.spread))
+                messages::lesson::day_summary(&day.name, &day.spread, typical(&day.spread))
             ))?;
         }
         if read.is_empty() {
-            print(&format!("  {}", words::lesson::NO_REP))?;
+            print(&format!("  {}", messages::lesson::NO_REP))?;
         }
         let trends = pairing::trends(&read.iter().map(counted).collect::<Vec<_>>(), &hitter.watch);
         for t in trends.iter().filter(|t| t.verdict == Verdict::Bigger) {
-            print(&format!("  {} {}", words::measure(t.measure), words::lesson::change_said(t)))?;
+            print(&format!("  {} {}", messages::measure(t.measure), messages::lesson::change_said(t)))?;
         }
         let of_read = read.iter().flat_map(|d| d.warnings.iter().map(move |w| (&d.name, w)));
         for (day, warning) in of_read.chain(others.iter().map(|(day, w)| (day, w))) {
@@ -44,9 +45,9 @@ pub fn tell(lesson: &Lesson, ended: &[Ended], limits: &Limits, talk: &Talk, canc
     for target in targets(lesson).iter().filter(|t| !matches!(t.make, Make::Read { .. })) {
         let fresh = ended.iter().find(|e| e.target == *target);
         let state = match fresh {
-            Some(e) if e.failure.is_some() => words::lesson::NOT_MADE,
-            Some(_) => words::lesson::MADE,
-            None => words::lesson::STANDS,
+            Some(e) if e.failure.is_some() => messages::lesson::NOT_MADE,
+            Some(_) => messages::lesson::MADE,
+            None => messages::lesson::STANDS,
         };
         print(&format!("{state:<10} {}", target.output.display()))?;
     }
@@ -54,12 +55,12 @@ pub fn tell(lesson: &Lesson, ended: &[Ended], limits: &Limits, talk: &Talk, canc
     super::tell_warnings(lesson, talk);
     for e in &failed {
         // What the day's note tells is not told again.
-        let noted = |clip: &Path| notes.iter().any(|n| n.contains(&words::keep::name(clip)));
+        let noted = |clip: &Path| notes.iter().any(|n| n.contains(&swingpair::types::file_name(clip)));
         if matches!(&e.target.make, Make::Read { day: Some(_), clip, .. } if noted(clip)) {
             continue;
         }
         let why = e.failure.as_deref().unwrap_or_default();
-        talk.say(&format!("warning: {}", words::lesson::failed(&e.target.name, why)));
+        talk.say(&format!("warning: {}", messages::lesson::failed(&e.target.name, why)));
     }
     Ok(if !odd && failed.is_empty() && lesson.hitters.iter().all(|h| h.warnings.is_empty()) {
         End::Done

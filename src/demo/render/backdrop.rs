@@ -8,7 +8,7 @@ use super::texture;
 use crate::demo::camera::Eye;
 use crate::demo::scenario::Place;
 use crate::demo::v3::V3;
-use crate::ground::Side;
+use crate::types::Side;
 
 /// Painted beyond each edge of the picture, px, so that a shaken camera does not look past it.
 const MARGIN_PX: usize = 72;

@@ -14,7 +14,7 @@ use super::camera::{Camera, Eye};
 use super::scenario::{Aside, Place, Scenario};
 use super::swing::Swing;
 use super::v3::{V3, v3};
-use crate::ground::{Frame, Side};
+use crate::types::{Frame, Side};
 use backdrop::Backdrop;
 use picture::{Noise, to_frame};
 use raster::{Canvas, Light};

@@ -2,7 +2,7 @@
 
 use super::solid::Colour;
 use crate::demo::dice::Dice;
-use crate::ground::Frame;
+use crate::types::Frame;
 
 /// Bell-shaped noise, drawn once and read from changing places.
 pub struct Noise {

@@ -3,7 +3,7 @@
 use crate::demo::figure::Figure;
 use crate::demo::scenario::{Look, Rgb};
 use crate::demo::v3::V3;
-use crate::ground::{Part, Side};
+use crate::types::{Part, Side};
 
 /// Colour in display values, 0…255.
 pub type Colour = [f32; 3];

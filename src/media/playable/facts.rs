@@ -9,8 +9,8 @@ use super::super::clip::{Clip, OpenOptions};
 use super::super::ffmpeg::{self, Read, Source};
 use super::super::frames::count_pictures;
 use super::super::mp4;
-use crate::ground::words::play as words;
-use crate::ground::{Bound, Error, Limits, Result};
+use crate::messages::playable as messages;
+use crate::types::{Bound, Error, Limits, Result};
 
 /// A file as its player meets it.
 #[derive(Debug, Clone, PartialEq, Serialize)]
@@ -109,7 +109,7 @@ pub(in super::super) fn read(path: &Path, limits: &Limits) -> Result<PlayFacts> 
         Err(other) => return Err(other),
     }
     if cut_short {
-        facts.damage.get_or_insert_with(|| words::CUT_SHORT.to_owned());
+        facts.damage.get_or_insert_with(|| messages::CUT_SHORT.to_owned());
     }
     // What the readers of clips find out about turning; a file too short or broken for them has no turn to tell.
     if let Ok(clip) = Clip::open(path, &OpenOptions { recorded_at_hz: None, limits: *limits }) {

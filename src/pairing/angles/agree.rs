@@ -1,6 +1,6 @@
 //! What was heard beside what was seen: which of the two counts.
 
-use crate::ground::{
+use crate::types::{
     Angles, EventId, Events, HeardOffset, LinedUpBy, Offset, SPEED_OF_SOUND_M_S, SharedEvent, Unheard,
 };
 
@@ -108,7 +108,7 @@ fn mean(shared: &[SharedEvent]) -> Option<(f64, f64)> {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::ground::{Event, Source};
+    use crate::types::{Event, Source};
 
     fn events(plant_s: f64, contact_s: f64, plus_minus_s: f64) -> Events {
         let event =

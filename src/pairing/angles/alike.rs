@@ -1,6 +1,6 @@
 //! Whether two clips can show one swing, by what was read of each.
 
-use crate::ground::{Measure, MeasureId, Reading, Unit, View};
+use crate::types::{Measure, MeasureId, Reading, Unit, View};
 
 /// Two values of one swing lie farther apart than this many times both ± (95 %) in 3 of 1000 cases.
 const UNLIKE: f64 = 1.5;
@@ -57,7 +57,7 @@ pub fn against([a, b]: [&Reading; 2]) -> Against {
 mod tests {
     use super::super::super::sample;
     use super::*;
-    use crate::ground::Side;
+    use crate::types::Side;
 
     fn reading(values: &[(MeasureId, Unit, f64)]) -> Reading {
         let measure = |unit, value| Measure { value, plus_minus: 2.0, unit };

@@ -1,6 +1,6 @@
 //! Which moments one angle takes over from the other.
 
-use crate::ground::{Event, EventId, Events, Offset, Source, View};
+use crate::types::{Event, EventId, Events, Offset, Source, View};
 
 /// Events for one clip that the other sees better, on the one's own clock.
 pub type Borrowed = Events;

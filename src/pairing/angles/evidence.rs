@@ -3,7 +3,7 @@
 use super::fine::{ALIKE, Fine, Match};
 use super::onsets::Rises;
 use super::vote::{DRIFT_FROM_S, Line};
-use crate::ground::Sound;
+use crate::types::Sound;
 
 /// Sudden sounds this far apart at an offset are one, s; over long takes the rough drift adds to it.
 const SAME_S: f64 = 0.004;

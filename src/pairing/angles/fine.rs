@@ -1,6 +1,6 @@
 //! One sudden sound in two recordings: how much later it is in the second, to a fraction of a millisecond.
 
-use crate::ground::Sound;
+use crate::types::Sound;
 
 use super::phat::Phat;
 

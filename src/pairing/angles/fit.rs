@@ -2,7 +2,7 @@
 
 use super::fine::Match;
 use super::vote::DRIFT_FROM_S;
-use crate::ground::{Drift, Offset};
+use crate::types::{Drift, Offset};
 
 /// Sounds from one place agree within this, s.
 const TOGETHER_S: f64 = 0.0015;

@@ -14,7 +14,7 @@ mod onsets;
 mod phat;
 mod vote;
 
-use crate::ground::{HeardOffset, RunnerUp, Sound, Unheard};
+use crate::types::{HeardOffset, RunnerUp, Sound, Unheard};
 
 pub use agree::{Ways, agreed};
 pub use alike::{Against, Unlike, against};

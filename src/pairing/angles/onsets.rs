@@ -3,7 +3,7 @@
 use rustfft::FftPlanner;
 use rustfft::num_complex::Complex32;
 
-use crate::ground::Sound;
+use crate::types::Sound;
 
 /// One value of the strength, s.
 pub const HOP_S: f64 = 0.001;

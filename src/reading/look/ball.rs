@@ -4,11 +4,11 @@ use super::super::params::{
     BALL_AFTER_S, BALL_APART_S, BALL_BEFORE_S, BALL_HEIGHT_M, BALL_MOST_HZ, BALL_PX, BALL_WINDOW_AFTER_S,
     BALL_WINDOW_BEFORE_S,
 };
-use crate::body::{BALL_M, BallPicture, Field, Mover, changed, find_ball, movers};
-use crate::ground::{
+use crate::media::Clip;
+use crate::tracking::{BALL_M, BallPicture, Field, Mover, changed, find_ball, movers};
+use crate::types::{
     BallLook, Cancel, EventId, Part, PitcherSide, Point, Progress, Reading, Result, Similarity,
 };
-use crate::media::Clip;
 
 /// When the ball was met, from its flight; `None` where it is not seen or the view does not show it. Pictures in
 /// `repeated` (rising) show no moment of their own.

@@ -1,9 +1,9 @@
 //! The bat in some quiet pictures, read again once it is known when the swing begins.
 
 use super::super::params::{BAT_AFTER_S, BAT_BEFORE_S, BAT_LONG_BEFORE_S, BAT_LOOKS, BAT_SHORT_BEFORE_S};
-use crate::body::{Bar, bars, bat_look};
-use crate::ground::{BatLook, Cancel, EventId, Progress, Reading, Result};
 use crate::media::Clip;
+use crate::tracking::{Bar, bars, bat_look};
+use crate::types::{BatLook, Cancel, EventId, Progress, Reading, Result};
 
 use super::survey::spread;
 

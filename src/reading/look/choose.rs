@@ -3,10 +3,11 @@
 use super::super::params::{MOST_PROBES, PROBE_HZ, PROBE_S, READ_AFTER_S, READ_BEFORE_S, SWINGS_APART_S};
 use std::collections::HashMap;
 
-use crate::body::{
+use crate::messages;
+use crate::tracking::{
     Burst, FINISH_TO_S, Pan, Person, Region, Sighting, bursts, shot_around, standing_height_px,
 };
-use crate::ground::{Error, Point, Pose, Result, Warning, words};
+use crate::types::{Error, Point, Pose, Result, Warning};
 
 use super::LookOptions;
 use super::pick::{self, Moment, Probed};
@@ -98,7 +99,7 @@ pub fn choose(pass: &Pass, survey: &Survey, options: &LookOptions) -> Result<Cho
             let mut by_time: Vec<(f64, usize)> = times.iter().copied().zip(swings.iter().copied()).collect();
             by_time.sort_by(|a, b| a.0.total_cmp(&b.0));
             let meant = nth.checked_sub(1).and_then(|i| by_time.get(i));
-            meant.ok_or_else(|| none(words::no_such_swing(nth, &times)))?.1
+            meant.ok_or_else(|| none(messages::no_such_swing(nth, &times)))?.1
         }
     };
     let others_s = pick::others(&looks, index);

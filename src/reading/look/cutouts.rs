@@ -7,9 +7,9 @@ use super::super::params::{
 };
 use std::f64::consts::{PI, TAU};
 
-use crate::body::{Area, Bar, Nets, Sampled, bars, chain, cutout, swept_bat};
-use crate::ground::{BatBar, Cancel, Cutout, Cutouts, EventId, Part, Point, Pose, Progress, Reading, Result};
 use crate::media::Clip;
+use crate::tracking::{Area, Bar, Nets, Sampled, bars, chain, cutout, swept_bat};
+use crate::types::{BatBar, Cancel, Cutout, Cutouts, EventId, Part, Point, Pose, Progress, Reading, Result};
 
 use super::stream::Pass;
 

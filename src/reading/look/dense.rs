@@ -4,8 +4,8 @@ use super::super::params::{
     ABOUT_AFTER_S, ABOUT_BEFORE_S, ABOUT_HZ, ELSEWHERE_HZ, EVERY_AFTER_S, EVERY_BEFORE_S, IN_TURN_S,
     MIRROR_AFTER_S, MIRROR_BEFORE_S, READ_MOST_HZ, SAME_SQUARE,
 };
-use crate::body::{Glimpse, Patchwork, Region, unlike};
-use crate::ground::{Pose, Result, TimedFrame, Track};
+use crate::tracking::{Glimpse, Patchwork, Region, unlike};
+use crate::types::{Pose, Result, TimedFrame, Track};
 
 use super::Evidence;
 use super::choose::{Chosen, fit_for, shrunk};

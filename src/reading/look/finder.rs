@@ -9,9 +9,9 @@ use super::choose::probe;
 use super::pick::{self, Probed};
 use super::stream::Pass;
 use super::survey;
-use crate::body::{Nets, Person, SURE_SWING};
-use crate::ground::{Cancel, Onset, Point, Progress, Result, Warning};
 use crate::media::Clip;
+use crate::tracking::{Nets, Person, SURE_SWING};
+use crate::types::{Cancel, Onset, Point, Progress, Result, Warning};
 
 /// A swing in a long film, roughly.
 #[derive(Debug, Clone, PartialEq)]

@@ -1,7 +1,7 @@
 //! How feet and hands move from picture to picture, on all threads.
 
-use crate::body::{Glimpse, Moves, moves, standing_height_px};
-use crate::ground::{CameraMotion, Result, Track};
+use crate::tracking::{Glimpse, Moves, moves, standing_height_px};
+use crate::types::{CameraMotion, Result, Track};
 
 use super::stream::Pass;
 

@@ -1,8 +1,9 @@
 //! Who swings and when, from what was seen: no pictures, no nets, no clock.
 
 use super::super::params::{CLEAR_LEAD, STIRS_S, SWINGS_APART_S};
-use crate::body::{Burst, NoSwing, Person, SLOWEST_SWING, SURE_SWING, bursts, standing_height_px};
-use crate::ground::{Point, Pose, Warning, words};
+use crate::messages;
+use crate::tracking::{Burst, NoSwing, Person, SLOWEST_SWING, SURE_SWING, bursts, standing_height_px};
+use crate::types::{Point, Pose, Warning};
 
 /// A moment when a person may swing.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -122,7 +123,7 @@ pub fn several(times_s: &[f64]) -> Option<Warning> {
     let read_s = times_s.first().filter(|_| times_s.len() > 1)?;
     let mut sorted = times_s.to_vec();
     sorted.sort_by(f64::total_cmp);
-    let text = words::several_swings(&sorted, *read_s);
+    let text = messages::several_swings(&sorted, *read_s);
     Some(Warning::new("several_swings", text))
 }
 
@@ -138,7 +139,7 @@ fn no_swing_cause(burst: &Burst) -> String {
         Some(NoSwing::Apart) => "the hands move fast, but not together on one bat",
         Some(NoSwing::NotStanding) => "the one whose hands move fast does not stand upright",
         Some(NoSwing::OnTheWay) => "the one whose hands move fast walks or runs",
-        Some(NoSwing::Unfinished) => {
+        Some(NoSwing::AtomicFile) => {
             "the hands move fast, but stay low, as in a bunt or a swing that was held back"
         }
     };
@@ -171,8 +172,8 @@ pub fn doubts(poses: &[Pose], presence: &[f32], (width, height): (f64, f64)) -> 
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::body::{Region, Sighting};
-    use crate::ground::{Part, Seen, Spot};
+    use crate::tracking::{Region, Sighting};
+    use crate::types::{Part, Seen, Spot};
 
     /// Someone `height` px tall with hips at (`x`, 300) and hands at `hands` body heights from them.
     fn sighting(time_s: f64, x: f64, height: f64, hands: Point) -> Sighting {

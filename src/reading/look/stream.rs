@@ -2,9 +2,9 @@ use std::sync::Mutex;
 use std::sync::atomic::{AtomicBool, Ordering};
 use std::sync::mpsc;
 
-use crate::body::{Eye, Nets};
-use crate::ground::{Cancel, Error, Progress, Result, TimedFrame, Warning};
 use crate::media::Clip;
+use crate::tracking::{Eye, Nets};
+use crate::types::{Cancel, Error, Progress, Result, TimedFrame, Warning};
 
 /// What every pass over a clip shares.
 pub struct Pass<'a> {

@@ -4,11 +4,11 @@ use super::super::params::{
     BRIDGE_GAP_S, BRIDGE_HZ, FEWEST_SIGHTS, MOST_LOST, MOST_MISSED, MOST_PEOPLE, MOTION_HZ, SAME_BODY,
     SEEN_OFTEN, SURVEY_LEAST_HZ, SURVEY_LONG_SIDE, SURVEY_MOST_HZ, SURVEY_PICTURES, USABLE_SIZE,
 };
-use crate::body::{
+use crate::tracking::{
     Body, Eye, Motion, MotionMeter, Pan, Person, Region, Sighting, cuts, follow_panned, merge, shot_around,
     unlike,
 };
-use crate::ground::{Frame, Point, Pose, Rect, Result, TimedFrame};
+use crate::types::{Frame, Point, Pose, Rect, Result, TimedFrame};
 
 use super::choose::shrunk;
 use super::stream::Pass;

@@ -4,7 +4,8 @@ use std::fmt::Write;
 
 use super::super::page::escaped;
 use super::{HitterPage, mean_words};
-use crate::ground::{MeasureId, Trend, Unit, Verdict, words};
+use crate::messages;
+use crate::types::{MeasureId, Trend, Unit, Verdict};
 
 const WIDTH: f64 = 420.0;
 const HEIGHT: f64 = 150.0;
@@ -28,8 +29,8 @@ fn figure(page: &HitterPage, t: &Trend) -> String {
     let real = if t.verdict == Verdict::Bigger { " class=\"real\"" } else { "" };
     format!(
         "<figure{real}><figcaption><b>{}</b><br>{}</figcaption>{}</figure>",
-        escaped(words::measure(t.measure)),
-        escaped(&words::lesson::change_said(t)),
+        escaped(messages::measure(t.measure)),
+        escaped(&messages::lesson::change_said(t)),
         svg(page, t)
     )
 }
@@ -54,7 +55,7 @@ fn svg(page: &HitterPage, t: &Trend) -> String {
     let count = page.days.len().max(1) as f64;
     let x = |day: usize| LEFT + (day as f64 + 0.5) / count * (WIDTH - LEFT - RIGHT);
     let y = |v: f64| TOP + (high - v) / (high - low) * (HEIGHT - TOP - BOTTOM);
-    let label = format!("{}: {}", words::measure(t.measure), words::lesson::change_said(t));
+    let label = format!("{}: {}", messages::measure(t.measure), messages::lesson::change_said(t));
     let mut s =
         format!("<svg viewBox=\"0 0 {WIDTH} {HEIGHT}\" role=\"img\" aria-label=\"{}\">", escaped(&label));
     let mut put = |text: String| {
@@ -69,7 +70,7 @@ fn svg(page: &HitterPage, t: &Trend) -> String {
             WIDTH - RIGHT,
             LEFT - 8.0,
             at + 4.5,
-            words::lesson::axis(v)
+            messages::lesson::axis(v)
         ));
     }
     let means: Vec<(usize, f64)> =

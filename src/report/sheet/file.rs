@@ -4,7 +4,7 @@ use image::{ExtendedColorType, ImageEncoder, codecs::png::PngEncoder};
 
 use super::DOTS_A_MM;
 use crate::draw::rgb_from_frame;
-use crate::ground::{Error, Frame, Result};
+use crate::types::{Error, Frame, Result};
 
 /// 8-bit RGB.
 pub fn png_from_frame(frame: &Frame) -> Result<Vec<u8>> {

@@ -2,7 +2,8 @@
 
 use super::{INK, QUIET, RULE, SHEET_SIZE, SMALL, TEXT, badge};
 use crate::draw::{Align, Canvas, Letters, Style};
-use crate::ground::{Difference, EventId, MeasureId, Pairing, Point, Rect, Result, Verdict, Which, words};
+use crate::messages;
+use crate::types::{Difference, EventId, MeasureId, Pairing, Point, Rect, Result, Verdict, Which};
 
 /// Where the cautions begin, px from the sheet's lower edge.
 const FOOT: f64 = 70.0;
@@ -53,15 +54,15 @@ fn notes(pairing: &Pairing, event: EventId) -> Vec<Note> {
     let both = |d: &Difference| Note {
         measure: d.measure,
         values: [
-            Some(words::value(d.measure, &d.today)),
-            Some(words::range(d).unwrap_or_else(|| words::value(d.measure, &d.reference))),
+            Some(messages::value(d.measure, &d.today)),
+            Some(messages::range(d).unwrap_or_else(|| messages::value(d.measure, &d.reference))),
         ],
         verdict: Some(d.verdict),
     };
     let mut all: Vec<Note> = pairing.differences.iter().filter(|d| here(d.measure)).map(both).collect();
     all.sort_by_key(|n| n.verdict != Some(Verdict::Bigger));
     all.extend(pairing.one_sided.iter().filter(|o| here(o.measure)).map(|o| {
-        let value = Some(words::value(o.measure, &o.value));
+        let value = Some(messages::value(o.measure, &o.value));
         let values = if o.clip == Which::Today { [value, None] } else { [None, value] };
         Note { measure: o.measure, values, verdict: None }
     }));
@@ -86,9 +87,9 @@ pub(super) fn under_columns(
         for (n, note) in all.iter().enumerate() {
             let quiet = Style::semibold(SMALL, QUIET);
             let room = width - 14.0;
-            let (name, lines) = match letters.wrap(words::measure(note.measure), quiet, room * SHRINK)? {
+            let (name, lines) = match letters.wrap(messages::measure(note.measure), quiet, room * SHRINK)? {
                 one if one.len() == 1 => {
-                    letters.fit(words::measure(note.measure), quiet, room, 1, SMALL / SHRINK)?
+                    letters.fit(messages::measure(note.measure), quiet, room, 1, SMALL / SHRINK)?
                 }
                 two => (quiet, two),
             };
@@ -97,7 +98,7 @@ pub(super) fn under_columns(
             let height = lines.len() as f64 * name.leading_px() + rows * 29.0;
             let more = all.len() - n;
             if y + height - 10.0 > bottom {
-                let text = words::page::more(more);
+                let text = messages::page::more(more);
                 letters.draw(canvas, &text, Point::new(x, y), Style::semibold(SMALL, QUIET), Align::Left)?;
                 break;
             }
@@ -107,7 +108,7 @@ pub(super) fn under_columns(
             for (side, value) in note.values.iter().enumerate() {
                 badge(canvas, Point::new(x + indent + 9.0, y - TEXT / 2.0), 9.0, side);
                 let ink = if value.is_some() { INK } else { QUIET };
-                let text = value.as_deref().unwrap_or(words::NOT_MEASURED);
+                let text = value.as_deref().unwrap_or(messages::NOT_MEASURED);
                 let style = Style::bold(TEXT, ink);
                 let (style, lines) = letters.fit(text, style, width - 26.0 - indent, 1, SMALL)?;
                 letters.draw_lines(canvas, &lines, Point::new(x + indent + 26.0, y), style, Align::Left)?;
@@ -117,7 +118,7 @@ pub(super) fn under_columns(
                 // Not by colour alone: a bar beside the whole note, and words.
                 let style = Style::bold(SMALL, INK);
                 let (style, lines) =
-                    letters.fit(words::page::BIGGER, style, width - indent, 1, SMALL - 2.0)?;
+                    letters.fit(messages::page::BIGGER, style, width - indent, 1, SMALL - 2.0)?;
                 letters.draw_lines(canvas, &lines, Point::new(x + indent, y), style, Align::Left)?;
                 y += 29.0;
                 canvas.round_rect(Rect::new(x, begin - SMALL - 2.0, 5.0, y - begin - 8.0), 2.0, INK, 1.0);
@@ -133,11 +134,11 @@ pub(super) fn foot(letters: &Letters, canvas: &mut Canvas, pairing: &Pairing, ma
     let quiet = Style::semibold(SMALL, QUIET);
     let width = SHEET_SIZE.0 as f64 - 2.0 * margin;
     let compared =
-        pairing.good_reps.as_ref().filter(|g| g.counted > 0).map(|g| words::page::ranged(g.counted));
-    let limits = format!("{} {}", words::LIMITS.join(" "), words::page::PLUS_MINUS);
+        pairing.good_reps.as_ref().filter(|g| g.counted > 0).map(|g| messages::page::ranged(g.counted));
+    let limits = format!("{} {}", messages::LIMITS.join(" "), messages::page::PLUS_MINUS);
     let last = format!("{}{limits}", compared.map_or_else(String::new, |c| format!("{c} ")));
     let y = SHEET_SIZE.1 as f64 - FOOT;
-    for (i, text) in [words::page::DRAWN, last.as_str()].iter().enumerate() {
+    for (i, text) in [messages::page::DRAWN, last.as_str()].iter().enumerate() {
         let (style, lines) = letters.fit(text, quiet, width, 1, SMALL - 3.0)?;
         let at = Point::new(margin, y - 6.0 + i as f64 * quiet.leading_px());
         letters.draw_lines(canvas, &lines, at, style, Align::Left)?;

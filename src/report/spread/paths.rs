@@ -2,8 +2,9 @@
 
 use super::{INK, NEAREST, ODD, QUIET, REP, RULE, Role, SMALL, TEXT, dot, role};
 use crate::draw::{Align, Canvas, Letters, Rgb, Stroke, Style};
-use crate::ground::{EventId, Point, Reading, Rect, RepSpread, Result, words};
+use crate::messages;
 use crate::swing::{HandPath, hand_path};
+use crate::types::{EventId, Point, Reading, Rect, RepSpread, Result};
 
 const BODY: Rgb = Rgb(0xD9, 0xDE, 0xE3);
 /// Body heights about the stance that are always shown: left, right, down, up.
@@ -18,7 +19,7 @@ pub fn draw(
 ) -> Result<()> {
     letters.draw(
         canvas,
-        words::lesson::HAND_PATHS,
+        messages::lesson::HAND_PATHS,
         Point::new(place.x, place.y + 18.0),
         Style::bold(20.0, INK),
         Align::Left,
@@ -29,7 +30,7 @@ pub fn draw(
         (0..readings.len()).filter(counted).filter_map(|i| Some((i, hand_path(readings.get(i)?)?))).collect();
     if paths.is_empty() {
         let style = Style::semibold(TEXT, QUIET);
-        return letters.draw(canvas, words::lesson::NO_PATHS, picture.centre(), style, Align::Middle);
+        return letters.draw(canvas, messages::lesson::NO_PATHS, picture.centre(), style, Align::Middle);
     }
     // Those that matter over the others.
     paths.sort_by_key(|(i, _)| match role(spread, *i) {
@@ -76,9 +77,9 @@ pub fn draw(
     }
     let style = Style::semibold(SMALL, QUIET);
     let side_on = readings.first().is_some_and(|r| {
-        matches!(r.hitter.view, crate::ground::View::OpenSide | crate::ground::View::ClosedSide)
+        matches!(r.hitter.view, crate::types::View::OpenSide | crate::types::View::ClosedSide)
     });
-    let toward = if side_on { words::lesson::TO_PITCHER } else { words::lesson::TO_PLATE };
+    let toward = if side_on { messages::lesson::TO_PITCHER } else { messages::lesson::TO_PLATE };
     letters.draw(canvas, toward, Point::new(picture.right() - 30.0, level + 34.0), style, Align::Right)?;
     let (tip, tail) =
         (Point::new(picture.right(), level + 28.0), Point::new(picture.right() - 22.0, level + 28.0));
@@ -87,7 +88,7 @@ pub fn draw(
     canvas.line(&[barb(-7.0), tip, barb(7.0)], Stroke::solid(2.5), QUIET, 1.0);
     letters.draw(
         canvas,
-        words::lesson::PATH_DOTS,
+        messages::lesson::PATH_DOTS,
         Point::new(picture.x, level + 34.0),
         style,
         Align::Left,

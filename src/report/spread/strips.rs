@@ -2,7 +2,8 @@
 
 use super::{INK, QUIET, REP, RULE, Role, SMALL, TEXT, dot, mean_error, role};
 use crate::draw::{Align, Canvas, Letters, Style};
-use crate::ground::{Measure, MeasureSpread, Point, Rect, RepSpread, Result, words};
+use crate::messages;
+use crate::types::{Measure, MeasureSpread, Point, Rect, RepSpread, Result};
 
 /// A row is at most so high, px.
 const ROW: f64 = 70.0;
@@ -20,32 +21,38 @@ struct Numbers {
 
 fn numbers(m: &MeasureSpread) -> Numbers {
     let mean = Measure { value: m.mean, plus_minus: mean_error(m), unit: m.unit };
-    let unit = words::unit(m.unit).trim();
+    let unit = messages::unit(m.unit).trim();
     // Which way the hands go is said with the unit: "° down".
-    let way = words::way(m.measure, &mean);
+    let way = messages::way(m.measure, &mean);
     Numbers {
-        mean: words::number(m.measure, &mean),
-        real: m.real_change.map_or_else(|| "–".to_owned(), |r| words::lesson::number(m.unit, r[1])),
+        mean: messages::number(m.measure, &mean),
+        real: m.real_change.map_or_else(|| "–".to_owned(), |r| messages::lesson::number(m.unit, r[1])),
         unit: format!("{unit}{way}"),
     }
 }
 
 pub fn draw(letters: &Letters, canvas: &mut Canvas, spread: &RepSpread, place: Rect) -> Result<()> {
     let head = Style::bold(20.0, INK);
-    letters.draw(canvas, words::lesson::MEASURES, Point::new(place.x, place.y + 18.0), head, Align::Left)?;
+    letters.draw(
+        canvas,
+        messages::lesson::MEASURES,
+        Point::new(place.x, place.y + 18.0),
+        head,
+        Align::Left,
+    )?;
     let row = (place.height - 50.0) / spread.measures.len().max(1) as f64;
     let row = row.min(ROW);
     let strip = Rect::new(place.x + 370.0, 0.0, place.width - 370.0 - MEAN - REAL - UNIT, 0.0);
     let quiet = Style::semibold(SMALL, QUIET);
     let (mean, real) = (strip.right() + MEAN, strip.right() + MEAN + REAL);
-    let heads = [(words::lesson::MEAN, mean), (words::lesson::REAL_FROM, real)];
+    let heads = [(messages::lesson::MEAN, mean), (messages::lesson::REAL_FROM, real)];
     for (head, right) in heads {
         letters.draw(canvas, head, Point::new(right, place.y + 18.0), quiet, Align::Right)?;
     }
     for (k, m) in spread.measures.iter().enumerate() {
         let middle = place.y + 50.0 + (k as f64 + 0.5) * row;
         let name = Style::bold(TEXT, INK);
-        let (name, lines) = letters.fit(words::measure(m.measure), name, 350.0, 1, SMALL - 2.0)?;
+        let (name, lines) = letters.fit(messages::measure(m.measure), name, 350.0, 1, SMALL - 2.0)?;
         let base = Point::new(place.x, middle + TEXT / 2.0);
         letters.draw_lines(canvas, &lines, base, name, Align::Left)?;
         one(canvas, spread, m, Rect::new(strip.x, middle, strip.width, 0.0));
@@ -82,7 +89,7 @@ fn one(canvas: &mut Canvas, spread: &RepSpread, m: &MeasureSpread, place: Rect) 
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::ground::{MeasureId, Unit};
+    use crate::types::{MeasureId, Unit};
 
     /// Every column holds its widest number, so that none runs into the next.
     #[test]

@@ -1,21 +1,22 @@
 //! The spread as a table for a terminal.
 
-use crate::ground::{RepSpread, words};
+use crate::messages;
+use crate::types::RepSpread;
 
 pub fn spread_text(spread: &RepSpread) -> String {
     let name = |i: usize| {
-        words::lesson::rep_named(spread.reps.get(i).map(|r| r.clip.as_path()).unwrap_or("".as_ref()))
+        messages::lesson::rep_named(spread.reps.get(i).map(|r| r.clip.as_path()).unwrap_or("".as_ref()))
     };
-    let mut lines = vec![format!("{}.", words::lesson::counted(spread.counted, spread.reps.len()))];
+    let mut lines = vec![format!("{}.", messages::lesson::counted(spread.counted, spread.reps.len()))];
     if let Some(nearest) = spread.nearest {
-        lines.push(format!("{}.", words::lesson::nearest_named(&name(nearest))));
+        lines.push(format!("{}.", messages::lesson::nearest_named(&name(nearest))));
     }
     match &spread.odd {
         Some(odd) => {
-            lines.push(format!("{}:", words::lesson::odd_named(&name(odd.rep))));
-            lines.extend(odd.by.iter().map(|s| format!("  {}", words::lesson::strays(s))));
+            lines.push(format!("{}:", messages::lesson::odd_named(&name(odd.rep))));
+            lines.extend(odd.by.iter().map(|s| format!("  {}", messages::lesson::strays(s))));
         }
-        None if spread.counted >= 5 => lines.push(words::lesson::NONE_ODD.to_owned()),
+        None if spread.counted >= 5 => lines.push(messages::lesson::NONE_ODD.to_owned()),
         None => (),
     }
     lines.push(String::new());
@@ -23,7 +24,7 @@ pub fn spread_text(spread: &RepSpread) -> String {
         let [name, reps, mean, sd, real] = cells;
         format!("  {name:<32} {reps:>4}  {mean:>20}  {sd:>22}   {real}")
     };
-    lines.push(line(["", "reps", "mean", "differ by (SD)", words::lesson::REAL_CHANGE]));
+    lines.push(line(["", "reps", "mean", "differ by (SD)", messages::lesson::REAL_CHANGE]));
     for m in &spread.measures {
         let [name, reps, mean, sd, one, three, five] = super::cells(m);
         lines.push(line([&name, &reps, &mean, &sd, &format!("{one} / {three} / {five}")]));

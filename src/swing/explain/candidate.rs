@@ -6,7 +6,7 @@ use super::super::params::{
     CANDIDATE_NEAR_S, STRETCH_DIP_SHARE, STRETCH_EDGE_SHARE, STRETCH_LEAST_SPEED, STRETCH_LEAST_WAY,
 };
 use super::super::series::moments;
-use crate::ground::{Part, Point, Track};
+use crate::types::{Part, Point, Track};
 
 /// The hands about the hips over time.
 pub struct Hands {
@@ -171,7 +171,7 @@ fn valley(speed: &[f64], peak: usize, edge: usize) -> usize {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::ground::{Pose, Seen, Spot};
+    use crate::types::{Pose, Seen, Spot};
 
     const HEIGHT_PX: f64 = 200.0;
     const RATE_HZ: f64 = 120.0;

@@ -8,7 +8,7 @@ mod traits;
 use super::NoSwing;
 use super::burst::hands_apart;
 use super::params::*;
-use crate::ground::{Hitter, Onset, Track};
+use crate::types::{Hitter, Onset, Track};
 use candidate::stretches;
 pub use candidate::{Stretch, Way};
 use stands::Stance;
@@ -97,7 +97,7 @@ fn heard(onsets: &[Onset], fastest_s: f64) -> f64 {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::ground::{PARTS, Part, PitcherSide, Point, Pose, Seen, Side, Spot, View};
+    use crate::types::{PARTS, Part, PitcherSide, Point, Pose, Seen, Side, Spot, View};
 
     const HEIGHT_PX: f64 = 200.0;
     const RATE_HZ: f64 = 60.0;

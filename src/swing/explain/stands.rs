@@ -4,7 +4,7 @@ use super::super::figure::part_series;
 use super::super::params::*;
 use super::super::series::median;
 use super::candidate::{Hands, Stretch, Way};
-use crate::ground::{Hitter, Part, PitcherSide, Point, Side, Track, View};
+use crate::types::{Hitter, Part, PitcherSide, Point, Side, Track, View};
 
 /// What the stance before one moment shows, body heights, x and y as in the picture but y up.
 pub struct Stance<'a> {

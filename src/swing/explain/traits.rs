@@ -5,7 +5,7 @@ use super::super::figure::{head_series, part_series};
 use super::super::params::*;
 use super::super::series::Series;
 use super::candidate::{Hands, Stretch, Way};
-use crate::ground::{Part, Point, Track};
+use crate::types::{Part, Point, Track};
 
 pub const COUNT: usize = 15;
 

@@ -2,7 +2,7 @@
 
 use super::errors::own;
 use super::{Bench, Found, Z95};
-use crate::ground::{EventId, Measure, MeasureId, Point, Unit};
+use crate::types::{EventId, Measure, MeasureId, Point, Unit};
 
 impl Bench<'_> {
     pub(super) fn front_knee(&self, id: MeasureId, event: EventId) -> Found {

@@ -1,7 +1,7 @@
 //! What each measure's own share of error is: one row a measure, the one place to calibrate it.
 
 use super::super::params::{JOINT_ERROR, PEAK_WIDTH_S};
-use crate::ground::MeasureId;
+use crate::types::MeasureId;
 
 const TWO_JOINTS: f64 = JOINT_ERROR * std::f64::consts::SQRT_2;
 /// Pose nets on fast legs after clean-up: 3.9–7.0° RMSE (arXiv 2505.04713).

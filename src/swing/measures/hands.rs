@@ -3,9 +3,9 @@
 use super::super::params::{BAT_RATE_HZ, FIRST_TRAVEL_S, PEAK_AFTER_CONTACT_S};
 use super::errors::{flattened_share, own};
 use super::{Bench, Found, UNSEEN, Z95};
-use crate::ground::{EventId, Measure, MeasureId, Point, Source, Unit};
 use crate::swing::hands::speeds;
 use crate::swing::series::moments;
+use crate::types::{EventId, Measure, MeasureId, Point, Source, Unit};
 
 /// The first stretch of hand travel, cm, and what it is of an adult of 175 cm (common practice, no source).
 const FIRST_TRAVEL_CM: f64 = 10.0;

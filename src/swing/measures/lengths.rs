@@ -2,9 +2,9 @@
 
 use super::super::params::{ALONG_HEIGHTS, ALONG_SHOULDER, ARMS_UNSEEN, STANCE_STILL_S};
 use super::{Bench, Found, UNSEEN};
-use crate::ground::{EventId, MeasureId, Point};
 use crate::swing::centre::centre_at;
 use crate::swing::series::moments;
+use crate::types::{EventId, MeasureId, Point};
 
 impl Bench<'_> {
     pub(super) fn stride(&self, id: MeasureId) -> Found {

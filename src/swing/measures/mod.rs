@@ -12,8 +12,9 @@ mod times;
 
 use super::figure::{Figure, shows_stride};
 use super::params::LARGE_TURN;
-use crate::ground::{
-    Absent, Event, EventId, Events, Hitter, Measure, MeasureId, Measures, Scale, Unit, Warning, words,
+use crate::messages;
+use crate::types::{
+    Absent, Event, EventId, Events, Hitter, Measure, MeasureId, Measures, Scale, Unit, Warning,
 };
 use errors::own;
 
@@ -109,7 +110,7 @@ impl Bench<'_> {
 
     fn event(&self, id: EventId) -> Result<Event, String> {
         let event = self.events.get(&id).copied();
-        event.ok_or_else(|| format!("{} was not found", words::event_short(id)))
+        event.ok_or_else(|| format!("{} was not found", messages::event_short(id)))
     }
 
     /// For what goes from one place to another: the camera must not go along.

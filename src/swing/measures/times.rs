@@ -2,7 +2,7 @@
 
 use super::errors::own;
 use super::{Bench, Found, Z95};
-use crate::ground::{EventId, Measure, MeasureId, Unit};
+use crate::types::{EventId, Measure, MeasureId, Unit};
 
 /// From there an error is often longer than the time itself.
 const UNSURE: &str =

@@ -1,6 +1,6 @@
 //! When things happen: moments, how long things take, what no body can do.
 
-crate::ground::tuned! {
+crate::types::tuned! {
     /// Stance ends where the body has moved back by this share of its way to the load.
     STANCE_MOVED_SHARE = 0.12, "share", "own choice", "none noted";
     /// By then the body has been under way for so long.

@@ -1,6 +1,6 @@
 //! What is seen and heard: points and their holes, sounds, how a hitter stands.
 
-crate::ground::tuned! {
+crate::types::tuned! {
     /// How far a point of the own pose net may stray slowly from its joint (standard error).
     NET_WANDER = 0.010, "body heights", "own choice after looking at where standing feet stray", "made-up: eight films; no recorded film";
     /// Half of the time that the drawn way of the body centre is smoothed over.

@@ -1,6 +1,6 @@
 //! How large and how sure: body heights, scales, the errors of measures.
 
-crate::ground::tuned! {
+crate::types::tuned! {
     /// Standard error of where a joint is taken to be: the net's bias, the same through a clip. It cancels in
     /// travel of one point, not in a distance between two.
     JOINT_ERROR = 0.012, "body heights", "own estimate", "none";

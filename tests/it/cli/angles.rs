@@ -3,7 +3,7 @@
 use std::path::{Path, PathBuf};
 use std::process::Command;
 
-use swingpair::ground::EventId;
+use swingpair::types::EventId;
 use tempfile::TempDir;
 
 use super::films::{films, swingpair};

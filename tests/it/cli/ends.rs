@@ -7,7 +7,7 @@ use std::io::{BufRead, BufReader, Read};
 use std::path::{Path, PathBuf};
 use std::process::{Child, ChildStderr};
 
-use swingpair::reps;
+use swingpair::store;
 use tempfile::TempDir;
 
 use super::films::{command, films, listing, run, swingpair, words};
@@ -39,7 +39,7 @@ fn pair([a, b]: &[PathBuf; 2], out: &Path) -> Vec<OsString> {
 fn a_killed_run_leaves_the_old_clip_and_the_next_clears() {
     let folder = tempfile::tempdir().unwrap();
     let clips = two(&folder);
-    let hashes = clips.each_ref().map(|p| reps::content_hash(p).unwrap());
+    let hashes = clips.each_ref().map(|p| store::content_hash(p).unwrap());
     let out = folder.path().join("out.mp4");
     fs::write(&out, "the clip of last week").unwrap();
     let (mut child, _) = making(&pair(&clips, &out));
@@ -60,7 +60,7 @@ fn a_killed_run_leaves_the_old_clip_and_the_next_clears() {
     talk.read_to_string(&mut rest).unwrap();
     assert_eq!(other.wait().unwrap().code(), Some(0), "{rest}");
     assert_eq!(swingpair!["check", out].code, Some(0));
-    assert_eq!(clips.each_ref().map(|p| reps::content_hash(p).unwrap()), hashes, "the sources were touched");
+    assert_eq!(clips.each_ref().map(|p| store::content_hash(p).unwrap()), hashes, "the sources were touched");
     let wanted = ["best.mp4", "best.swing.json", "out.mp4", "today.mp4", "today.swing.json"];
     assert_eq!(listing(folder.path()), wanted);
 }
@@ -136,14 +136,14 @@ fn what_was_not_asked_for_is_not_replaced() {
     let said = swingpair!["-q", "demo", folder.path()];
     assert_eq!(said.code, Some(1), "{}", said.err);
     assert!(said.err.contains("which is no made-up film"), "{}", said.err);
-    let hashes = clips.each_ref().map(|p| reps::content_hash(p).unwrap());
+    let hashes = clips.each_ref().map(|p| store::content_hash(p).unwrap());
     let page = folder.path().join("lena.html");
     let dear = page.with_extension("mp4");
     fs::write(&dear, "footage").unwrap();
     let said = swingpair!["-q", "report", clips[0], clips[1], "-o", page, "--size", SMALL, "--slow", "1"];
     assert_eq!(said.code, Some(0), "{}", said.err);
     assert_eq!(fs::read(&dear).unwrap(), b"footage");
-    assert_eq!(clips.each_ref().map(|p| reps::content_hash(p).unwrap()), hashes);
+    assert_eq!(clips.each_ref().map(|p| store::content_hash(p).unwrap()), hashes);
     let wanted = ["best.mp4", "best.swing.json", "lena.html", "lena.mp4", "today.mp4", "today.swing.json"];
     assert_eq!(listing(folder.path()), wanted);
 }

@@ -7,7 +7,7 @@ use std::sync::OnceLock;
 
 use serde_json::Value;
 use swingpair::demo::{self, Scenario, Truth, scenarios};
-use swingpair::ground::{Cancel, NoProgress};
+use swingpair::types::{Cancel, NoProgress};
 use tempfile::TempDir;
 
 /// What a run of the program left behind.

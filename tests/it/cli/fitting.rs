@@ -1,7 +1,7 @@
 //! `pair` fitted to a screen, a size and a spoken note.
 
-use swingpair::ground::{Frame, Limits};
 use swingpair::media::{Clip, OpenOptions, WriteOptions, Writer, check_playable};
+use swingpair::types::{Frame, Limits};
 
 use super::films::{films, listing, swingpair, words};
 

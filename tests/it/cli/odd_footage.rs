@@ -4,7 +4,7 @@ use std::path::{Path, PathBuf};
 use std::process::Command;
 
 use serde_json::Value;
-use swingpair::ground::EventId;
+use swingpair::types::EventId;
 use tempfile::TempDir;
 
 use super::films::{films, swingpair};

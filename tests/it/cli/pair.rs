@@ -5,10 +5,10 @@ use std::path::Path;
 use std::process::Command;
 
 use serde_json::{Value, json};
-use swingpair::clip::{Plan, Ready, Shows, usual_slow};
-use swingpair::ground::{EventId, Reading, SyncOn};
+use swingpair::compose::{Plan, Ready, Shows, usual_slow};
 use swingpair::media::{Clip, OpenOptions};
-use swingpair::{pairing, reps};
+use swingpair::types::{EventId, Reading, SyncOn};
+use swingpair::{pairing, store};
 
 use super::films::{command, films, listing, swingpair, words};
 
@@ -22,11 +22,11 @@ fn reading(clip: &Path) -> Reading {
 fn a_pair_is_made_told_and_traced() {
     let folder = tempfile::tempdir().unwrap();
     let [a, b] = ["today", "best"].map(|name| films().read_before(name, &folder));
-    let hashes = [&a, &b].map(|p| reps::content_hash(p).unwrap());
+    let hashes = [&a, &b].map(|p| store::content_hash(p).unwrap());
     let (out, trace) = (folder.path().join("out.mp4"), folder.path().join("trace.jsonl"));
     let said = swingpair!["pair", a, b, "-o", out, "--json", "--trace", trace, "--size", SMALL];
     let told = said.json();
-    assert_eq!([&a, &b].map(|p| reps::content_hash(p).unwrap()), hashes, "the sources were touched");
+    assert_eq!([&a, &b].map(|p| store::content_hash(p).unwrap()), hashes, "the sources were touched");
     let files = ["best.mp4", "best.swing.json", "out.mp4", "today.mp4", "today.swing.json", "trace.jsonl"];
     assert_eq!(listing(folder.path()), files);
 

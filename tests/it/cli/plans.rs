@@ -3,8 +3,8 @@
 use std::path::Path;
 
 use serde_json::Value;
-use swingpair::ground::{EventId, Limits};
 use swingpair::media::{Clip, OpenOptions, check_playable};
+use swingpair::types::{EventId, Limits};
 
 use super::films::{films, listing, swingpair, words};
 use super::points;

@@ -3,7 +3,7 @@
 use std::path::PathBuf;
 
 use serde_json::{Value, json};
-use swingpair::ground::{EventId, MeasureId, PARTS, Part};
+use swingpair::types::{EventId, MeasureId, PARTS, Part};
 use tempfile::TempDir;
 
 use super::films::{films, swingpair};

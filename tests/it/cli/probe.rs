@@ -1,7 +1,7 @@
 //! `probe`: what a file is, and what it gives away.
 
-use swingpair::ground::Frame;
 use swingpair::media::{WriteOptions, Writer};
+use swingpair::types::Frame;
 
 use super::films::swingpair;
 

@@ -3,7 +3,7 @@
 use std::path::Path;
 
 use serde_json::{Value, json};
-use swingpair::ground::EventId;
+use swingpair::types::EventId;
 
 use super::films::{films, listing, swingpair};
 

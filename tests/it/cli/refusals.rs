@@ -4,8 +4,8 @@ use std::ffi::OsString;
 use std::path::{Path, PathBuf};
 
 use swingpair::demo::{self, scenarios};
-use swingpair::ground::{Cancel, Frame, NoProgress};
 use swingpair::media::{WriteOptions, Writer};
+use swingpair::types::{Cancel, Frame, NoProgress};
 
 use super::films::{films, listing, run, swingpair, words};
 

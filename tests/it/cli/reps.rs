@@ -5,8 +5,8 @@ use std::sync::OnceLock;
 
 use serde_json::Value;
 use swingpair::demo::{Act, Session, film_session, session};
-use swingpair::ground::{Cancel, NoProgress};
 use swingpair::media::{Clip, OpenOptions};
+use swingpair::types::{Cancel, NoProgress};
 
 use super::films::{listing, swingpair};
 

@@ -3,7 +3,7 @@
 use std::path::Path;
 
 use serde_json::Value;
-use swingpair::ground::{Part, PitcherSide, Point, Pose, Seen, Spot, Track};
+use swingpair::types::{Part, PitcherSide, Point, Pose, Seen, Spot, Track};
 
 pub struct Labelled {
     pub id: String,

@@ -1,7 +1,7 @@
 //! What no hitter does, looked for in a reading and the points under it; nothing here needs the truth.
 
-use swingpair::ground::{EventId, Part, PitcherSide, Side, Track};
 use swingpair::swing::Swing;
+use swingpair::types::{EventId, Part, PitcherSide, Side, Track};
 
 /// A standing foot's ankle is about .039 of the height over the ground (Drillis & Contini 1966, in Winter fig. 4.1):
 /// a toe this much lower than at stance is in the ground, body heights. Points stray by half of it.

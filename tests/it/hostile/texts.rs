@@ -5,15 +5,15 @@ use std::fs;
 use std::path::{Path, PathBuf};
 
 use serde_json::json;
-use swingpair::clip::{Plan, Ready};
+use swingpair::compose::{Plan, Ready};
 use swingpair::demo::{Dice, Truth, scenarios};
-use swingpair::ground::{
+use swingpair::reading::{ReadOptions, read_keypoints};
+use swingpair::store::{self, Key, Seen, Sidecar};
+use swingpair::swing::{self, Evidence};
+use swingpair::types::{
     BallLook, BatLook, CameraMotion, ClipFacts, Cutout, Cutouts, EventId, KnownLength, Limits, Point,
     Reading, Similarity, SyncOn,
 };
-use swingpair::reading::{ReadOptions, read_keypoints};
-use swingpair::reps::{self, Key, Seen, Sidecar};
-use swingpair::swing::{self, Evidence};
 use swingpair::{pairing, report};
 
 use super::mutate;
@@ -55,7 +55,7 @@ const CUTOUTS_KEY: &str = "content reading";
 
 impl Corpus {
     pub fn new(folder: &Path) -> Self {
-        let truth = Truth::of(&scenarios::varied("hostile", 3, swingpair::ground::Side::Right));
+        let truth = Truth::of(&scenarios::varied("hostile", 3, swingpair::types::Side::Right));
         let track = truth.track();
         let at = |i: usize| track.poses[i].time_s;
         let seen = Seen {
@@ -88,7 +88,7 @@ impl Corpus {
         let ramp: Vec<u8> = (0..64u32 * 64).map(|i| (i % 64 * 4) as u8).collect();
         let look = |time_s| Cutout::new(time_s, Similarity::IDENTITY, 64, &ramp);
         let cutouts = Cutouts { looks: vec![look(0.5), look(0.6)] };
-        reps::save_cutouts(&clip, CUTOUTS_KEY, &cutouts).unwrap();
+        store::save_cutouts(&clip, CUTOUTS_KEY, &cutouts).unwrap();
         let plans = Ready::ALL.iter().flat_map(|ready| {
             let plan = Plan::ready(*ready, 8.0);
             [plan.to_toml().unwrap(), serde_json::to_string(&plan).unwrap()]
@@ -96,7 +96,7 @@ impl Corpus {
         Self {
             folder: folder.to_owned(),
             sidecar: serde_json::to_string(&good).unwrap(),
-            cutouts: fs::read_to_string(reps::cutouts_path(&clip)).unwrap(),
+            cutouts: fs::read_to_string(store::cutouts_path(&clip)).unwrap(),
             plans: plans.collect(),
             keypoints: keypoints(&good, &times_s),
             good,
@@ -124,14 +124,14 @@ impl Corpus {
         let clip = self.folder.join("rep.mp4");
         match kind {
             Kind::Sidecar => {
-                let path = reps::sidecar_path(&clip);
+                let path = store::sidecar_path(&clip);
                 fs::write(&path, broken).unwrap();
-                let taken = reps::load(&clip);
+                let taken = store::load(&clip);
                 taken.is_ok_and(|sidecar| self.work_with(&sidecar))
             }
             Kind::Cutouts => {
-                fs::write(reps::cutouts_path(&clip), broken).unwrap();
-                let taken = reps::load_cutouts(&clip, CUTOUTS_KEY);
+                fs::write(store::cutouts_path(&clip), broken).unwrap();
+                let taken = store::load_cutouts(&clip, CUTOUTS_KEY);
                 taken.is_some_and(|c| c.looks.iter().filter_map(Cutout::cover).count() > 0)
             }
             Kind::Plan => {
@@ -184,7 +184,7 @@ fn read(sidecar: &Sidecar, times_s: &[f64], length: KnownLength) -> Option<Readi
         frame_times_s: times_s,
         long_side_px: 1280.0,
         pins: &sidecar.pins,
-        borrowed: &swingpair::ground::Events::new(),
+        borrowed: &swingpair::types::Events::new(),
         height_cm: None,
         bat: bat.map(|look| swing::KnownBat { look: *look, bat_cm: 84.0 }),
         known_length: Some(length),
@@ -223,19 +223,19 @@ fn read(sidecar: &Sidecar, times_s: &[f64], length: KnownLength) -> Option<Readi
 /// The same points as a keypoint file.
 fn keypoints(sidecar: &Sidecar, times_s: &[f64]) -> String {
     let track = sidecar.seen.as_ref().map(|s| s.track.clone()).unwrap_or_default();
-    let names: Vec<String> = swingpair::ground::PARTS
+    let names: Vec<String> = swingpair::types::PARTS
         .iter()
         .filter_map(|p| serde_json::to_value(p).ok()?.as_str().map(|s| s.replace("_toe", "_big_toe")))
         .filter(|n| !n.contains("_hand"))
         .collect();
-    let kept = |part: &swingpair::ground::Part| {
+    let kept = |part: &swingpair::types::Part| {
         serde_json::to_value(part).is_ok_and(|v| v.as_str().is_some_and(|s| !s.contains("_hand")))
     };
     let annotations: Vec<_> = track
         .poses
         .iter()
         .map(|pose| {
-            let points: Vec<f64> = swingpair::ground::PARTS
+            let points: Vec<f64> = swingpair::types::PARTS
                 .iter()
                 .filter(|p| kept(p))
                 .flat_map(|p| pose.at(*p).map_or([0.0; 3], |at| [at.x, at.y, 2.0]))

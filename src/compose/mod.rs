@@ -1,0 +1,446 @@
+//! What the made clip shows, and the threads that render it.
+//!
+//! ```text
+//! plan ─► beats (what each output picture shows) ─► wanted source pictures
+//!   read today ──► scale ─┐
+//!                         ├─► compose (panels, marks, words) ─► write
+//!   read reference ► scale┘
+//! ```
+
+mod bars;
+mod beats;
+mod card;
+mod carry;
+mod edge;
+mod film;
+mod fit;
+mod framing;
+mod ghost;
+mod layout;
+mod lines;
+mod marks;
+mod numbers;
+mod page;
+mod path;
+mod plan;
+mod plan_text;
+mod ready;
+mod render;
+mod screen;
+mod soundtrack;
+mod stage;
+mod supply;
+mod voice;
+
+use std::path::Path;
+use std::sync::Arc;
+
+use crate::media;
+use crate::messages;
+use crate::types::{
+    Cancel, Cutouts, Error, EventId, Knot, Pairing, Progress, Reading, Rect, Result, Sound, SyncOn,
+};
+use crate::types::{TimeMap, Warning};
+use framing::Source;
+
+pub use beats::{Beat, Shows};
+pub use film::{Film, Footage, Pictures, Sink};
+pub use ghost::{Ghost, GhostLook};
+pub use layout::{Arrangement, Layout};
+pub use plan::{Hold, Mark, Moment, Plan, Shot, SwingShot};
+pub use ready::Ready;
+pub use render::{Shown, TraceLine, render};
+pub use screen::Screen;
+pub use stage::{Board, Prepared, SIDES, Say, SecondAngle, Stage};
+
+/// One of the two swings.
+#[derive(Clone, Copy)]
+pub struct ClipSide<'a> {
+    pub clip: &'a media::Clip,
+    pub reading: &'a Reading,
+    /// How it is named in the picture.
+    pub label: &'a str,
+    /// The same swing by a second camera: shown under the first where the two stand side by side.
+    pub second: Option<Second<'a>>,
+    /// The pictures are shown as mirror images; `reading` is the mirrored one.
+    pub mirrored: bool,
+}
+
+impl<'a> ClipSide<'a> {
+    /// Its pictures as they are shown.
+    pub fn film(&self) -> Film<'a> {
+        Film { clip: self.clip, mirrored: self.mirrored }
+    }
+
+    /// The part of its pictures that is no bar, px.
+    pub fn inside(&self, cancel: &Cancel) -> Result<Rect> {
+        bars::without_bars(&self.film(), self.reading, cancel)
+    }
+}
+
+/// A second camera's clip of a swing.
+#[derive(Clone, Copy)]
+pub struct Second<'a> {
+    pub clip: &'a media::Clip,
+    pub angle: SecondAngle<'a>,
+}
+
+/// How the clip is made.
+#[derive(Debug, Clone, PartialEq)]
+pub struct ClipOptions {
+    /// Default: side by side, where an upright canvas shows the bodies largest; over-under shows arms and
+    /// bat whole at extension. A ghost that cannot be registered falls back to the default, with a warning.
+    pub layout: Option<Layout>,
+    /// How many times slower than life the slow shot runs. Default: see [`usual_slow`].
+    pub slow: Option<f64>,
+    /// What it is looked at on; a `size` that this screen may not play is refused. Default: a phone, any size.
+    pub screen: Option<Screen>,
+    /// Width and height, even, px. Default: the screen's, upright or wide by [`Screen::canvas`].
+    pub size: Option<(usize, usize)>,
+    /// The file may not be larger, bytes; it is coded more coarsely where needed. Default: no limit.
+    pub max_bytes: Option<u64>,
+    /// A spoken note laid over the clip from its beginning, at [`SOUND_HZ`]; under a longer one the slow part is
+    /// shown again before the card, and the last picture is held until it ends. Default none.
+    pub voice: Option<Sound>,
+    /// Pictures a second. Default 30.
+    pub rate_hz: u32,
+    /// x264's constant rate factor, 0 (lossless) … 51. Default 20.
+    pub crf: u8,
+    /// Encoder preset. Default fast.
+    pub preset: media::Preset,
+    /// How strongly a ghost covers today's picture, 0…1. Default 0.5.
+    pub ghost_strength: f64,
+    /// Default [`GhostLook::Tinted`].
+    pub ghost_look: GhostLook,
+    /// The reference's body cut out of its pictures. Default: none, a ghost is cut out roughly along the pose.
+    pub cutouts: Option<Cutouts>,
+    /// What is shown, in order. Default [`Ready::Teach`].
+    pub plan: Option<Plan>,
+}
+
+impl Default for ClipOptions {
+    fn default() -> Self {
+        Self {
+            layout: None,
+            slow: None,
+            screen: None,
+            size: None,
+            max_bytes: None,
+            voice: None,
+            rate_hz: 30,
+            crf: 20,
+            preset: media::Preset::Fast,
+            ghost_strength: 0.5,
+            ghost_look: GhostLook::default(),
+            cutouts: None,
+            plan: None,
+        }
+    }
+}
+
+impl ClipOptions {
+    /// Whether a clip can be made so, asked before long work is begun; [`make`] asks it too.
+    pub fn check(&self) -> Result<()> {
+        if let Some((width, height)) = self.size {
+            check_size(width, height)?;
+            if let Some(screen) = self.screen {
+                screen.check((width, height), self.rate_hz)?;
+            }
+        }
+        if let Some(note) = self.voice.as_ref().filter(|v| v.rate_hz != SOUND_HZ) {
+            return Err(Error::Usage(format!("the note comes at {} Hz instead of {SOUND_HZ}", note.rate_hz)));
+        }
+        let slow = self.slow.unwrap_or(usual_slow());
+        if !(0.25..=100.0).contains(&slow) {
+            return Err(Error::Usage(format!("--slow {slow} must be between 0.25 and 100")));
+        }
+        if !(1..=120).contains(&self.rate_hz) {
+            let rate_hz = self.rate_hz;
+            return Err(Error::Usage(format!("{rate_hz} pictures a second must be between 1 and 120")));
+        }
+        if let Some(plan) = &self.plan {
+            plan.check().map_err(|e| Error::Usage(format!("the plan cannot be used: {e}")))?;
+            plan.check_letters()?;
+        }
+        Ok(())
+    }
+
+    /// Whether a ghost is asked for in any shot.
+    pub fn shows_ghost(&self) -> bool {
+        let shots = self.plan.iter().flat_map(|plan| plan.shots.iter().map(|s| plan.layout(s, self.layout)));
+        shots.chain([self.layout]).any(|layout| layout == Some(Layout::Ghost))
+    }
+
+    fn canvas(&self, layout: Layout, sources: [Source; 2], pairing: &Pairing) -> (usize, usize) {
+        let screen = self.screen.unwrap_or_default();
+        self.size.unwrap_or_else(|| screen.canvas(layout, sources, pairing.registration.as_ref()))
+    }
+}
+
+/// A made clip.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Made {
+    /// As read back from the file.
+    pub written: media::Written,
+    /// One line per output picture.
+    pub trace: Vec<TraceLine>,
+    pub warnings: Vec<Warning>,
+    /// The layout of all shots that have none of their own.
+    pub layout: Layout,
+}
+
+/// Smallest and largest canvas side, px. Below, the smallest letters would be under 8 px high.
+const SIZES: std::ops::RangeInclusive<usize> = 256..=4320;
+/// The longer side is at most this many times the shorter: beyond, words and pictures have no room.
+const LONGEST_SHAPE: f64 = 2.4;
+
+fn check_size(width: usize, height: usize) -> Result<()> {
+    let (lo, hi) = (SIZES.start(), SIZES.end());
+    if [width, height].iter().any(|v| v % 2 == 1 || !SIZES.contains(v)) {
+        return Err(Error::Usage(format!(
+            "the size {width}x{height} must be even and between {lo} and {hi}; the smallest is {lo}x{lo}"
+        )));
+    }
+    if width.max(height) as f64 > LONGEST_SHAPE * width.min(height) as f64 {
+        return Err(Error::Usage(format!(
+            "the size {width}x{height} is too narrow; its longer side may be at most {LONGEST_SHAPE} times the shorter"
+        )));
+    }
+    Ok(())
+}
+
+/// 8: at 30 output pictures a second each picture of a 240 Hz clip is shown once, of a 120 Hz clip
+/// twice, of 60 and 30 Hz 4 and 8 times, so no clip wavers; nothing is shown that was not filmed.
+pub const fn usual_slow() -> f64 {
+    8.0
+}
+
+/// Sound is read and written at this rate, Hz.
+pub const SOUND_HZ: u32 = 48_000;
+
+/// Today's sound under what runs at full speed. A clip that is stored slowed has none worth hearing.
+fn sound(
+    clip: &media::Clip,
+    beats: &[Beat],
+    stages: &[Stage],
+    rate_hz: u32,
+    warnings: &mut Vec<Warning>,
+) -> Option<Sound> {
+    if (clip.facts().slow_factor - 1.0).abs() > 0.01 {
+        return None;
+    }
+    match clip.sound(SOUND_HZ) {
+        Ok(sound) => {
+            // Today's sound under the reference alone would be a lie.
+            let heard = |shot: usize| stages.get(shot).is_some_and(|stage| stage.shows(0));
+            soundtrack::soundtrack(&sound?, beats, f64::from(rate_hz), heard)
+        }
+        Err(error) => {
+            warnings.push(Warning::new("sound_unreadable", messages::without_sound(&error)));
+            None
+        }
+    }
+}
+
+/// Make the clip that shows `today` and `reference` lined up by `pairing`, at `target`.
+pub fn make(
+    today: &ClipSide,
+    reference: &ClipSide,
+    pairing: &Pairing,
+    options: &ClipOptions,
+    target: &Path,
+    progress: &dyn Progress,
+    cancel: &Cancel,
+) -> Result<Made> {
+    for side in [today, reference] {
+        let second = side.second.map(|s| s.clip);
+        if [Some(side.clip), second].into_iter().flatten().any(|c| media::same_file(&c.facts().path, target))
+        {
+            return Err(Error::OutputIsInput { path: target.to_owned() });
+        }
+    }
+    options.check()?;
+    let slow = options.slow.unwrap_or(usual_slow());
+    let plan = options.plan.clone().unwrap_or_else(|| Plan::ready(Ready::Teach, slow));
+    let readings = [today.reading, reference.reading];
+    let clips = [today.clip, reference.clip];
+    let mut warnings = plan.warnings(readings, pairing, options.layout);
+    let layout = chosen(options.layout.or(plan.layout), pairing, &mut warnings);
+    let inside = [today.inside(cancel)?, reference.inside(cancel)?];
+    let sources = [0, 1].map(|i| Source { reading: readings[i], inside: inside[i] });
+    let (width, height) = options.canvas(layout, sources, pairing);
+    let ghost = Arc::new(Ghost::new(reference.reading, options.cutouts.as_ref(), options.ghost_look));
+    let mut stages = Vec::new();
+    for (number, shot) in plan.shots.iter().enumerate() {
+        let asked = chosen(plan.layout(shot, options.layout), pairing, &mut warnings);
+        let stage = Stage::new(
+            asked,
+            (width, height),
+            readings,
+            [today.label, reference.label],
+            pairing,
+            options.ghost_strength,
+        )?;
+        let second = [today, reference].map(|side| side.second.map(|s| s.angle));
+        let stage = stage.with_inside(inside).with_mirrored([today.mirrored, reference.mirrored]);
+        stages.push(stage.with_second(second).for_shot(&plan, number).with_ghost(&ghost));
+    }
+    let snap = |side: usize, real_s| {
+        let clip = clips[side.min(1)];
+        clip.real_s(clip.frame_at_real(real_s))
+    };
+    let mut beats = plan.beats(readings, pairing, f64::from(options.rate_hz), options.layout, snap)?;
+    let rate_hz = f64::from(options.rate_hz);
+    if let Some(note) = &options.voice {
+        voice::last_until(&mut beats, voice::length_s(note), rate_hz);
+    }
+    let mut sound = sound(today.clip, &beats, &stages, options.rate_hz, &mut warnings);
+    if let Some(note) = &options.voice {
+        sound = Some(voice::over(sound.as_ref(), note, beats.len() as f64 / rate_hz));
+    }
+    let write = media::WriteOptions {
+        width,
+        height,
+        rate: (options.rate_hz, 1),
+        crf: options.crf,
+        preset: options.preset,
+        sound,
+        ..Default::default()
+    };
+    let most = options.max_bytes.unwrap_or(u64::MAX);
+    let fit = fit::within(most, options.crf, |crf| {
+        let write = media::WriteOptions { crf, ..write.clone() };
+        let writer = media::Writer::create(target, &write)?;
+        progress.begin(messages::MAKING, beats.len() as u64);
+        let films = [today, reference].map(|side| side.film());
+        let under = [today, reference].map(|side| side.second.map(|s| Film { clip: s.clip, ..side.film() }));
+        let [left, right] = [0, 1].map(|i| under[i].as_ref().map(|film| film as &dyn Footage));
+        let footage = [Some(&films[0] as &dyn Footage), Some(&films[1]), left, right];
+        let made = render(&stages, footage, &beats, writer, progress, cancel);
+        progress.end();
+        let (writer, trace) = made?;
+        cancel.check()?;
+        Ok(match writer.finish_within(most)? {
+            media::Finished::Kept(written) => {
+                let bytes = written.bytes;
+                fit::Try::Fits { made: (written, trace), bytes }
+            }
+            media::Finished::TooLarge { bytes } => fit::Try::TooLarge { bytes },
+        })
+    })?;
+    match fit {
+        fit::Fit::Made((written, trace)) => Ok(Made { written, trace, warnings, layout }),
+        fit::Fit::Never { smallest } => Err(Error::SizeUnmet { path: target.to_owned(), smallest }),
+    }
+}
+
+/// Make the clip of one swing alone. Default plan: [`Ready::OneRep`]; a layout that is not asked for is
+/// [`Layout::TodayAlone`]. A reading without any event is [`Error::NoSwing`].
+pub fn make_one(
+    rep: &ClipSide,
+    options: &ClipOptions,
+    target: &Path,
+    progress: &dyn Progress,
+    cancel: &Cancel,
+) -> Result<Made> {
+    let slow = options.slow.unwrap_or(usual_slow());
+    let mut plan = options.plan.clone().unwrap_or_else(|| Plan::ready(Ready::OneRep, slow));
+    for shot in &mut plan.shots {
+        // There is no second swing, whatever a plan for two says.
+        if let Shot::Swing(swing) = shot {
+            swing.layout = None;
+        }
+    }
+    let options = ClipOptions { plan: Some(plan), layout: Some(Layout::TodayAlone), ..options.clone() };
+    make(rep, rep, &alone(rep.reading)?, &options, target, progress, cancel)
+}
+
+/// A swing lined up with itself.
+fn alone(reading: &Reading) -> Result<Pairing> {
+    const SUREST: [EventId; 2] = [EventId::Plant, EventId::Contact];
+    let known = SUREST.iter().find_map(|e| reading.events.get_key_value(e));
+    let Some((&event, at)) = known.or_else(|| reading.events.first_key_value()) else {
+        let path = reading.clip.path.clone();
+        return Err(Error::NoSwing { path, cause: "it shows no event".to_owned() });
+    };
+    let knot = Knot { event, today_s: at.time_s, reference_s: at.time_s };
+    Ok(Pairing {
+        sync: SyncOn::Event(event),
+        time_map: TimeMap { zero: event, knots: vec![knot] },
+        registration: None,
+        why_no_registration: None,
+        differences: Vec::new(),
+        one_sided: Vec::new(),
+        good_reps: None,
+    })
+}
+
+const USUAL: Layout = Layout::SideBySide;
+
+/// The layout that is asked for, as far as it can be made.
+fn chosen(asked: Option<Layout>, pairing: &Pairing, warnings: &mut Vec<Warning>) -> Layout {
+    match (asked, &pairing.registration) {
+        (Some(Layout::Ghost), None) => {
+            let why = pairing.why_no_registration.as_deref().unwrap_or(messages::NO_REGISTRATION);
+            let warning = Warning::new("ghost_impossible", messages::ghost_impossible(why, USUAL.word()));
+            if !warnings.contains(&warning) {
+                warnings.push(warning);
+            }
+            USUAL
+        }
+        (asked, _) => asked.unwrap_or(USUAL),
+    }
+}
+
+#[cfg(test)]
+mod sample;
+// The sample is shared with the golden pictures, which name these rooms from outside.
+#[cfg(test)]
+use crate::{draw, types};
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn the_layout_is_the_one_asked_for_else_side_by_side() {
+        let (_, _, pairing) = sample::pair();
+        let none = &mut Vec::new();
+        assert_eq!(chosen(None, &pairing, none), Layout::SideBySide);
+        for layout in Layout::ALL {
+            assert_eq!(chosen(Some(layout), &pairing, none), layout);
+        }
+        assert!(none.is_empty());
+    }
+
+    #[test]
+    fn sizes_too_small_or_narrow_are_refused_and_the_smallest_is_readable() {
+        for (w, h) in [(254, 480), (255, 480), (480, 4322), (256, 640), (1920, 720)] {
+            assert!(check_size(w, h).unwrap_err().to_string().contains(&format!("{w}x{h}")));
+        }
+        for (w, h) in [(256, 256), (256, 614), (614, 256), (1080, 1920), (1080, 2400)] {
+            check_size(w, h).unwrap();
+            assert!(crate::draw::theme::Sizes::new(w, h).small >= 8.0);
+            let (today, reference, pairing) = sample::pair();
+            for layout in Layout::ALL {
+                let stage =
+                    Stage::new(layout, (w, h), [&today, &reference], ["A", "B"], &pairing, 0.5).unwrap();
+                let card = stage.card().unwrap();
+                assert_eq!((card.width(), card.height()), (w, h));
+            }
+        }
+    }
+
+    #[test]
+    fn a_ghost_that_cannot_be_laid_says_why() {
+        let (_, _, mut pairing) = sample::pair();
+        pairing.registration = None;
+        pairing.why_no_registration = Some("the two clips are filmed from different sides".into());
+        let mut warnings = Vec::new();
+        let layout = chosen(Some(Layout::Ghost), &pairing, &mut warnings);
+        assert_eq!(layout, Layout::SideBySide);
+        assert_eq!(warnings.len(), 1);
+        let text = &warnings[0].text;
+        assert!(text.contains("filmed from different sides") && text.contains("side-by-side"), "{text}");
+    }
+}

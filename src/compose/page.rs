@@ -1,0 +1,460 @@
+//! The words and the strip around the pictures.
+
+use super::layout::Arrangement;
+use super::marks::{self, Look, badge};
+use crate::draw::{Align, Canvas, Letters, Stroke, Style, theme};
+use crate::messages;
+use crate::types::{Difference, EventId, MeasureId, Pairing, Point, Reading, Rect, Result, SyncOn, Verdict};
+
+/// Events that get a caption and a mark on the strip.
+pub const NAMED: [EventId; 7] = [
+    EventId::Load,
+    EventId::FootOff,
+    EventId::Plant,
+    EventId::HandsStart,
+    EventId::Contact,
+    EventId::Extension,
+    EventId::Finish,
+];
+
+/// How far the speed is raised where what 0 means leaves no room beside it, px of a 1080-px-wide canvas.
+const RAISED: f64 = 62.0;
+/// A value that is so much wider than its line would be set smaller than words are: its unit goes below.
+const CROWDED: f64 = 1.1;
+
+/// One side as the page needs it.
+pub struct Side<'a> {
+    pub reading: &'a Reading,
+    pub label: &'a str,
+    pub look: Look,
+    /// Real time of the moment the two are lined up on, s.
+    pub zero_s: f64,
+}
+
+pub struct Page<'a> {
+    pub letters: &'a Letters,
+    pub place: &'a Arrangement,
+    pub sides: [Side<'a>; 2],
+    pub pairing: &'a Pairing,
+    /// The one side that is shown, where only one is.
+    pub only: Option<usize>,
+    /// The reference before today.
+    pub reference_first: bool,
+    /// Which of the two is shown as its mirror image.
+    pub mirrored: [bool; 2],
+}
+
+/// Own words of the plan for one picture.
+#[derive(Debug, Clone, Copy, Default)]
+pub struct Own<'a> {
+    /// Instead of the event's name while resting on it.
+    pub hold: Option<&'a str>,
+    /// All through the shot, instead of the events' names.
+    pub shot: Option<&'a str>,
+}
+
+impl Page<'_> {
+    /// The places in `sides` of those that are shown, in the order they are shown in.
+    pub(super) const fn order(&self) -> &'static [usize] {
+        match (self.only, self.reference_first) {
+            (Some(0), _) => &[0],
+            (Some(_), _) => &[1],
+            (None, true) => &[1, 0],
+            (None, false) => &[0, 1],
+        }
+    }
+
+    /// The sides that are shown, in order.
+    pub(super) fn shown(&self) -> impl Iterator<Item = &Side<'_>> {
+        self.order().iter().filter_map(|side| self.sides.get(*side))
+    }
+
+    /// Where `side` comes in the order.
+    fn place_of(&self, side: usize) -> usize {
+        self.order().iter().position(|s| *s == side).unwrap_or(0)
+    }
+
+    /// Name and clock of one side in the line above its panel.
+    pub fn header(&self, canvas: &mut Canvas, rect: Rect, side: usize, real_s: f64, slow: f64) -> Result<()> {
+        let s = &self.place.sizes;
+        let Some(side) = self.sides.get(side) else { return Ok(()) };
+        let baseline = rect.bottom() - 24.0 * s.unit;
+        // At full speed thousandths would only flicker.
+        let clock = if slow > 1.5 { messages::elapsed } else { messages::elapsed_tenths };
+        let clock = clock(real_s - side.zero_s);
+        let style = Style::bold(s.clock, theme::TEXT);
+        let pad = 6.0 * s.unit;
+        self.letters.draw(canvas, &clock, Point::new(rect.right() - pad, baseline), style, Align::Right)?;
+        // Room for the longest clock, so that the name never jumps.
+        let clock_room = self.letters.width("−000 ms", style)?.max(self.letters.width(&clock, style)?);
+        let r = 15.0 * s.unit;
+        badge(canvas, Point::new(rect.x + pad + r, baseline - s.small / 2.0), r, side.look);
+        let x = rect.x + pad + 2.0 * r + 14.0 * s.unit;
+        let room = rect.right() - pad - clock_room - 12.0 * s.unit - x;
+        let style = Style::semibold(s.small, side.look.colour);
+        let (style, lines) = self.letters.fit(side.label, style, room, 1, s.small)?;
+        self.letters.draw_lines(canvas, &lines, Point::new(x, baseline), style, Align::Left)?;
+        Ok(())
+    }
+
+    /// First and last moment of both swings, s from the moment they are lined up on.
+    fn axis(&self) -> (f64, f64) {
+        let times = self.shown().flat_map(|side| {
+            NAMED.iter().filter_map(|e| side.reading.events.get(e)).map(|e| e.time_s - side.zero_s)
+        });
+        let (lo, hi) = times.fold((-0.3f64, 0.3f64), |(lo, hi), t| (lo.min(t), hi.max(t)));
+        (lo - 0.08, hi + 0.08)
+    }
+
+    /// Speed, what 0 means, and both swings' events on one axis with the present moment on each.
+    /// `real_s`: where each shown side is.
+    pub fn strip(&self, canvas: &mut Canvas, slow: f64, real_s: &[f64]) -> Result<()> {
+        let (s, rect) = (&self.place.sizes, self.place.strip);
+        let u = s.unit;
+        let baseline = rect.y + 64.0 * u;
+        let quiet = Style::semibold(s.small, theme::QUIET);
+        let tag = if slow > 1.01 { messages::slowed(slow) } else { messages::FULL_SPEED.to_owned() };
+        let tag_style = Style { colour: theme::TEXT, ..quiet };
+        let (lo, hi) = self.axis();
+        let inset = 14.0 * u;
+        let x = |t: f64| rect.x + inset + (t - lo) / (hi - lo) * (rect.width - 2.0 * inset);
+        let rails = [rect.y + 122.0 * u, rect.y + 166.0 * u];
+        let lowest = rails[self.order().len().clamp(1, 2) - 1];
+        let tick = [Point::new(x(0.0), rails[0] - 34.0 * u), Point::new(x(0.0), lowest + 24.0 * u)];
+        canvas.line(&tick, Stroke::solid(4.0 * u), theme::TEXT, 1.0);
+        // What 0 means stands over its tick, as far as the words beside it allow.
+        let zero = messages::zero(self.pairing.time_map.zero);
+        let half = self.letters.width(&zero, quiet)? / 2.0;
+        // In a narrow column the speed stands a line higher.
+        let tag_width = self.letters.width(&tag, tag_style)? + 40.0 * u;
+        let above = tag_width + 2.0 * half > rect.width;
+        let tag_y = if above { baseline - RAISED * u } else { baseline };
+        self.letters.draw(canvas, &tag, Point::new(rect.x, tag_y), tag_style, Align::Left)?;
+        let left = rect.x + half + if above { 0.0 } else { tag_width };
+        let mut right = rect.right() - half;
+        if self.stretches() {
+            right -= self.stretched(canvas, Point::new(rect.right(), baseline), quiet, real_s)? + 30.0 * u;
+            for knot in &self.pairing.time_map.knots {
+                let [a, b] = [(knot.today_s, 0), (knot.reference_s, 1)]
+                    .map(|(t, i)| Point::new(x(t - self.sides[i].zero_s), rails[self.place_of(i)]));
+                canvas.line(&[a, b], Stroke::solid(3.0 * u), theme::RULE, 1.0);
+            }
+        }
+        let middle = x(0.0).min(right).max(left);
+        self.letters.draw(canvas, &zero, Point::new(middle, baseline), quiet, Align::Middle)?;
+        for ((side, y), &now_s) in self.shown().zip(rails).zip(real_s) {
+            let now = (now_s - side.zero_s).clamp(lo, hi);
+            let at = |t: f64| Point::new(x(t), y);
+            canvas.line(&[at(lo), at(hi)], Stroke::solid(4.0 * u), theme::RULE, 0.7);
+            canvas.line(&[at(lo), at(now)], Stroke::solid(6.0 * u), side.look.colour, 1.0);
+            // The tick itself is the mark of the event at 0.
+            let others = NAMED.iter().filter(|e| **e != self.pairing.time_map.zero);
+            for event in others.filter_map(|e| side.reading.events.get(e)) {
+                let t = event.time_s - side.zero_s;
+                let passed = event.time_s <= now_s + half_picture_s(side.reading);
+                canvas.disc(at(t), 13.0 * u, theme::GROUND, 1.0);
+                let look = Look { colour: if passed { side.look.colour } else { theme::RULE }, ..side.look };
+                badge(canvas, at(t), 10.0 * u, look);
+            }
+            let bar = Rect::new(x(now) - 4.0 * u, y - 19.0 * u, 8.0 * u, 38.0 * u);
+            let edge = Rect::new(bar.x - 3.0 * u, bar.y - 3.0 * u, bar.width + 6.0 * u, bar.height + 6.0 * u);
+            canvas.round_rect(edge, 7.0 * u, theme::GROUND, 1.0);
+            canvas.round_rect(bar, 4.0 * u, theme::TEXT, 1.0);
+        }
+        Ok(())
+    }
+
+    /// All that the strip may cover.
+    pub fn strip_bounds(&self) -> Rect {
+        let (rect, up) = (self.place.strip, RAISED * self.place.sizes.unit);
+        if self.place.width > self.place.height {
+            return Rect::new(rect.x, rect.y - up, rect.width, rect.height + up);
+        }
+        rect
+    }
+
+    /// Whether the reference runs at another speed than life between the shared events.
+    fn stretches(&self) -> bool {
+        self.only.is_none() && self.pairing.sync == SyncOn::Phases && self.pairing.time_map.knots.len() > 1
+    }
+
+    /// How much longer or shorter than in life the reference's present phase is shown, set to the left of `at`.
+    /// Gives the room it takes: that of the longest, so that nothing beside it moves.
+    fn stretched(&self, canvas: &mut Canvas, at: Point, quiet: Style, real_s: &[f64]) -> Result<f64> {
+        let now_s = real_s.get(self.place_of(0)).copied().unwrap_or(0.0);
+        let text = messages::stretched(self.pairing.time_map.stretch_at(now_s));
+        self.letters.draw(canvas, &text, at, quiet, Align::Right)?;
+        let r = 13.0 * self.place.sizes.unit;
+        let x = at.x - self.letters.width(&text, quiet)? - 2.0 * r;
+        badge(canvas, Point::new(x, at.y - quiet.cap_px / 2.0), r, self.sides[1].look);
+        let longest = self.letters.width(&messages::stretched(8.88), quiet)?;
+        Ok(longest.max(at.x - x) + 3.0 * r)
+    }
+
+    /// An event, or the plan's own words, and one thing measured there.
+    pub fn caption(
+        &self,
+        canvas: &mut Canvas,
+        event: Option<EventId>,
+        resting: bool,
+        own: Own,
+    ) -> Result<()> {
+        let (s, rect) = (&self.place.sizes, self.place.caption);
+        let u = s.unit;
+        let own_words = own.hold.or(own.shot);
+        let text = match (own_words, event) {
+            (Some(text), _) => text.to_owned(),
+            (None, Some(event)) => messages::event(event).to_owned(),
+            (None, None) if self.only.is_some() => String::new(),
+            (None, None) if self.stretches() => messages::LINED_UP_ON_ALL.to_owned(),
+            (None, None) => messages::lined_up(self.pairing.time_map.zero),
+        };
+        let mut y = rect.y + 92.0 * u;
+        let (style, lines) = match own_words {
+            Some(_) => self.own_words(&text, rect.width)?,
+            None => {
+                let most = if event.is_some() { 1 } else { 3 };
+                self.letters.fit(&text, Style::bold(s.title, theme::TEXT), rect.width, most, s.body)?
+            }
+        };
+        self.letters.draw_lines(canvas, &lines, Point::new(rect.x, y), style, Align::Left)?;
+        let quiet = Style::semibold(s.body, theme::QUIET);
+        if own_words.is_none()
+            && let (None, Some(good), Some(_)) = (event, &self.pairing.good_reps, self.counted_reps())
+        {
+            // Which of the reference's reps is seen here, while nothing else is said.
+            let text = messages::shown_rep(good.shown, good.reps.len());
+            let (style, lines) = self.letters.fit(&text, quiet, rect.width, 2, s.small)?;
+            self.letters.draw_lines(canvas, &lines, Point::new(rect.x, y + 92.0 * u), style, Align::Left)?;
+        }
+        if own_words.is_some() && lines.len() > 2 {
+            return Ok(());
+        }
+        y += lines.len().saturating_sub(1) as f64 * style.leading_px();
+        if let (Some(event), Some(_), false) = (event, own.shot, resting) {
+            // The moment is still named, but quietly: between two rests the shot's words are what is looked at.
+            let at = Point::new(rect.x, y + 92.0 * u);
+            return self.letters.draw(canvas, messages::event(event), at, quiet, Align::Left);
+        }
+        let Some(measure) = event.and_then(|e| self.measure_at(e)) else { return Ok(()) };
+        y += 92.0 * u;
+        let swatch = self.swatch(canvas, measure, Point::new(rect.x, y));
+        let room = rect.width - swatch;
+        let most = if self.place.width > self.place.height { 3 } else { 2 };
+        let (style, lines) = self.letters.fit(messages::measure(measure), quiet, room, most, s.small)?;
+        y = self.letters.draw_lines(canvas, &lines, Point::new(rect.x + swatch, y), style, Align::Left)?;
+        y += 8.0 * u;
+        let lines = self.value_lines(measure, rect.width, None)?;
+        self.values(canvas, lines, Point::new(rect.x, y), rect.width)?;
+        Ok(())
+    }
+
+    /// A plan's own words, as large as their room allows.
+    fn own_words(&self, text: &str, width: f64) -> Result<(Style, Vec<String>)> {
+        let s = &self.place.sizes;
+        let title = Style::bold(s.title, theme::TEXT);
+        for (most, least) in [(2, s.body), (3, s.body)] {
+            let (style, lines) = self.letters.fit(text, title, width, most, least)?;
+            if !lines.last().is_some_and(|l| l.ends_with('…')) {
+                return Ok((style, lines));
+            }
+        }
+        self.letters.fit(text, title, width, 4, s.small)
+    }
+
+    /// The stretch of the hand path that a measure is taken from is drawn beside its name too.
+    /// Gives the room it takes.
+    pub(super) fn swatch(&self, canvas: &mut Canvas, measure: MeasureId, at: Point) -> f64 {
+        if measure != MeasureId::FirstHandTravelDirection {
+            return 0.0;
+        }
+        let s = &self.place.sizes;
+        let y = at.y - s.body / 2.0;
+        let length = 44.0 * s.unit;
+        let points = [Point::new(at.x + s.line, y), Point::new(at.x + length, y)];
+        canvas.line(&points, Stroke::solid(s.line * 1.9), theme::APART, 1.0);
+        length + 24.0 * s.unit
+    }
+
+    /// Both sides' values, on one line where they fit, else one under the other; a long unit is said
+    /// once, at the end of the line. Gives the next baseline.
+    pub(super) fn values(&self, canvas: &mut Canvas, lines: Lines, at: Point, width: f64) -> Result<f64> {
+        let s = &self.place.sizes;
+        let style = Style::bold(s.body, theme::TEXT);
+        let Lines { texts, unit, column } = lines;
+        let (r, indent) = (14.0 * s.unit, self.indent());
+        let mut at = at;
+        for (i, (side, text)) in self.shown().zip(&texts).enumerate() {
+            badge(canvas, Point::new(at.x + r, at.y - s.body / 2.0), r, side.look);
+            let room = column.unwrap_or(width) - indent;
+            let (style, lines) = self.letters.fit(text, style, room, 1, s.small)?;
+            self.letters.draw_lines(canvas, &lines, Point::new(at.x + indent, at.y), style, Align::Left)?;
+            match column {
+                Some(column) if i + 1 < texts.len() => at.x += column,
+                _ => at.y += style.leading_px(),
+            }
+        }
+        if let (Some(unit), Some(column)) = (unit, column) {
+            let place = Point::new(at.x + column, at.y - style.leading_px());
+            self.letters.draw(canvas, unit, place, Style::semibold(s.small, theme::QUIET), Align::Left)?;
+        } else if let Some(unit) = unit {
+            let place = Point::new(at.x + indent, at.y);
+            self.letters.draw(canvas, unit, place, Style::semibold(s.small, theme::QUIET), Align::Left)?;
+            at.y += style.leading_px();
+        }
+        Ok(at.y)
+    }
+
+    pub(super) fn indent(&self) -> f64 {
+        44.0 * self.place.sizes.unit
+    }
+
+    /// How many good reps today is compared with, where it is with their range.
+    pub(super) fn counted_reps(&self) -> Option<usize> {
+        self.pairing.good_reps.as_ref().map(|g| g.counted).filter(|n| *n > 0)
+    }
+
+    /// The two values of a measure; with `against` the reference's is the range of its good reps, if there is
+    /// one.
+    pub(super) fn value_lines(
+        &self,
+        measure: MeasureId,
+        width: f64,
+        against: Option<&Difference>,
+    ) -> Result<Lines> {
+        let s = &self.place.sizes;
+        let style = Style::bold(s.body, theme::TEXT);
+        let widest = |texts: &[String]| -> Result<f64> {
+            let mut most = 0.0f64;
+            for text in texts {
+                most = most.max(self.letters.width(text, style)?);
+            }
+            Ok(most + self.indent() + 20.0 * s.unit)
+        };
+        let unit = self
+            .shown()
+            .find_map(|side| side.reading.measures.get(&measure))
+            .and_then(|m| messages::long_unit(m.unit));
+        if let Some(unit) = unit.filter(|_| self.only.is_none()) {
+            let mut texts: Vec<String> =
+                self.shown().map(|side| self.value_text(side, measure, false)).collect();
+            if let (Some(range), Some(text)) =
+                (against.and_then(messages::range_number), texts.get_mut(self.place_of(1)))
+            {
+                *text = range;
+            }
+            let said = self.letters.width(unit, Style::semibold(s.small, theme::QUIET))?;
+            let column = ((width - said) / 2.0).min(0.36 * width);
+            if widest(&texts)? <= column {
+                return Ok(Lines { texts, unit: Some(unit), column: Some(column) });
+            }
+        }
+        let mut texts: Vec<String> = self.shown().map(|side| self.value_text(side, measure, true)).collect();
+        if let (Some(range), Some(text)) =
+            (against.and_then(messages::range), texts.get_mut(self.place_of(1)))
+        {
+            *text = range;
+        }
+        let column = (widest(&texts)? <= width / 2.0).then_some(width / 2.0);
+        if let (Some(unit), true) = (unit, widest(&texts)? - 20.0 * s.unit > width * CROWDED) {
+            // One under the other and still too long: the unit is said once, under both.
+            let mut texts: Vec<String> =
+                self.shown().map(|side| self.value_text(side, measure, false)).collect();
+            if let (Some(range), Some(text)) =
+                (against.and_then(messages::range_number), texts.get_mut(self.place_of(1)))
+            {
+                *text = range;
+            }
+            return Ok(Lines { texts, unit: Some(unit), column: None });
+        }
+        Ok(Lines { texts, unit: None, column })
+    }
+
+    fn value_text(&self, side: &Side, measure: MeasureId, whole: bool) -> String {
+        match side.reading.measures.get(&measure) {
+            Some(m) if whole => messages::value(measure, m),
+            Some(m) => messages::number(measure, m),
+            None => messages::NOT_MEASURED.to_owned(),
+        }
+    }
+
+    /// The measure that says most at this event: the largest real difference, else the first that both have,
+    /// else that one has.
+    pub(super) fn measure_at(&self, event: EventId) -> Option<MeasureId> {
+        use MeasureId::*;
+        let candidates: &[MeasureId] = match event {
+            EventId::Load => &[BodyCentreBackAtLoad],
+            EventId::Plant => &[
+                StrideLength,
+                HandsToFrontFootAtPlant,
+                FrontKneeAtPlant,
+                HeadTravelStanceToPlant,
+                BodyCentreForwardAtPlant,
+                LoadToPlant,
+                FootOffToPlant,
+            ],
+            EventId::HandsStart => &[FirstHandTravelDirection],
+            EventId::Contact => &[
+                HeadTravelPlantToContact,
+                PlantToContact,
+                HandsStartToContact,
+                FrontKneeAtContact,
+                BackFootLiftAtContact,
+                FrontShoulderRise,
+                BodyCentreForwardAtContact,
+                PeakHandSpeed,
+                PeakHandSpeedToContact,
+            ],
+            EventId::Extension => &[ExtensionDistance, ContactToExtension],
+            EventId::Finish => &[HandsOverShouldersAtFinish],
+            _ => &[],
+        };
+        let real = |d: &&Difference| d.verdict == Verdict::Bigger && candidates.contains(&d.measure);
+        let known = |m: &MeasureId| self.shown().filter(|s| s.reading.measures.contains_key(m)).count();
+        let by_all = candidates.iter().find(|m| known(m) == self.order().len());
+        let ranked = self.ranked();
+        let real = ranked.into_iter().filter(|_| self.only.is_none()).find(real).map(|d| d.measure);
+        real.or_else(|| by_all.or_else(|| candidates.iter().find(|m| known(m) > 0)).copied())
+    }
+
+    /// Measures that both have: clear differences first, the largest against what is needed first.
+    pub(super) fn ranked(&self) -> Vec<&Difference> {
+        let mut all: Vec<_> = self.pairing.differences.iter().collect();
+        let rank = |v: Verdict| match v {
+            Verdict::Bigger => 0,
+            Verdict::CantTell => 1,
+            Verdict::Within => 2,
+        };
+        let size = |d: &&Difference| d.difference.abs() / d.needed.unwrap_or(d.plus_minus).max(1e-9);
+        all.sort_by(|a, b| rank(a.verdict).cmp(&rank(b.verdict)).then(size(b).total_cmp(&size(a))));
+        all
+    }
+}
+
+/// The picture nearest to an event shows it, though it may have been taken a little before.
+fn half_picture_s(reading: &Reading) -> f64 {
+    0.5 / reading.clip.capture_rate_hz.max(1.0) + 1e-6
+}
+
+/// How one measure's two values are set.
+pub(super) struct Lines {
+    /// One for each side that is shown.
+    pub texts: Vec<String>,
+    /// Said once at the end of the line.
+    pub unit: Option<&'static str>,
+    /// Width of one value's column; `None` where they stand one under the other.
+    pub column: Option<f64>,
+}
+
+impl Lines {
+    /// How many lines they take.
+    pub fn rows(&self) -> usize {
+        match self.column {
+            Some(_) => 1,
+            None => self.texts.len() + usize::from(self.unit.is_some()),
+        }
+    }
+}
+
+/// The looks of the two sides, in order.
+pub const LOOKS: [Look; 2] = [marks::TODAY, marks::REFERENCE];

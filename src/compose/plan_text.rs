@@ -1,0 +1,401 @@
+//! A plan as text, TOML or JSON: reading, writing, and what is said about wrong words.
+
+use std::cmp::Ordering;
+use std::path::Path;
+
+use serde::{Deserialize, Serialize};
+
+use super::layout::Layout;
+use super::plan::{Hold, Mark, Moment, Plan, Shot, SwingShot};
+use crate::store::{from_json, from_toml};
+use crate::types::{Bound, Error, EventId, Limits, Result};
+
+const MOST_SHOTS: usize = 40;
+const MOST_HOLDS: usize = 20;
+const MOST_LINES: usize = 6;
+/// A rest or a card lasts at most this long, s.
+const LONGEST_STILL_S: f64 = 30.0;
+/// How far from an event a moment may be set, s.
+const FARTHEST_S: f64 = 600.0;
+/// Letters of one caption or line.
+const LONGEST_TEXT: usize = 120;
+const SLOW: std::ops::RangeInclusive<f64> = 0.25..=100.0;
+
+/// A shot as it is written: `show` says which of the fields belong to it.
+#[derive(Debug, Clone, Default, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct ShotText {
+    show: Show,
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    from: Option<Moment>,
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    to: Option<Moment>,
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    slow: Option<f64>,
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    layout: Option<Layout>,
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    draw: Option<Vec<Mark>>,
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    caption: Option<String>,
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    lines: Option<Vec<String>>,
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    seconds: Option<f64>,
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    hold: Vec<Hold>,
+}
+
+#[derive(Debug, Clone, Copy, Default, PartialEq, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+enum Show {
+    #[default]
+    Swing,
+    Title,
+    Card,
+}
+
+impl From<Shot> for ShotText {
+    fn from(shot: Shot) -> Self {
+        match shot {
+            Shot::Swing(SwingShot { from, to, slow, holds, layout, draw, caption }) => Self {
+                from: Some(from),
+                to: Some(to),
+                slow: Some(slow),
+                layout,
+                draw,
+                caption,
+                hold: holds,
+                ..Self::default()
+            },
+            Shot::Title { lines, seconds } => {
+                Self { show: Show::Title, lines: Some(lines), seconds: Some(seconds), ..Self::default() }
+            }
+            Shot::Card { seconds } => Self { show: Show::Card, seconds: Some(seconds), ..Self::default() },
+        }
+    }
+}
+
+impl TryFrom<ShotText> for Shot {
+    type Error = String;
+
+    fn try_from(text: ShotText) -> std::result::Result<Self, String> {
+        let (show, lines, seconds) = (text.show, text.lines.clone(), text.seconds);
+        let idle = |given: bool, field: &str| {
+            let show = format!("{show:?}").to_lowercase();
+            if given { Err(format!("“{field}” has no meaning where show = \"{show}\"")) } else { Ok(()) }
+        };
+        if show == Show::Swing {
+            idle(lines.is_some(), "lines")?;
+            idle(seconds.is_some(), "seconds")?;
+            return Ok(Self::Swing(SwingShot {
+                from: text.from.ok_or("a shot of the swing needs “from”, as in from = \"load\"")?,
+                to: text.to.ok_or("a shot of the swing needs “to”, as in to = \"extension+0.2s\"")?,
+                slow: text.slow.unwrap_or(1.0),
+                holds: text.hold,
+                layout: text.layout,
+                draw: text.draw,
+                caption: text.caption,
+            }));
+        }
+        for (given, field) in [
+            (text.from.is_some(), "from"),
+            (text.to.is_some(), "to"),
+            (text.slow.is_some(), "slow"),
+            (text.layout.is_some(), "layout"),
+            (text.draw.is_some(), "draw"),
+            (text.caption.is_some(), "caption"),
+            (!text.hold.is_empty(), "hold"),
+            (show == Show::Card && lines.is_some(), "lines"),
+        ] {
+            idle(given, field)?;
+        }
+        let seconds = seconds.ok_or("a card and a title need “seconds”, as in seconds = 4")?;
+        Ok(match show {
+            Show::Title => Self::Title { lines: lines.unwrap_or_default(), seconds },
+            _ => Self::Card { seconds },
+        })
+    }
+}
+
+impl TryFrom<String> for Moment {
+    type Error = String;
+
+    fn try_from(text: String) -> std::result::Result<Self, String> {
+        let (word, offset) = match text.find(['+', '-', '−']) {
+            Some(i) => text.split_at(i),
+            None => (text.as_str(), ""),
+        };
+        let event = EventId::from_word(word.trim()).ok_or_else(|| unknown_event(word.trim()))?;
+        let wrong =
+            || format!("“{text}” is no moment; write an event and how long after it, as in \"plant-0.3s\"");
+        let offset_s = if offset.is_empty() {
+            0.0
+        } else {
+            let compact: String = offset.replace('−', "-").split_whitespace().collect();
+            let (number, unit_s) = match (compact.strip_suffix("ms"), compact.strip_suffix('s')) {
+                (Some(n), _) => (n, 0.001),
+                (None, Some(n)) => (n, 1.0),
+                _ => return Err(wrong()),
+            };
+            number.parse::<f64>().map_err(|_| wrong())? * unit_s
+        };
+        if !offset_s.is_finite() || offset_s.abs() > FARTHEST_S {
+            return Err(format!("“{text}” lies more than {FARTHEST_S} s from its event"));
+        }
+        Ok(Self { event, offset_s })
+    }
+}
+
+/// In the form serde has for such a word, so that the nearest is found in one place.
+fn unknown_event(word: &str) -> String {
+    let all: Vec<String> = EventId::ALL.iter().map(|e| format!("`{}`", e.word())).collect();
+    format!("unknown variant `{word}`, expected one of {}", all.join(", "))
+}
+
+impl From<Moment> for String {
+    fn from(m: Moment) -> Self {
+        if m.offset_s == 0.0 {
+            m.event.word().to_owned()
+        } else {
+            format!("{}{:+}s", m.event.word(), m.offset_s)
+        }
+    }
+}
+
+impl Plan {
+    /// A plan from TOML, or from JSON where the text begins with `{`.
+    pub fn from_text(text: &str) -> std::result::Result<Self, String> {
+        let json = text.trim_start().starts_with('{');
+        let plan: Self = if json { from_json(text)? } else { from_toml(text)? };
+        plan.check()?;
+        Ok(plan)
+    }
+
+    /// A plan from a file.
+    pub fn from_file(path: &Path, limits: &Limits) -> Result<Self> {
+        let wrong = |cause: String| Error::Plan { path: path.to_owned(), cause };
+        let text = String::from_utf8(limits.read(Bound::PlanKb, path)?)
+            .map_err(|_| wrong("it is not text in UTF-8".to_owned()))?;
+        Self::from_text(text.trim_start_matches('\u{feff}')).map_err(wrong)
+    }
+
+    /// As TOML, with the words that may be used at its head.
+    pub fn to_toml(&self) -> Result<String> {
+        let body = toml::to_string(self).map_err(|e| Error::Usage(e.to_string()))?;
+        let list = |words: &mut dyn Iterator<Item = &'static str>| words.collect::<Vec<_>>().join(", ");
+        let events = list(&mut EventId::ALL.iter().map(|e| e.word()));
+        let layouts = list(&mut Layout::ALL.iter().map(|l| l.word()));
+        let marks = list(&mut Mark::ALL.iter().map(|m| m.word()));
+        Ok(format!(
+            "# What the made clip shows, in order. Use it with: swingpair pair TODAY BEST --plan FILE -o CLIP\n\
+             # show: swing (from one moment to another), title (lines, seconds) or card (what was measured).\n\
+             # from, to: an event and real time after it, as \"load\", \"extension+0.2s\", \"plant-150ms\".\n\
+             # slow: how many times slower than life. hold: rest on an event, in seconds of the made clip.\n\
+             # caption: own words for a shot or a hold. layout and draw hold for all shots or for one.\n\
+             # names = [\"Today\", \"Best rep\"] names the two.\n\
+             # Events: {events}\n# Layouts: {layouts}\n# Draw: {marks}\n\n{body}"
+        ))
+    }
+
+    /// Whether every number lies in its range.
+    pub fn check(&self) -> std::result::Result<(), String> {
+        let shots = self.shots.len();
+        if shots == 0 || shots > MOST_SHOTS {
+            return Err(format!("it has {shots} shots; a plan has 1 to {MOST_SHOTS}"));
+        }
+        for name in self.names.iter().flatten() {
+            check_text(name).map_err(|e| format!("names: {e}"))?;
+        }
+        // All at once, so that one look at the file mends them all.
+        let wrong = |(i, shot): (usize, &Shot)| Some(format!("shot {}: {}", i + 1, check_shot(shot).err()?));
+        let all: Vec<String> = self.shots.iter().enumerate().filter_map(wrong).collect();
+        if all.is_empty() { Ok(()) } else { Err(all.join("; ")) }
+    }
+}
+
+/// A shot between two moments of one event, or two events in their order, can be seen to run backwards without any clip.
+fn check_order(from: &Moment, to: &Moment) -> std::result::Result<(), String> {
+    let place = |m: &Moment| EventId::ALL.iter().position(|e| *e == m.event);
+    // Load, foot off, and touch and plant may come together; hands may start before or after plant.
+    let order = place(from).cmp(&place(to));
+    let hands = from.event == EventId::HandsStart || to.event == EventId::HandsStart;
+    let backwards = match order {
+        Ordering::Equal => from.offset_s >= to.offset_s,
+        Ordering::Greater => !hands && from.offset_s >= to.offset_s,
+        Ordering::Less => false,
+    };
+    if backwards {
+        let (from, to) = (String::from(*from), String::from(*to));
+        return Err(format!("it runs backwards, from {from} to {to}; “to” has to come after “from”"));
+    }
+    Ok(())
+}
+
+fn check_shot(shot: &Shot) -> std::result::Result<(), String> {
+    match shot {
+        Shot::Swing(s) => {
+            check_order(&s.from, &s.to)?;
+            if !SLOW.contains(&s.slow) {
+                let (lo, hi) = (SLOW.start(), SLOW.end());
+                return Err(format!("slow = {} must be between {lo} and {hi}", s.slow));
+            }
+            if s.holds.len() > MOST_HOLDS {
+                return Err(format!("it has {} holds; at most {MOST_HOLDS}", s.holds.len()));
+            }
+            for hold in &s.holds {
+                check_still(hold.seconds)?;
+                hold.caption.as_deref().map_or(Ok(()), check_text)?;
+            }
+            s.caption.as_deref().map_or(Ok(()), check_text)
+        }
+        Shot::Title { lines, seconds } => {
+            if lines.is_empty() || lines.len() > MOST_LINES {
+                return Err(format!("a title has 1 to {MOST_LINES} lines"));
+            }
+            lines.iter().try_for_each(|l| check_text(l))?;
+            check_still(*seconds)
+        }
+        Shot::Card { seconds } => check_still(*seconds),
+    }
+}
+
+fn check_still(seconds: f64) -> std::result::Result<(), String> {
+    if (0.0..=LONGEST_STILL_S).contains(&seconds) {
+        return Ok(());
+    }
+    Err(format!("seconds = {seconds} must be between 0 and {LONGEST_STILL_S}"))
+}
+
+fn check_text(text: &str) -> std::result::Result<(), String> {
+    let letters = text.chars().count();
+    if text.chars().any(char::is_control) {
+        return Err(
+            "a text holds a line break or another control character; give each line its own text".to_owned()
+        );
+    }
+    if text.trim().is_empty() || letters > LONGEST_TEXT {
+        return Err(format!("a text has 1 to {LONGEST_TEXT} letters, this one {letters}"));
+    }
+    Ok(())
+}
+
+#[cfg(test)]
+mod tests {
+    use super::super::ready::Ready;
+    use super::*;
+
+    #[test]
+    fn every_ready_plan_is_read_back_from_both_texts() {
+        for which in Ready::ALL {
+            let plan = Plan::ready(which, 8.0);
+            let text = plan.to_toml().unwrap();
+            assert_eq!(Plan::from_text(&text).unwrap(), plan, "{text}");
+            let json = serde_json::to_string_pretty(&plan).unwrap();
+            assert_eq!(Plan::from_text(&json).unwrap(), plan, "{json}");
+        }
+    }
+
+    #[test]
+    fn the_plan_in_the_readme_is_one() {
+        let readme = include_str!("../../README.md");
+        let (_, text) = readme.split_once("```toml\n").unwrap();
+        let plan = Plan::from_text(text.split("```").next().unwrap()).unwrap();
+        assert_eq!(plan.layout, Some(Layout::OverUnder));
+        let [Shot::Title { lines, .. }, Shot::Swing(swing), Shot::Card { .. }] = plan.shots.as_slice() else {
+            panic!("{:?}", plan.shots)
+        };
+        assert_eq!((lines.len(), swing.holds.len(), swing.to.offset_s), (2, 1, 0.2));
+        plan.check_letters().unwrap();
+    }
+
+    #[test]
+    fn moments_are_written_as_they_are_said() {
+        let read = |t: &str| Moment::try_from(t.to_owned());
+        assert_eq!(read("load").unwrap(), Moment { event: EventId::Load, offset_s: 0.0 });
+        assert_eq!(read("extension+0.2s").unwrap(), Moment { event: EventId::Extension, offset_s: 0.2 });
+        assert_eq!(
+            read("hands_start - 150 ms").unwrap(),
+            Moment { event: EventId::HandsStart, offset_s: -0.15 }
+        );
+        assert_eq!(String::from(read("plant-0.3s").unwrap()), "plant-0.3s");
+        for wrong in ["plant+", "plant+0.2", "plant+xs", "plant+nans", "plant+1e9s", "plant0.2s", ""] {
+            assert!(read(wrong).is_err(), "{wrong}");
+        }
+    }
+
+    #[test]
+    fn wrong_words_are_named_with_the_nearest() {
+        let said = |text: &str| Plan::from_text(text).unwrap_err();
+        let shot =
+            |extra: &str| format!("[[shot]]\nshow = \"swing\"\nfrom = \"load\"\nto = \"finish\"\n{extra}");
+        for (text, wrong, near) in [
+            (shot("slwo = 8"), "slwo", "slow"),
+            (shot("draw = [\"hed\"]"), "hed", "head"),
+            (shot("layout = \"over_under\""), "over_under", "over-under"),
+            (shot("[[shot.hold]]\nat = \"plnt\"\nseconds = 1"), "plnt", "plant"),
+            (shot("").replace("\"load\"", "\"laod-0.1s\""), "laod", "load"),
+            (shot("").replace("swing", "swng"), "swng", "swing"),
+            ("lay_out = \"ghost\"\nshot = []".to_owned(), "lay_out", "layout"),
+            ("{\"shot\": [{\"show\": \"crad\", \"seconds\": 2}]}".to_owned(), "crad", "card"),
+        ] {
+            let error = said(&text);
+            assert!(
+                error.contains(&format!("no “{wrong}”")) && error.contains(&format!("“{near}”")),
+                "{error}"
+            );
+            assert!(error.starts_with("line ") && !error.contains('\n'), "{error}");
+        }
+        let far = said(&shot("draw = [\"xylophone\"]"));
+        assert!(far.contains("xylophone") && far.contains("hand-path"), "{far}");
+    }
+
+    #[test]
+    fn numbers_out_of_range_and_fields_without_meaning_are_refused() {
+        let said = |text: &str| Plan::from_text(text).unwrap_err();
+        let shot =
+            |extra: &str| format!("[[shot]]\nshow = \"swing\"\nfrom = \"load\"\nto = \"finish\"\n{extra}");
+        for (text, word) in [
+            (shot("slow = 0"), "between 0.25"),
+            (shot("slow = nan"), "between 0.25"),
+            (shot("seconds = 3"), "no meaning"),
+            ("[[shot]]\nshow = \"card\"\nseconds = 300".into(), "between 0 and 30"),
+            ("[[shot]]\nshow = \"card\"\nseconds = 3\nslow = 2".into(), "no meaning"),
+            ("[[shot]]\nshow = \"card\"".into(), "seconds"),
+            ("[[shot]]\nshow = \"swing\"\nfrom = \"load\"".into(), "“to”"),
+            ("[[shot]]\nshow = \"title\"\nseconds = 2\nlines = []".into(), "1 to 6 lines"),
+            (shot(&format!("caption = \"{}\"", "a".repeat(200))), "120 letters"),
+            (shot("caption = \"a\\nb\""), "line break"),
+            (
+                shot("").replace("\"load\"", "\"finish\"").replace("to = \"finish\"", "to = \"load\""),
+                "shot 1: it runs backwards, from finish to load",
+            ),
+            (
+                shot("").replace("\"load\"", "\"finish+1s\""),
+                "shot 1: it runs backwards, from finish+1s to finish",
+            ),
+            (
+                format!("{}{}", shot("slow = 0\n"), "[[shot]]\nshow = \"card\"\nseconds = 99\n"),
+                "between 0.25 and 100; shot 2: seconds = 99",
+            ),
+            ("shot = []".into(), "0 shots"),
+            (String::new(), "shot"),
+            ("[[shot]]\nshow = 'card'\nseconds = 1\n".repeat(41), "41 shots"),
+        ] {
+            let error = said(&text);
+            assert!(error.contains(word), "{error}");
+        }
+    }
+
+    #[test]
+    fn files_that_are_no_plans_are_refused() {
+        let dir = tempfile::tempdir().unwrap();
+        let path = dir.path().join("plan.toml");
+        std::fs::write(&path, vec![b'#'; 70_000]).unwrap();
+        let read = |path: &Path| Plan::from_file(path, &Limits::default());
+        assert!(read(&path).unwrap_err().to_string().contains("--limit plan-kb=70"));
+        std::fs::write(&path, [0xff, 0xfe, 0x00]).unwrap();
+        assert!(read(&path).unwrap_err().to_string().contains("UTF-8"));
+        assert!(matches!(read(&dir.path().join("none")), Err(Error::Missing { .. })));
+    }
+}

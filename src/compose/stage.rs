@@ -1,0 +1,624 @@
+//! One output picture: both sides' panels, what is drawn on them, and the words around.
+
+mod board;
+mod second;
+
+use std::sync::Arc;
+
+use super::framing::{Source, View, arrange, cells};
+use super::ghost::{Ghost, GhostLook, Shape};
+use super::layout::{Arrangement, Layout};
+use super::lines::Scene;
+use super::marks::{Lie, Marks};
+use super::page::{LOOKS, Own, Page, Side};
+use super::plan::{Hold, Mark, Plan, Shot};
+use crate::draw::{Align, Canvas, Letters, Style, theme, warp};
+use crate::media::Cut;
+use crate::messages;
+use crate::types::{EventId, Frame, Pairing, Point, Pose, Reading, Rect, Result, Similarity, TimedFrame};
+
+pub use board::Board;
+pub use second::SecondAngle;
+
+use board::Told;
+
+/// A source picture made ready for its panel. Kept while the same source picture is shown again.
+#[derive(Debug, Clone)]
+pub struct Prepared {
+    pub index: usize,
+    pub pts_s: f64,
+    /// Real (capture) time, s.
+    pub real_s: f64,
+    /// The panel's; of a ghost what lies in its mask's bounds.
+    picture: Frame,
+    body: Option<Shape>,
+}
+
+/// What one output picture of a swing says beside its two source pictures.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Say {
+    /// How many times slower than life.
+    pub slow: f64,
+    /// Resting on this event.
+    pub hold: Option<EventId>,
+    /// The event that was passed last.
+    pub passed: Option<EventId>,
+}
+
+/// Today and the reference, then the second angles of the two.
+pub const SIDES: usize = 4;
+
+/// Everything that stays the same over one shot.
+pub struct Stage<'a> {
+    letters: Letters,
+    layout: Layout,
+    place: Arrangement,
+    /// For each side; four where second angles are shown.
+    views: Vec<View>,
+    marks: Vec<Marks>,
+    readings: Vec<&'a Reading>,
+    /// The parts of their pictures that are no bars, px.
+    inside: Vec<Rect>,
+    /// Which of the two is shown as its mirror image.
+    mirrored: [bool; 2],
+    second: [Option<SecondAngle<'a>>; 2],
+    labels: [&'a str; 2],
+    pairing: &'a Pairing,
+    ghost_strength: f64,
+    ghost: Arc<Ghost>,
+    draw: Vec<Mark>,
+    reference_first: bool,
+    caption: Option<String>,
+    holds: Vec<Hold>,
+    title: Vec<String>,
+    /// Which shot of the plan it is.
+    number: usize,
+}
+
+impl<'a> Stage<'a> {
+    /// `size` in px; `ghost_strength` 0…1. A label with a character that cannot be drawn is an error.
+    pub fn new(
+        layout: Layout,
+        size: (usize, usize),
+        readings: [&'a Reading; 2],
+        labels: [&'a str; 2],
+        pairing: &'a Pairing,
+        ghost_strength: f64,
+    ) -> Result<Self> {
+        let letters = Letters::new()?;
+        for label in labels {
+            letters.check(label)?;
+        }
+        let inside = readings.map(|r| Source::whole(r).inside);
+        let (place, views) =
+            arrange(layout, size, readings.map(Source::whole), pairing.registration.as_ref());
+        let marks = readings.map(Marks::new).into();
+        Ok(Self {
+            letters,
+            layout,
+            place,
+            views: views.into(),
+            marks,
+            readings: readings.into(),
+            inside: inside.into(),
+            mirrored: [false; 2],
+            second: [None, None],
+            labels,
+            pairing,
+            ghost_strength,
+            ghost: Arc::new(Ghost::new(readings[1], None, GhostLook::default())),
+            draw: Mark::usual(),
+            reference_first: false,
+            caption: None,
+            holds: Vec::new(),
+            title: Vec::new(),
+            number: 0,
+        })
+    }
+
+    fn side(&self, side: usize) -> usize {
+        side.min(self.views.len().saturating_sub(1))
+    }
+
+    /// What the plan says of its shot number `number` beside its layout: what is drawn, and its own words.
+    pub fn for_shot(mut self, plan: &Plan, number: usize) -> Self {
+        self.number = number;
+        let Some(shot) = plan.shots.get(number) else { return self };
+        self.draw = plan.draw(shot).to_vec();
+        if plan.reference_first && !self.reference_first {
+            self.turn();
+        }
+        match shot {
+            Shot::Swing(swing) => {
+                self.caption = swing.caption.clone();
+                self.holds = swing.holds.clone();
+            }
+            Shot::Title { lines, .. } => self.title = lines.clone(),
+            Shot::Card { .. } => {}
+        }
+        self
+    }
+
+    /// The reference first: its panels change places with today's, which are as large.
+    fn turn(&mut self) {
+        self.reference_first = true;
+        if !matches!(self.layout, Layout::SideBySide | Layout::OverUnder) {
+            return;
+        }
+        for pair in self.views.chunks_mut(2) {
+            if let [today, reference] = pair {
+                let [a, b] = [today.panel, reference.panel];
+                today.shift_to(b);
+                reference.shift_to(a);
+            }
+        }
+    }
+
+    /// Only these parts of the two's pictures may be shown, px. Default: all of them. Before [`Stage::with_second`].
+    pub fn with_inside(mut self, inside: [Rect; 2]) -> Self {
+        self.inside = inside.into();
+        let (size, sources) = ((self.place.width, self.place.height), self.sources());
+        let (place, views) = arrange(self.layout, size, sources, self.pairing.registration.as_ref());
+        (self.place, self.views) = (place, views.into());
+        self
+    }
+
+    fn sources(&self) -> [Source<'a>; 2] {
+        [0, 1].map(|i| Source { reading: self.readings[i], inside: self.inside[i] })
+    }
+
+    /// Which of the two is shown as its mirror image: it is said on its picture. Default: neither.
+    pub fn with_mirrored(mut self, mirrored: [bool; 2]) -> Self {
+        self.mirrored = mirrored;
+        self
+    }
+
+    /// Where a ghost is and how it is shown. Default: roughly along the pose, tinted.
+    pub fn with_ghost(mut self, ghost: &Arc<Ghost>) -> Self {
+        self.ghost = ghost.clone();
+        self
+    }
+
+    /// What is drawn on the bodies. Default: [`Mark::usual`].
+    pub fn with_marks(mut self, marks: &[Mark]) -> Self {
+        self.draw = marks.to_vec();
+        self
+    }
+
+    /// Whether `side` (0 = today, 1 = reference, 2 and 3 = their second angles) is shown.
+    pub fn shows(&self, side: usize) -> bool {
+        if side >= 2 {
+            return self.second.get(side - 2).is_some_and(Option::is_some);
+        }
+        self.layout.alone().is_none_or(|only| only == side)
+    }
+
+    /// What [`Stage::prepare`] wants of `side`'s source pictures; `None` = all of each, at its own size.
+    pub fn cut(&self, side: usize) -> Option<Cut> {
+        let turned = self.layout == Layout::Ghost && (side == 1 || self.moved(side));
+        self.views[self.side(side)].cut.filter(|_| !turned).map(|(cut, _)| cut)
+    }
+
+    /// Width and height of `side`'s panel, px.
+    pub fn panel_size(&self, side: usize) -> (usize, usize) {
+        let panel = self.views[self.side(side)].panel;
+        (panel.width as usize, panel.height as usize)
+    }
+
+    /// Whether pictures of `side` made ready for `other` can be used here.
+    pub fn prepares_like(&self, other: &Self, side: usize) -> bool {
+        let side = self.side(side);
+        self.layout == other.layout && self.views.get(side) == other.views.get(side)
+    }
+
+    /// About what one [`Prepared`] of `side` takes, bytes.
+    pub fn prepared_bytes(&self, side: usize) -> usize {
+        let panel = self.views[self.side(side)].panel;
+        let masks = if self.layout == Layout::Ghost && side == 1 { 2.0 } else { 0.0 };
+        (panel.width * panel.height * (1.5 + masks)) as usize
+    }
+
+    /// For stills of both swings, each in a picture of `cell` px (even) of its own, without words; see
+    /// [`Stage::still`].
+    pub fn of_stills(
+        cell: (usize, usize),
+        readings: [&'a Reading; 2],
+        inside: [Rect; 2],
+        labels: [&'a str; 2],
+        pairing: &'a Pairing,
+    ) -> Result<Self> {
+        let mut stage = Self::new(Layout::SideBySide, (1080, 1920), readings, labels, pairing, 0.0)?;
+        stage.inside = inside.into();
+        let (place, views) = cells(cell, stage.sources(), pairing.registration.as_ref());
+        (stage.place, stage.views) = (place, views.into());
+        Ok(stage)
+    }
+
+    /// One side's picture alone, with what the clip draws on it.
+    pub fn still(&self, side: usize, at: &Prepared) -> Result<Frame> {
+        let mut canvas = Canvas::over(at.picture.clone());
+        self.marked(&mut canvas, self.side(side), at)?;
+        Ok(canvas.into_frame())
+    }
+
+    /// Lay `side`'s source picture (0 = today, 1 = reference), cut by [`Stage::cut`], into its panel.
+    pub fn prepare(&self, side: usize, source: TimedFrame, real_s: f64) -> Prepared {
+        let view = &self.views[self.side(side)];
+        let size = self.panel_size(side);
+        let lie = self.lie(side, real_s);
+        if self.layout == Layout::Ghost && side == 1 {
+            let body = self.ghost.shape(self.readings[1], real_s, &lie, size);
+            let mask = body.as_ref().map(|b| &b.mask).filter(|_| self.ghost.look == GhostLook::Tinted);
+            let (corner, (w, h)) = mask.map_or(((0, 0), (2, 2)), |m| ((m.x, m.y), (m.width, m.height)));
+            let in_bounds = Point::new(-(corner.0 as f64), -(corner.1 as f64));
+            let on = lie.from_picture.scaled_shifted(1.0, in_bounds);
+            let picture = warp(&source.frame, &on, w, h, theme::RAISED);
+            return Prepared { index: source.index, pts_s: source.pts_s, real_s, picture, body };
+        }
+        let picture = match view.cut.filter(|_| self.cut(side).is_some()) {
+            Some((cut, _)) if cut.size == size => source.frame,
+            Some((_, (x, y))) => {
+                let mut panel = Canvas::new(size.0, size.1, theme::RAISED);
+                panel.place(&source.frame, x, y);
+                panel.into_frame()
+            }
+            // A ghost's two pictures lie on one stance: both are held still where the camera was not.
+            None => warp(&source.frame, &lie.from_picture, size.0, size.1, theme::RAISED),
+        };
+        Prepared { index: source.index, pts_s: source.pts_s, real_s, picture, body: None }
+    }
+
+    fn moved(&self, side: usize) -> bool {
+        !self.readings[self.side(side)].camera.stood_still()
+    }
+
+    /// How `side`'s picture at a real time lies on its panel.
+    fn lie(&self, side: usize, real_s: f64) -> Lie {
+        let (reading, view) = (self.readings[self.side(side)], &self.views[self.side(side)]);
+        let corner = Point::new(-view.panel.x, -view.panel.y);
+        let panel = view.canvas_from_source.scaled_shifted(1.0, corner);
+        let body_height_px = view.body_height_px;
+        if !self.moved(side) {
+            return Lie { from_picture: panel, from_steady: Some(panel), body_height_px };
+        }
+        let now = self.pose(side, real_s).map(|(i, _)| reading.camera.to_steady(i));
+        if self.layout != Layout::Ghost {
+            let from_steady = now.map(|now| panel.after(&now.inverse()));
+            return Lie { from_picture: panel, from_steady, body_height_px };
+        }
+        // The registration is from the pictures at stance.
+        let from_steady = panel.after(&self.stance_from_steady(side));
+        let from_picture = now.map_or(panel, |now| from_steady.after(&now));
+        Lie { from_picture, from_steady: Some(from_steady), body_height_px }
+    }
+
+    /// From steady px to those of the picture at stance, or else at the earliest event.
+    fn stance_from_steady(&self, side: usize) -> Similarity {
+        let reading = self.readings[self.side(side)];
+        let earliest = || reading.events.values().min_by(|a, b| a.time_s.total_cmp(&b.time_s));
+        let event = reading.events.get(&EventId::Stance).or_else(earliest);
+        let index = reading.track.nearest_index(event.map_or(0.0, |e| e.time_s));
+        index.map_or(Similarity::IDENTITY, |i| reading.camera.to_steady(i).inverse())
+    }
+
+    /// The pose at a real time and its place in the track, unless the nearest is farther off than two
+    /// pictures.
+    fn pose(&self, side: usize, real_s: f64) -> Option<(usize, &Pose)> {
+        let reading = self.readings[self.side(side)];
+        let near_s = 2.0 / reading.clip.capture_rate_hz.max(1.0);
+        let i = reading.track.nearest_index(real_s)?;
+        let pose = reading.track.poses.get(i)?;
+        ((pose.time_s - real_s).abs() <= near_s).then_some((i, pose))
+    }
+
+    fn page(&self) -> Page<'_> {
+        let zeros = [self.pairing.time_map.zero_today_s(), self.pairing.time_map.zero_reference_s()];
+        let side = |i: usize| Side {
+            reading: self.readings[i],
+            label: self.labels[i],
+            look: LOOKS[i],
+            zero_s: zeros[i],
+        };
+        let sides = [side(0), side(1)];
+        let only = self.layout.alone();
+        let reference_first = self.reference_first;
+        Page {
+            letters: &self.letters,
+            place: &self.place,
+            sides,
+            pairing: self.pairing,
+            only,
+            reference_first,
+            mirrored: self.mirrored,
+        }
+    }
+
+    fn marked(&self, canvas: &mut Canvas, side: usize, at: &Prepared) -> Result<()> {
+        let pose = self.pose(side, at.real_s).map(|(_, pose)| pose);
+        let lie = self.lie(side, at.real_s);
+        let (reading, look, sizes) = (self.readings[side], LOOKS[side % 2], &self.place.sizes);
+        if let Some(pose) = pose {
+            let scene = Scene { reading, pose, lie: &lie, look, sizes };
+            scene.draw(canvas, &self.letters, &self.draw)?;
+        }
+        self.marks[side].draw(canvas, &lie, pose, look, sizes, &self.draw);
+        Ok(())
+    }
+
+    /// The output picture of a moment of the two swings.
+    pub fn swing(&self, say: Say, today: &Prepared, reference: &Prepared) -> Result<Frame> {
+        let mut board = Board::default();
+        self.compose(&mut board, say, [Some(today), Some(reference), None, None])?;
+        Ok(board.into_frame())
+    }
+
+    /// Draw the sides that are there; [`Stage::shows`] tells which are needed. What the board shows already is left.
+    pub fn compose(&self, board: &mut Board, say: Say, at: [Option<&Prepared>; SIDES]) -> Result<()> {
+        let shown: Vec<(usize, &Prepared)> = at
+            .into_iter()
+            .enumerate()
+            .filter(|(side, _)| self.shows(*side))
+            .filter_map(|(side, at)| Some((side, at?)))
+            .collect();
+        let page = self.page();
+        // At full speed nobody could read it.
+        let event = say.hold.or(say.passed).filter(|_| say.slow > 1.5);
+        let told = Told { event, hold: say.hold, number: self.number };
+        let pictures = (at.map(|side| side.map(|p| p.index)), say.slow);
+        if board.told == Some(told) && board.pictures == Some(pictures) {
+            return Ok(());
+        }
+        board.pictures = None;
+        let canvas = match &mut board.canvas {
+            Some(canvas) if board.told.is_some_and(|t| t.number == self.number) => canvas,
+            canvas => {
+                board.told = None;
+                canvas.insert(Canvas::new(self.place.width, self.place.height, theme::GROUND))
+            }
+        };
+        let held = say.hold.is_some();
+        if let (Layout::Ghost, [(_, today), (_, reference)]) = (self.layout, shown.as_slice()) {
+            let mut picture = today.picture.clone();
+            if let Some(body) = &reference.body {
+                self.ghost.lay(&mut picture, &reference.picture, body, self.ghost_strength, LOOKS[1].colour);
+            }
+            self.panel(canvas, self.views[0].panel, &picture, held, |canvas| {
+                shown.iter().rev().try_for_each(|(side, at)| self.marked(canvas, *side, at))?;
+                (0..2).try_for_each(|side| self.mirror_told(canvas, side, self.views[0].panel))
+            })?;
+        } else {
+            for &(side, at) in &shown {
+                let panel = self.views[side].panel;
+                let draw = |canvas: &mut Canvas| {
+                    self.marked(canvas, side, at)?;
+                    self.mirror_told(canvas, side, panel)
+                };
+                self.panel(canvas, panel, &at.picture, held, draw)?;
+            }
+        }
+        self.without_second(canvas)?;
+        // The second angles stand under the names of the first.
+        let shown: Vec<_> = shown.into_iter().filter(|(side, _)| *side < 2).collect();
+        for &(side, at) in &shown {
+            let rect = self.header(side);
+            canvas.fill_block(rect, theme::GROUND);
+            page.header(canvas, rect, side, at.real_s, say.slow)?;
+        }
+        let time = |side: &usize| shown.iter().find(|(s, _)| s == side).map(|(_, at)| at.real_s);
+        let times: Vec<f64> = page.order().iter().filter_map(time).collect();
+        canvas.fill_block(page.strip_bounds(), theme::GROUND);
+        page.strip(canvas, say.slow, &times)?;
+        if board.told != Some(told) {
+            let hold = self.holds.iter().find(|h| Some(h.event) == say.hold);
+            let own = Own { hold: hold.and_then(|h| h.caption.as_deref()), shot: self.caption.as_deref() };
+            canvas.fill_block(self.place.caption, theme::GROUND);
+            page.caption(canvas, told.event, say.hold.is_some(), own)?;
+            board.told = Some(told);
+        }
+        board.pictures = Some(pictures);
+        Ok(())
+    }
+
+    /// Words alone, the first line large, in the middle.
+    pub fn title(&self) -> Result<Frame> {
+        let mut canvas = Canvas::new(self.place.width, self.place.height, theme::GROUND);
+        let s = &self.place.sizes;
+        let width = self.place.width as f64 - 2.0 * s.margin;
+        let mut set = Vec::new();
+        for (i, line) in self.title.iter().enumerate() {
+            let style = match i {
+                0 => Style::bold(s.title * 1.35, theme::TEXT),
+                _ => Style::semibold(s.body, theme::QUIET),
+            };
+            set.push(self.letters.fit(line, style, width, 3, s.small)?);
+        }
+        let height: f64 = set.iter().map(|(style, lines)| style.leading_px() * lines.len() as f64).sum();
+        let mut y = (self.place.height as f64 - height) / 2.0;
+        let x = self.place.width as f64 / 2.0;
+        for (style, lines) in &set {
+            y += style.cap_px * 1.4;
+            y = self.letters.draw_lines(&mut canvas, lines, Point::new(x, y), *style, Align::Middle)?;
+            y -= style.cap_px * 1.4 - 0.4 * style.cap_px;
+        }
+        Ok(canvas.into_frame())
+    }
+
+    /// A ghost's two names share the line above its one panel.
+    fn header(&self, side: usize) -> Rect {
+        let place = if self.reference_first { 1 - side.min(1) } else { side };
+        if let (Layout::Ghost, Some(h)) = (self.layout, self.place.headers.first()) {
+            let gap = 28.0 * self.place.sizes.unit;
+            let width = (h.width - gap) / 2.0;
+            return Rect::new(h.x + place as f64 * (width + gap), h.y, width, h.height);
+        }
+        let place = if self.layout.alone().is_some() { 0 } else { place };
+        self.place.headers.get(place).copied().unwrap_or(self.place.strip)
+    }
+
+    /// On the lower edge of a mirrored picture: that it is one. `canvas` is the panel.
+    fn mirror_told(&self, canvas: &mut Canvas, side: usize, panel: Rect) -> Result<()> {
+        let s = &self.place.sizes;
+        if !self.mirrored[side % 2] {
+            return Ok(());
+        }
+        let label = if self.layout == Layout::Ghost { self.labels.get(side).copied() } else { None };
+        let text = messages::mirror_image(label);
+        let pad = 18.0 * s.unit;
+        let style = Style::semibold(s.small, theme::TEXT);
+        let (style, lines) = self.letters.fit(&text, style, panel.width - 4.0 * pad, 1, s.small)?;
+        let width = self.letters.width(lines.first().map_or("", |l| l.as_str()), style)? + 2.0 * pad;
+        let height = s.small + 1.6 * pad;
+        let place = Rect::new(pad, panel.height - pad - height, width, height);
+        canvas.round_rect(place, s.radius / 2.0, theme::GROUND, 0.8);
+        let at = Point::new(place.x + pad, place.bottom() - 0.8 * pad);
+        self.letters.draw_lines(canvas, &lines, at, style, Align::Left)?;
+        Ok(())
+    }
+
+    /// A picture in its panel and what is drawn on it.
+    fn panel(
+        &self,
+        canvas: &mut Canvas,
+        rect: Rect,
+        picture: &Frame,
+        held: bool,
+        draw: impl FnOnce(&mut Canvas) -> Result<()>,
+    ) -> Result<()> {
+        let s = &self.place.sizes;
+        canvas.place(picture, rect.x as usize, rect.y as usize);
+        canvas.within(rect, draw)?;
+        canvas.round_corners(rect, s.radius, theme::GROUND);
+        if held {
+            // The moment that is being looked at: a still frame around a still picture.
+            let w = 7.0 * s.unit;
+            let inner = Rect::new(rect.x + w / 2.0, rect.y + w / 2.0, rect.width - w, rect.height - w);
+            canvas.round_frame(inner, s.radius - w / 2.0, w, theme::TEXT, 1.0);
+        }
+        Ok(())
+    }
+
+    /// The closing card.
+    pub fn card(&self) -> Result<Frame> {
+        let mut canvas = Canvas::new(self.place.width, self.place.height, theme::GROUND);
+        self.page().card(&mut canvas)?;
+        Ok(canvas.into_frame())
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::super::sample;
+    use super::*;
+    use crate::types::CameraMotion;
+
+    /// On a phone, upright and wide, with names that have to shrink and all that can be drawn: measured at what is
+    /// set, not at what the theme says.
+    #[test]
+    fn no_letter_is_set_lower_than_a_phone_shows() {
+        let (today, reference, pairing) = sample::pair();
+        let long = "The one with the very long name, her second best rep of May";
+        for layout in Layout::ALL {
+            for size in [(1080, 1920), (1920, 1080)] {
+                let stage =
+                    Stage::new(layout, size, [&today, &reference], [long, long], &pairing, 0.5).unwrap();
+                let stage = stage.with_marks(&Mark::ALL);
+                for (after_s, hold) in [(0.0, Some(EventId::Plant)), (0.15, None)] {
+                    let today_s = pairing.time_map.zero_today_s() + after_s;
+                    let times = [today_s, pairing.time_map.reference_from_today(today_s)];
+                    let hits = [sample::today(), sample::reference()];
+                    let [t, r] = [0, 1].map(|side| {
+                        let index = (times[side] * hits[side].rate_hz).round() as usize;
+                        let (picture, pts_s) = (hits[side].picture(index), index as f64 / hits[side].rate_hz);
+                        let frame = stage.cut(side).map_or(picture.clone(), |c| sample::cut_out(&picture, c));
+                        stage.prepare(side, TimedFrame { index, pts_s, frame }, pts_s)
+                    });
+                    stage.swing(Say { slow: 8.0, hold, passed: Some(EventId::Plant) }, &t, &r).unwrap();
+                }
+                stage.card().unwrap();
+                let lowest = stage.letters.lowest_drawn_px();
+                assert!(lowest >= theme::SMALLEST_CAP - 1e-3, "{layout:?} {size:?}: {lowest} px");
+                assert!(lowest < 100.0, "nothing was drawn");
+            }
+        }
+    }
+
+    fn ready<'a>(stage: &Stage<'a>, today_s: f64, pairing: &Pairing) -> [Prepared; 2] {
+        let times = [today_s, pairing.time_map.reference_from_today(today_s)];
+        let hits = [sample::today(), sample::reference()];
+        [0, 1].map(|side| {
+            let index = (times[side] * hits[side].rate_hz).round() as usize;
+            let (picture, pts_s) = (hits[side].picture(index), index as f64 / hits[side].rate_hz);
+            let frame = stage.cut(side).map_or(picture.clone(), |c| sample::cut_out(&picture, c));
+            stage.prepare(side, TimedFrame { index, pts_s, frame }, pts_s)
+        })
+    }
+
+    #[test]
+    fn a_shots_own_words_win_over_the_names_of_events() {
+        let (today, reference, pairing) = sample::pair();
+        let made = |caption: &str, hold| {
+            let mut plan = Plan::ready(super::super::ready::Ready::Quick, 8.0);
+            let Some(Shot::Swing(shot)) = plan.shots.get_mut(1) else { panic!("no slow shot") };
+            shot.caption = Some(caption.to_owned());
+            let stage =
+                Stage::new(Layout::SideBySide, (540, 960), [&today, &reference], ["A", "B"], &pairing, 0.5);
+            let stage = stage.unwrap().for_shot(&plan, 1);
+            let [t, r] = ready(&stage, today.events[&EventId::Contact].time_s + 0.01, &pairing);
+            stage.swing(Say { slow: 4.0, hold, passed: Some(EventId::Contact) }, &t, &r).unwrap().y.data
+        };
+        for hold in [None, Some(EventId::Contact)] {
+            assert!(made("Watch the front heel", hold) != made("Hands inside", hold), "{hold:?}");
+        }
+    }
+
+    #[test]
+    fn before_stands_left_of_after() {
+        let (today, reference, pairing) = sample::pair();
+        let plan = Plan::ready(super::super::ready::Ready::BeforeAfter, 8.0);
+        for (number, shot) in plan.shots.iter().enumerate() {
+            let Some(layout) = plan.layout(shot, None).or(Some(Layout::SideBySide)) else { continue };
+            if layout.alone().is_some() {
+                continue;
+            }
+            let stage =
+                Stage::new(layout, (540, 960), [&today, &reference], ["After", "Before"], &pairing, 0.5);
+            let stage = stage.unwrap().for_shot(&plan, number);
+            let [after, before] = [0, 1].map(|side| stage.views[side].panel.x);
+            assert!(before < after, "shot {number}: {before} {after}");
+            // Each body still stands in its own panel, at one size and height.
+            for side in 0..2 {
+                let hips = stage.readings[side].track.poses[100].at(crate::types::Part::LeftHip).unwrap();
+                assert!(
+                    stage.views[side].panel.contains(stage.views[side].at(hips)),
+                    "shot {number}, {side}"
+                );
+            }
+        }
+    }
+
+    #[test]
+    fn a_shaking_camera_does_not_carry_the_stance_away() {
+        let (mut today, reference, pairing) = sample::pair();
+        let shift = |i: usize| Point::new(14.0 * (i as f64 * 0.7).sin(), 9.0 * (i as f64 * 0.4).cos());
+        let back = |i: usize| Similarity { tx: -shift(i).x, ty: -shift(i).y, ..Similarity::IDENTITY };
+        today.camera = CameraMotion { to_steady: (0..today.track.poses.len()).map(back).collect() };
+        let stance = today.track.nearest_index(today.events[&EventId::Stance].time_s).unwrap();
+        let now = today.track.nearest_index(today.events[&EventId::Contact].time_s).unwrap();
+        let now_s = today.track.poses[now].time_s;
+        // A mark on the wall: where it was at stance, where it is now.
+        let wall = Point::new(400.0, 700.0);
+        let (then, here) = (wall + shift(stance), wall + shift(now));
+        for layout in Layout::ALL {
+            let stage =
+                Stage::new(layout, (540, 960), [&today, &reference], ["A", "B"], &pairing, 0.5).unwrap();
+            let lie = stage.lie(0, now_s);
+            let (in_picture, in_scene) = (lie.from_picture.apply(here), lie.from_steady.unwrap().apply(wall));
+            assert!(in_picture.distance(in_scene) < 1e-6, "{layout:?}");
+            let panel = &stage.views[0];
+            let at_stance = panel.at(then) - Point::new(panel.panel.x, panel.panel.y);
+            let still = in_picture.distance(at_stance) < 1e-6;
+            // A ghost's scene stands still; else the picture is shown as filmed and the marks follow it.
+            assert_eq!(still, layout == Layout::Ghost, "{layout:?}");
+        }
+    }
+}

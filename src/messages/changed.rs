@@ -1,0 +1,73 @@
+//! What changed most, in one sentence.
+
+use crate::types::{Difference, MeasureId, Unit, Verdict};
+
+/// Of what is bigger than the usual rep-to-rep change the one that is so by most; else that nothing is. `ranged`: the
+/// reference is the range of the good reps.
+pub fn changed_most(differences: &[Difference], ranged: bool) -> String {
+    let beyond = |d: &Difference| d.difference.abs() / d.needed.unwrap_or(d.plus_minus).max(1e-9);
+    let bigger = differences.iter().filter(|d| d.verdict == Verdict::Bigger);
+    let other = if ranged { "in the good reps" } else { "in the reference" };
+    match bigger.max_by(|a, b| beyond(a).total_cmp(&beyond(b))) {
+        Some(d) => {
+            let name = super::measure(d.measure);
+            let [today, reference] = [&d.today, &d.reference].map(|m| plain(d.measure, m.unit, m.value));
+            format!("What changed most: {name}, {today} today and {reference} {other}.")
+        }
+        None if differences.is_empty() => "Nothing could be compared: the clips share no measure.".to_owned(),
+        None if differences.iter().all(|d| d.verdict == Verdict::CantTell) => {
+            "Whether anything changed cannot be told from these clips.".to_owned()
+        }
+        None => "Nothing changed by more than reps differ by anyway.".to_owned(),
+    }
+}
+
+/// Without its error, which the table tells.
+fn plain(id: MeasureId, unit: Unit, value: f64) -> String {
+    let way = match id == MeasureId::FirstHandTravelDirection && unit == Unit::Deg {
+        true if value < 0.0 => " up",
+        true => " down",
+        false => "",
+    };
+    let value = if way.is_empty() { value } else { value.abs() };
+    format!("{}{way}", super::lesson::amount(unit, value))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::types::Measure;
+
+    fn difference(measure: MeasureId, unit: Unit, values: [f64; 2], verdict: Verdict) -> Difference {
+        let [today, reference] = values.map(|value| Measure { value, plus_minus: 1.0, unit });
+        Difference {
+            measure,
+            today,
+            reference,
+            difference: values[0] - values[1],
+            plus_minus: 1.4,
+            needed: Some(10.0),
+            verdict,
+            limit: None,
+            spread: None,
+        }
+    }
+
+    #[test]
+    fn one_sentence_tells_the_largest_change_or_that_there_is_none() {
+        let told = |all: &[Difference]| changed_most(all, false);
+        assert!(told(&[]).starts_with("Nothing could be compared"));
+        let knee = |verdict| difference(MeasureId::FrontKneeAtPlant, Unit::Deg, [150.0, 120.0], verdict);
+        let stride = difference(MeasureId::StrideLength, Unit::Cm, [60.0, 75.0], Verdict::Bigger);
+        assert_eq!(
+            told(&[stride.clone(), knee(Verdict::Bigger)]),
+            "What changed most: Front knee at plant, 150° today and 120° in the reference."
+        );
+        assert_eq!(
+            changed_most(&[stride, knee(Verdict::Within)], true),
+            "What changed most: Stride, 60 cm today and 75 cm in the good reps."
+        );
+        assert!(told(&[knee(Verdict::Within)]).starts_with("Nothing changed"));
+        assert!(told(&[knee(Verdict::CantTell)]).contains("cannot be told"));
+    }
+}

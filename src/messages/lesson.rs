@@ -1,0 +1,340 @@
+//! Words about many reps: their spread, what changed from day to day, a whole lesson.
+
+use std::path::{Path, PathBuf};
+
+use crate::types::{Error, RepSpread, Side, Stray, Trend, Unit, Verdict};
+
+pub fn same_swing(as_clip: &Path) -> String {
+    format!("it shows the same swing as {}", crate::types::file_name(as_clip))
+}
+
+/// A rep that is not counted among those whose spread is told.
+pub fn rep_not_counted(clip: &Path, why: &str) -> String {
+    format!("{}: is not counted, because {why}.", crate::types::file_name(clip))
+}
+
+pub fn few_to_spread(reps: usize, needed: usize) -> String {
+    let have = match reps {
+        0 => "No rep is left".to_owned(),
+        1 => "One rep alone is left".to_owned(),
+        n => format!("{n} reps are too few"),
+    };
+    format!("{have} to tell how much this hitter’s reps differ: {needed} are needed, ten tell it well.")
+}
+
+pub fn counted(reps: usize, of: usize) -> String {
+    match (reps, of) {
+        (1, 1) => "1 rep".to_owned(),
+        (n, m) if n == m => format!("{n} reps"),
+        (n, m) => format!("{n} of {m} reps counted"),
+    }
+}
+
+/// "rep 3".
+pub fn rep(place: usize) -> String {
+    format!("rep {}", place + 1)
+}
+
+/// "Rep 3 is …", of a rep by its place; "One film is …" of any other.
+pub fn is(rep: Option<usize>, told: &str) -> String {
+    match rep {
+        Some(place) => format!("Rep {} is {told}", place + 1),
+        None => format!("One film is {told}"),
+    }
+}
+
+/// As everywhere: by its file, "wren-3.mp4".
+pub fn rep_named(clip: &Path) -> String {
+    crate::types::file_name(clip)
+}
+
+pub fn nearest_named(rep: &str) -> String {
+    format!("Nearest the middle: {rep}")
+}
+
+pub fn odd_named(rep: &str) -> String {
+    format!("Odd one out: {rep}")
+}
+
+pub const NONE_ODD: &str = "No rep strays from the others.";
+pub const OTHER_REPS: &str = "other reps";
+pub const HAND_PATHS: &str = "Way of the hands, load to extension";
+pub const NO_PATHS: &str = "no hand paths could be drawn";
+pub const TO_PITCHER: &str = "to the pitcher";
+pub const TO_PLATE: &str = "to the plate";
+pub const PATH_DOTS: &str = "Small dot: hands start. Large mark: contact.";
+pub const MEASURES: &str = "Measures, one dot a rep";
+pub const MEAN: &str = "mean";
+pub const REAL_FROM: &str = "real from";
+pub const REAL_CHANGE: &str = "a change is real from, with 1 / 3 / 5 reps on each day";
+pub const TOO_FEW: &str = "too few reps";
+pub const PICTURE_TOLD: &str = "Bodies are at one size, the feet at stance on one spot. Strips: upright line the mean, band \
+    the spread (SD) of these reps, each strip on its own scale. “Real from”: between the means of three reps on each of two \
+    days filmed alike, a smaller change comes about without any (95 of 100). Estimates from one camera view, not a diagnosis.";
+
+/// A size in its unit, without sign or error: "6 ms", "1.2 cm".
+pub fn amount(of: Unit, size: f64) -> String {
+    format!("{}{}", number(of, size), super::unit(of))
+}
+
+/// The same without its unit.
+pub fn number(of: Unit, size: f64) -> String {
+    let size = if of == Unit::BodyHeights { size * 100.0 } else { size };
+    let digits = usize::from(size.abs() < 9.95 && super::in_tenths(of));
+    super::signed(size, digits)
+}
+
+/// "6 ms (4–12)".
+pub fn between(of: Unit, size: f64, low: f64, high: f64) -> String {
+    format!("{} ({}–{})", amount(of, size), number(of, low), number(of, high))
+}
+
+/// "Front knee at contact: 120°, the others 160°".
+pub fn strays(stray: &Stray) -> String {
+    let of = |value: f64| amount(stray.unit, value);
+    format!("{}: {}, the others {}", super::measure(stray.measure), of(stray.value), of(stray.others))
+}
+
+pub const SPREAD: &str = "How much the reps differ";
+
+pub fn no_reps(folder: &Path) -> String {
+    format!(
+        "{}: no rep in it has been read; read some with `swingpair read REP` or name them",
+        folder.display()
+    )
+}
+
+pub fn none_marked(folder: &Path, best: bool) -> String {
+    let word = if best { "best" } else { "good" };
+    format!("{}: no rep in it is marked {word}; mark one with `swingpair mark REP {word}`", folder.display())
+}
+
+pub fn several_best(clips: &[PathBuf]) -> String {
+    let names: Vec<String> = clips.iter().map(|c| crate::types::file_name(c)).collect();
+    format!(
+        "{} are all marked best; leave one, the others with `swingpair mark REP good`",
+        names.join(" and ")
+    )
+}
+
+pub fn day(place: usize) -> String {
+    format!("Day {}", place + 1)
+}
+
+pub const UNDATED: &str = "Not every day has a date, so the days count in the order they are written.";
+
+pub fn missing(word: &str) -> String {
+    format!("{word}: is not there; the rest goes on without it.")
+}
+
+pub fn empty_folder(word: &str) -> String {
+    format!("{word}: no film lies in this folder.")
+}
+
+pub fn nothing_to_draft(folder: &Path) -> String {
+    format!(
+        "{}: no film lies in it; put each hitter's films in a folder of their own, days in folders inside",
+        folder.display()
+    )
+}
+
+/// Over a drafted lesson.
+pub const DRAFT_HEAD: &str = "\
+# A lesson: who hit on which day, and what shall be made of it. Run it with: swingpair lesson FILE
+# Places are seen from this file. A rep is a film, SIDE+BEHIND (two angles of one swing), or a folder of films.
+# Worth adding to a [[hitter]]: bats = \"right\", height_cm = 176 (lengths in cm), good = [\"…\"] (reps to compare with;
+# else those marked with `swingpair mark REP good`, else the first day's), watch = [\"stride_length\"] (what is worked
+# on: of fewer measures smaller changes can be told), labels = [\"Now\", \"Before\"].
+# To a [[hitter.day]]: recordings = [\"…\"] (long films, in which reps are found), recorded_at_hz = 240.
+# [make] at the head, or [hitter.make]: clip = \"quick\" (teach, before-after, one-rep, a plan's file, none),
+# sheet, spread, page = true or false.
+";
+
+pub const CLIP: &str = "Clip";
+pub const TRENDS: &str = "From day to day";
+pub const THEN: &str = "→";
+pub const NUMBERS: &str = "The numbers";
+pub const SPREAD_HEAD: [&str; 7] =
+    ["", "reps", "mean", "differ by (SD)", "real from, 1 rep a day", "3 reps", "5 reps"];
+pub const ONE_DAY: &str = "One day so far: what changes will be told from the second day on.";
+pub const NO_CHANGE: &str = "No measure changed by more than this hitter’s reps differ by anyway.";
+pub const TOO_FEW_FOR_CHANGE: &str =
+    "Whether anything changed cannot be told: three reps on the first and on the last day are needed.";
+pub const BANDS_TOLD: &str = "Days: every rep is a dot, the line through the days joins their means, the upright bars are \
+    meant to hold the true mean in 95 of 100 cases. How much reps differ is taken from all days together.";
+
+/// Over the plots of the days.
+pub fn trends_told(looked_at: usize, alike: bool) -> String {
+    let measures = match looked_at {
+        1 => "the one measure watched".to_owned(),
+        n => format!("all {n} measures together"),
+    };
+    if looked_at == 0 {
+        return "No measure has the reps it takes to tell a change from chance; every dot is a rep."
+            .to_owned();
+    }
+    let chance = format!(
+        "A change is called real when it is larger than would come about without one; for {measures} that goes wrong on \
+         at most 1 page in 20 (Holm’s method)."
+    );
+    let filmed = if alike {
+        ""
+    } else {
+        " The days are not filmed alike (rate, or size of the body), which makes all bars longer: film from one place."
+    };
+    chance + filmed
+}
+
+pub fn under_name(side: Option<&str>, view: Option<&str>, reps: usize, first: &str, last: &str) -> String {
+    let mut parts = Vec::new();
+    parts.extend(side.map(|s| format!("bats {s}")));
+    parts.extend(view.map(|v| format!("seen from {v}")));
+    parts.push(if reps == 1 { "1 rep".to_owned() } else { format!("{reps} reps") });
+    parts.push(if first == last { first.to_owned() } else { format!("{first} to {last}") });
+    parts.join(", ")
+}
+
+/// "−9.1 ± 3.2 cm".
+pub fn change(t: &Trend) -> String {
+    let size = number(t.unit, t.change);
+    let sign = if t.change > 0.0 && size.chars().any(|c| c.is_ascii_digit() && c != '0') { "+" } else { "" };
+    match t.plus_minus {
+        Some(pm) => format!("{sign}{size} ± {}", amount(t.unit, pm)),
+        None => format!("{sign}{size}{}", super::unit(t.unit)),
+    }
+}
+
+/// The change and what it amounts to.
+pub fn change_said(t: &Trend) -> String {
+    let said = match t.verdict {
+        Verdict::Bigger => "a real change",
+        Verdict::Within => "no more than chance",
+        Verdict::CantTell if t.plus_minus.is_some() => "not watched",
+        Verdict::CantTell => "too few reps to tell",
+    };
+    format!("{}: {said}", change(t))
+}
+
+/// A number at an axis.
+pub fn axis(value: f64) -> String {
+    let digits = usize::from(value.abs() < 10.0 && (value - value.round()).abs() > 1e-6);
+    super::signed(value, digits)
+}
+
+pub fn own_lesson_kept(file: &Path) -> String {
+    format!(
+        "{}: is a lesson of your own and was left as it is; film the made-up one into an empty folder",
+        file.display()
+    )
+}
+
+pub const DRAFTED: &str =
+    "Drafted. Add heights, sides and what is worked on, then run: swingpair lesson FILE";
+pub const MADE: &str = "made";
+pub const STANDS: &str = "unchanged";
+pub const NOT_MADE: &str = "NOT MADE";
+pub const NO_REP: &str = "no rep could be read";
+
+/// Beside the printed jobs.
+pub fn reps_unknown(recordings: usize) -> String {
+    format!(
+        "The reps of {recordings} long film(s) are not known yet: run the lines that begin with `swingpair reps`, then \
+         print the jobs again."
+    )
+}
+
+pub fn find_by_reps(recording: &Path) -> String {
+    format!("{}: its reps are found by `swingpair reps`, as --jobs prints it", recording.display())
+}
+
+/// Why one failed is said once, when all is done.
+pub fn job_ended(name: &str, took_s: f64, failed: bool) -> String {
+    if failed { format!("{name} failed") } else { format!("{name} ({took_s:.1} s)") }
+}
+
+/// `why` begins with a file's place, most often with that of `name`.
+pub fn failed(name: &str, why: &str) -> String {
+    let told_already = why.split(": ").next().is_some_and(|place| place == name || place.ends_with(name));
+    if told_already { why.to_owned() } else { format!("{name}: {why}") }
+}
+
+pub fn not_read(clip: &Path, why: &Error) -> String {
+    let name = crate::types::file_name(clip);
+    let why = why.to_string();
+    // An error begins with the file's whole place.
+    let why = why.strip_prefix(&format!("{}: ", clip.display())).unwrap_or(&why);
+    format!("{name}: is not counted, because it could not be read ({why}).")
+}
+
+pub fn other_side(clip: &Path, bats: Side) -> String {
+    let is = if bats == Side::Left { Side::Right } else { Side::Left };
+    format!(
+        "{}: is not counted, because the hitter bats {} in it and the lesson says {}: another hitter, or a mirrored film.",
+        crate::types::file_name(clip),
+        super::side(is),
+        super::side(bats)
+    )
+}
+
+pub fn no_rep_read(hitter: &str, day: &str, why: &str) -> String {
+    format!("{hitter}, {day}: no rep could be read; {why}")
+}
+
+pub fn nothing_to_compare(hitter: &str) -> String {
+    format!(
+        "{hitter}: there is one day and no good rep, so nothing to compare with; mark one with `swingpair mark REP good`"
+    )
+}
+
+/// What the clip of the page shows.
+pub fn clip_told(day: &str) -> String {
+    format!("The rep of {day} nearest the middle of that day.")
+}
+
+pub fn day_summary(day: &str, spread: &RepSpread, typical: Option<usize>) -> String {
+    let name = |i: usize| spread.reps.get(i).map(|r| crate::types::file_name(&r.clip)).unwrap_or_default();
+    let mut said = format!("{day}: {}", counted(spread.counted, spread.reps.len()));
+    if let Some(i) = typical {
+        said.push_str(&format!(", typical {}", name(i)));
+    }
+    if let Some(odd) = &spread.odd {
+        let by = odd.by.first().map(strays).unwrap_or_default();
+        said.push_str(&format!(", odd {} ({by})", name(odd.rep)));
+    }
+    said
+}
+
+/// A date where there is little room: "2026-04-04" → "Apr 4"; other names as they are.
+pub fn short_day(name: &str) -> String {
+    const MONTHS: [&str; 12] =
+        ["Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec"];
+    let mut parts = name.split('-').map(str::parse::<usize>);
+    let date = (parts.next(), parts.next(), parts.next(), parts.next());
+    match date {
+        (Some(Ok(_)), Some(Ok(month)), Some(Ok(day)), None) => {
+            MONTHS.get(month.wrapping_sub(1)).map_or_else(|| name.to_owned(), |m| format!("{m} {day}"))
+        }
+        _ => name.to_owned(),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_failure_names_its_file_once_and_no_measure_is_no_number() {
+        assert_eq!(failed("/a/rep.mp4", "/a/rep.mp4: no swing"), "/a/rep.mp4: no swing");
+        assert_eq!(failed("wren/page.html", "wren: no rep"), "wren/page.html: wren: no rep");
+        assert!(!trends_told(0, true).contains('0') && trends_told(9, true).contains("all 9 measures"));
+    }
+
+    #[test]
+    fn dates_are_short_where_room_is_little() {
+        for (name, short) in
+            [("2026-04-04", "Apr 4"), ("Day 2", "Day 2"), ("2026-13-04", "2026-13-04"), ("a-b", "a-b")]
+        {
+            assert_eq!(short_day(name), short);
+        }
+    }
+}

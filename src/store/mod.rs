@@ -1,0 +1,14 @@
+//! Everything that is kept on disk: whole files or none, one sidecar beside each clip, texts that people write.
+
+mod atomic;
+mod folder;
+mod parse;
+mod sidecar;
+mod turn;
+mod two;
+
+pub use atomic::{AtomicFile, folder, write_file};
+pub use folder::{KeptRep, kept, list};
+pub use parse::{from_json, from_toml, nearest};
+pub use sidecar::*;
+pub use two::parted;

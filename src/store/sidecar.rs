@@ -1,0 +1,414 @@
+//! Readings on disk: one JSON file beside each clip, `NAME.swing.json`.
+//!
+//! It keeps what is dear to work out (the points, the camera's motion, sudden sounds), what a person
+//! pinned, and the last reading for other programs. It is trusted only while the clip's content and the
+//! settings it was made with are the same.
+
+use std::fs;
+use std::io::Read;
+use std::path::{Path, PathBuf};
+
+use serde::{Deserialize, Serialize};
+use sha2::{Digest, Sha256};
+
+use super::turn::Turn;
+use crate::store::{folder, write_file};
+use crate::types::{
+    BallLook, BatLook, CameraMotion, Cutouts, Error, EventId, KnownHitter, Onset, Reading, Result, Track,
+    Warning,
+};
+
+/// Raised when the file's form changes.
+pub const SCHEMA: &str = "swingpair.sidecar/1";
+/// Largest sidecar that is read, bytes.
+const MAX_BYTES: u64 = 256 << 20;
+
+/// What was seen in the pictures and heard, before any event is read from it.
+#[derive(Debug, Clone, PartialEq, Default, Serialize, Deserialize)]
+pub struct Seen {
+    /// Picture px, real s.
+    pub track: Track,
+    pub camera: CameraMotion,
+    pub onsets: Vec<Onset>,
+    pub warnings: Vec<Warning>,
+    /// Places in the clip's index of pictures that could not be read, and of those that only repeat the one before.
+    #[serde(default)]
+    pub lost: Vec<usize>,
+    #[serde(default)]
+    pub repeated: Vec<usize>,
+    /// How long the bat looks, or why that is not known. `None`: nobody has asked yet.
+    #[serde(default)]
+    pub bat: Option<std::result::Result<BatLook, String>>,
+    /// The ball's flight, or why it is not known. `None`: not looked for yet.
+    #[serde(default)]
+    pub ball: Option<std::result::Result<BallLook, String>>,
+}
+
+/// What [`Seen`] depends on. Another key means: look again.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+pub struct Key {
+    /// SHA-256 of the clip's content, hexadecimal.
+    pub content: String,
+    /// The settings of looking, as one line.
+    pub settings: String,
+}
+
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+pub struct Sidecar {
+    pub schema: String,
+    pub key: Option<Key>,
+    /// Real s from the first picture; set by a person, kept whatever else changes.
+    pub pins: std::collections::BTreeMap<EventId, f64>,
+    /// What a person said of the hitter; kept as pins are.
+    #[serde(default, skip_serializing_if = "KnownHitter::is_empty")]
+    pub hitter: KnownHitter,
+    pub seen: Option<Seen>,
+    pub reading: Option<Reading>,
+    /// What `reading` was made from.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub made_from: Option<MadeFrom>,
+    /// What a person said of the rep; kept as pins are.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub standing: Option<Standing>,
+    /// Whoever made a clip of this one was told to ask before it is shared.
+    #[serde(default, skip_serializing_if = "std::ops::Not::not")]
+    pub told_to_ask: bool,
+}
+
+/// A kept reading is good without a look at the clip while these hold.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+pub struct MadeFrom {
+    pub bytes: u64,
+    /// When the clip's file was changed last, ms from 1970.
+    pub modified_ms: u64,
+    /// Every setting of reading, as one line.
+    pub settings: String,
+}
+
+impl MadeFrom {
+    /// Of the file as it lies there now.
+    pub fn of(clip: &Path, settings: String) -> Option<Self> {
+        let facts = fs::metadata(clip).ok()?;
+        let since = facts.modified().ok()?.duration_since(std::time::UNIX_EPOCH).ok()?;
+        Some(Self { bytes: facts.len(), modified_ms: since.as_millis() as u64, settings })
+    }
+}
+
+/// What a person thinks of a rep.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case")]
+pub enum Standing {
+    /// It may stand for what this hitter does well.
+    Good,
+    /// The best one; it is a good one too.
+    Best,
+}
+
+impl Sidecar {
+    /// Whether a person put something into it, which cannot be worked out again.
+    fn holds_a_persons_word(&self) -> bool {
+        !self.pins.is_empty() || !self.hitter.is_empty() || self.standing.is_some()
+    }
+
+    /// Whether it was kept for another clip, or another state of this one.
+    pub fn is_foreign(&self, content: &str) -> bool {
+        self.key.as_ref().is_some_and(|k| k.content != content)
+    }
+}
+
+impl Default for Sidecar {
+    fn default() -> Self {
+        Self {
+            schema: SCHEMA.to_owned(),
+            key: None,
+            pins: Default::default(),
+            hitter: KnownHitter::default(),
+            seen: None,
+            reading: None,
+            made_from: None,
+            standing: None,
+            told_to_ask: false,
+        }
+    }
+}
+
+/// Where a clip's sidecar lies: `swing.mp4` → `swing.swing.json`. Two clips of one name and different
+/// endings share it; the key tells whose it is.
+pub fn sidecar_path(clip: &Path) -> PathBuf {
+    clip.with_extension("swing.json")
+}
+
+/// What lies where a sidecar should.
+pub(super) enum Found<T> {
+    Nothing,
+    /// Damaged or of a newer program, in words.
+    Unusable(String),
+    Good(T),
+}
+
+pub(super) fn find<T: for<'a> Deserialize<'a>>(
+    path: &Path,
+    schema: &str,
+    of: impl Fn(&T) -> &str,
+) -> Result<Found<T>> {
+    match fs::metadata(path) {
+        Ok(facts) if facts.is_file() => (),
+        // Another thing might never end when it is read.
+        Ok(_) => return Ok(Found::Unusable("it is not an ordinary file".to_owned())),
+        Err(e) if e.kind() == std::io::ErrorKind::NotFound => return Ok(Found::Nothing),
+        Err(e) => return Err(Error::reading(path, &e)),
+    }
+    let file = fs::File::open(path).map_err(|e| Error::reading(path, &e))?;
+    let mut text = String::new();
+    let parsed = match file.take(MAX_BYTES).read_to_string(&mut text) {
+        Ok(_) => serde_json::from_str::<T>(&text).map_err(|e| e.to_string()),
+        Err(e) => Err(e.to_string()),
+    };
+    Ok(match parsed {
+        Ok(kept) if of(&kept) == schema => Found::Good(kept),
+        Ok(kept) => Found::Unusable(format!("form {}", of(&kept))),
+        Err(cause) => Found::Unusable(cause),
+    })
+}
+
+pub(super) fn find_sidecar(path: &Path) -> Result<Found<Sidecar>> {
+    find(path, SCHEMA, |s: &Sidecar| &s.schema)
+}
+
+/// The clip's sidecar: an empty one when there is none that can be used.
+pub fn load(clip: &Path) -> Result<Sidecar> {
+    Ok(match find_sidecar(&sidecar_path(clip))? {
+        Found::Good(sidecar) => sidecar,
+        Found::Nothing | Found::Unusable(_) => Sidecar::default(),
+    })
+}
+
+/// Change what is kept beside the clip, whose content has the hash `content`, in one step: whole, or as it was.
+/// `change` gets what lies there now, since another run may have kept something meanwhile.
+///
+/// A sidecar that is damaged, of a newer program, or holds what a person said of another clip is set aside under another name
+/// (never deleted, nor used for this one), and a warning tells it. Returns what is kept now.
+pub fn update(
+    clip: &Path,
+    content: &str,
+    change: impl FnOnce(&mut Sidecar),
+) -> Result<(Sidecar, Vec<Warning>)> {
+    let path = sidecar_path(clip);
+    let _turn = Turn::take(folder(&path));
+    let (mut sidecar, warnings) = match find_sidecar(&path)? {
+        Found::Good(kept) if !kept.is_foreign(content) => (kept, Vec::new()),
+        // Nothing in it that cannot be worked out again.
+        Found::Good(kept) if !kept.holds_a_persons_word() => (Sidecar::default(), Vec::new()),
+        Found::Good(_) => {
+            let cause = "it belongs to another clip or an older state of this one";
+            (Sidecar::default(), vec![set_aside(&path, cause)?])
+        }
+        Found::Unusable(cause) => (Sidecar::default(), vec![set_aside(&path, &cause)?]),
+        Found::Nothing => (Sidecar::default(), Vec::new()),
+    };
+    change(&mut sidecar);
+    write(&path, &sidecar)?;
+    Ok((sidecar, warnings))
+}
+
+fn set_aside(path: &Path, cause: &str) -> Result<Warning> {
+    let name = |p: &Path| p.file_name().unwrap_or_default().to_string_lossy().into_owned();
+    let failed = |why: &str| Error::Unwritable {
+        path: path.to_owned(),
+        cause: format!("what lies there cannot be used ({cause}) nor set aside ({why})"),
+    };
+    let aside = (1..1000).map(|n| path.with_extension(format!("json.unread-{n}"))).find(|p| !p.exists());
+    let aside = aside.ok_or_else(|| failed("too many are there"))?;
+    fs::rename(path, &aside).map_err(|e| failed(&e.to_string()))?;
+    let text = format!("{} could not be used ({cause}); it was set aside as {}.", name(path), name(&aside));
+    Ok(Warning::new("sidecar_set_aside", text))
+}
+
+fn write(path: &Path, content: &impl Serialize) -> Result<()> {
+    let text = serde_json::to_vec(content)
+        .map_err(|e| Error::Unwritable { path: path.to_owned(), cause: e.to_string() })?;
+    write_file(path, &text)
+}
+
+/// What was cut out of a clip, kept in a file of its own: only a ghost needs it.
+#[derive(Debug, Serialize, Deserialize)]
+struct KeptCutouts {
+    schema: String,
+    /// [`cutouts_key`].
+    key: String,
+    cutouts: Cutouts,
+}
+
+const CUTOUTS_SCHEMA: &str = "swingpair.cutouts/1";
+
+/// Where a clip's cut-outs lie: `swing.mp4` → `swing.ghost.json`.
+pub fn cutouts_path(clip: &Path) -> PathBuf {
+    clip.with_extension("ghost.json")
+}
+
+/// What cut-outs depend on: the clip's content and the reading whose body they show.
+pub fn cutouts_key(clip: &Path, reading: &Reading) -> Result<String> {
+    let body = serde_json::to_vec(&(&reading.track, &reading.events))
+        .map_err(|e| Error::Unreadable { path: clip.to_owned(), cause: e.to_string() })?;
+    let read: String = Sha256::digest(&body).iter().take(8).map(|b| format!("{b:02x}")).collect();
+    Ok(format!("{} {read}", content_hash(clip)?))
+}
+
+fn find_cutouts(path: &Path) -> Result<Found<KeptCutouts>> {
+    find(path, CUTOUTS_SCHEMA, |k: &KeptCutouts| &k.schema)
+}
+
+/// What was cut out before; `None` where nothing is kept under `key`.
+pub fn load_cutouts(clip: &Path, key: &str) -> Option<Cutouts> {
+    match find_cutouts(&cutouts_path(clip)) {
+        Ok(Found::Good(kept)) if kept.key == key => Some(kept.cutouts),
+        _ => None,
+    }
+}
+
+/// Keep what was cut out, in one step. What lies there and cannot be used is set aside, which the warning tells.
+pub fn save_cutouts(clip: &Path, key: &str, cutouts: &Cutouts) -> Result<Option<Warning>> {
+    let path = cutouts_path(clip);
+    let _turn = Turn::take(folder(&path));
+    let warning = match find_cutouts(&path)? {
+        Found::Unusable(cause) => Some(set_aside(&path, &cause)?),
+        Found::Good(_) | Found::Nothing => None,
+    };
+    let (schema, key) = (CUTOUTS_SCHEMA.to_owned(), key.to_owned());
+    write(&path, &KeptCutouts { schema, key, cutouts: cutouts.clone() })?;
+    Ok(warning)
+}
+
+/// SHA-256 of a text, hexadecimal, shortened: a label, not a secret.
+pub fn text_hash(text: &str) -> String {
+    Sha256::digest(text.as_bytes()).iter().take(8).map(|b| format!("{b:02x}")).collect()
+}
+
+/// SHA-256 of a file's content, hexadecimal.
+pub fn content_hash(path: &Path) -> Result<String> {
+    let mut file = fs::File::open(path).map_err(|e| Error::reading(path, &e))?;
+    let mut hasher = Sha256::new();
+    let mut block = vec![0; 1 << 20];
+    loop {
+        let n = file.read(&mut block).map_err(|e| Error::reading(path, &e))?;
+        if n == 0 {
+            break;
+        }
+        hasher.update(&block[..n]);
+    }
+    Ok(hasher.finalize().iter().map(|b| format!("{b:02x}")).collect())
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::types::{Cutout, Similarity};
+
+    fn pin(event: EventId, time_s: f64) -> impl FnOnce(&mut Sidecar) {
+        move |s| {
+            s.key.get_or_insert(Key { content: "this".to_owned(), settings: String::new() });
+            s.pins.insert(event, time_s);
+        }
+    }
+
+    fn names(dir: &tempfile::TempDir) -> Vec<String> {
+        let mut names: Vec<String> = fs::read_dir(dir.path())
+            .unwrap()
+            .map(|e| e.unwrap().file_name().into_string().unwrap())
+            .collect();
+        names.sort();
+        names
+    }
+
+    #[test]
+    fn a_sidecar_comes_back_as_it_was_kept() {
+        let dir = tempfile::tempdir().unwrap();
+        let clip = dir.path().join("rep.mp4");
+        let (kept, warnings) = update(&clip, "this", pin(EventId::Plant, 1.234)).unwrap();
+        assert_eq!((load(&clip).unwrap(), warnings), (kept, Vec::new()));
+        assert_eq!(names(&dir), ["rep.swing.json"]);
+    }
+
+    #[test]
+    fn runs_at_once_do_not_undo_each_other() {
+        let dir = tempfile::tempdir().unwrap();
+        let clip = dir.path().join("rep.mp4");
+        std::thread::scope(|scope| {
+            for (i, event) in EventId::ALL.into_iter().enumerate() {
+                let clip = &clip;
+                scope.spawn(move || update(clip, "this", pin(event, i as f64)).unwrap());
+            }
+        });
+        assert_eq!(load(&clip).unwrap().pins.len(), EventId::ALL.len());
+        assert_eq!(names(&dir), ["rep.swing.json"]);
+    }
+
+    #[test]
+    fn a_damaged_newer_or_foreign_one_is_set_aside_not_lost() {
+        let dir = tempfile::tempdir().unwrap();
+        let clip = dir.path().join("rep.mp4");
+        let foreign = Sidecar {
+            key: Some(Key { content: "other".to_owned(), settings: String::new() }),
+            pins: [(EventId::Plant, 9.0)].into(),
+            ..Sidecar::default()
+        };
+        let foreign = serde_json::to_string(&foreign).unwrap();
+        let texts = ["{ not json", r#"{"schema":"swingpair.sidecar/99","pins":{}}"#, &foreign];
+        for text in texts {
+            fs::write(sidecar_path(&clip), text).unwrap();
+            if text != foreign {
+                assert_eq!(load(&clip).unwrap(), Sidecar::default());
+            }
+            let (kept, warnings) = update(&clip, "this", pin(EventId::Contact, 2.0)).unwrap();
+            assert_eq!(kept.pins.len(), 1);
+            assert_eq!(warnings[0].code, "sidecar_set_aside");
+        }
+        for (n, text) in texts.iter().enumerate() {
+            let aside = dir.path().join(format!("rep.swing.json.unread-{}", n + 1));
+            assert_eq!(&fs::read_to_string(aside).unwrap(), text);
+        }
+        assert_eq!(names(&dir).len(), 4);
+    }
+
+    #[test]
+    fn another_clip_without_pins_leaves_nothing_to_keep() {
+        let dir = tempfile::tempdir().unwrap();
+        let clip = dir.path().join("rep.mp4");
+        let foreign = |s: &mut Sidecar| {
+            s.key = Some(Key { content: "other".to_owned(), settings: String::new() });
+            s.told_to_ask = true;
+        };
+        update(&clip, "other", foreign).unwrap();
+        let (kept, warnings) = update(&clip, "this", pin(EventId::Plant, 1.0)).unwrap();
+        assert!(warnings.is_empty() && !kept.told_to_ask);
+        assert_eq!(names(&dir), ["rep.swing.json"]);
+    }
+
+    #[test]
+    fn cut_outs_are_kept_for_their_own_reading_only() {
+        let dir = tempfile::tempdir().unwrap();
+        let clip = dir.path().join("rep.mp4");
+        let look = Cutout::new(0.5, Similarity::IDENTITY, 2, &[0, 255, 255, 0]);
+        let cutouts = Cutouts { looks: vec![look] };
+        assert_eq!(load_cutouts(&clip, "a b"), None);
+        assert_eq!(save_cutouts(&clip, "a b", &cutouts).unwrap(), None);
+        assert_eq!(load_cutouts(&clip, "a b"), Some(cutouts.clone()));
+        assert_eq!(load_cutouts(&clip, "a c"), None);
+        fs::write(cutouts_path(&clip), "{").unwrap();
+        assert_eq!(load_cutouts(&clip, "a b"), None);
+        let warning = save_cutouts(&clip, "a b", &cutouts).unwrap().unwrap();
+        assert_eq!(warning.code, "sidecar_set_aside");
+        assert_eq!(names(&dir), ["rep.ghost.json", "rep.ghost.json.unread-1"]);
+    }
+
+    #[test]
+    fn the_hash_is_sha_256() {
+        // FIPS 180-4's example: SHA-256("abc").
+        let dir = tempfile::tempdir().unwrap();
+        let path = dir.path().join("abc");
+        fs::write(&path, "abc").unwrap();
+        let hash = "ba7816bf8f01cfea414140de5dae2223b00361a396177a9cb410ff61f20015ad";
+        assert_eq!(content_hash(&path).unwrap(), hash);
+        assert!(matches!(content_hash(&dir.path().join("none")), Err(Error::Missing { .. })));
+    }
+}

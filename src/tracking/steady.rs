@@ -1,0 +1,332 @@
+//! How the camera moved, from what does not move in the scene.
+
+use super::params::{
+    CAMERA_STILL, CORNER_CELL, CORNERS_A_CELL, FEWEST_PATCHES, PATCH_HALF, PATCH_LOST_REACH, PATCH_REACH,
+    PATCHES_AGREE, STEADY_LONG_SIDE,
+};
+use image::GrayImage;
+
+use crate::types::{CameraMotion, Frame, Point, Similarity, Track};
+
+use super::people::{body_box, grown};
+
+/// A small grey copy of a picture, kept to find the camera's motion.
+#[derive(Debug, Clone)]
+pub struct Patchwork(GrayImage);
+
+impl Patchwork {
+    pub fn of(picture: &Frame) -> Self {
+        let (w, h) = (picture.width(), picture.height());
+        let by = (w.max(h) as f64 / STEADY_LONG_SIDE as f64).max(1.0);
+        let (width, height) = (((w as f64 / by) as usize).max(1), ((h as f64 / by) as usize).max(1));
+        let span = |i: usize, small: usize, full: usize| {
+            let from = i * full / small;
+            from..((i + 1) * full / small).max(from + 1).min(full)
+        };
+        let mut grey = Vec::with_capacity(width * height);
+        for row in 0..height {
+            for column in 0..width {
+                let (mut sum, mut n) = (0u32, 0u32);
+                for y in span(row, height, h) {
+                    for v in picture.y.row(y).get(span(column, width, w)).unwrap_or_default() {
+                        sum += u32::from(*v);
+                        n += 1;
+                    }
+                }
+                grey.push((sum / n.max(1)) as u8);
+            }
+        }
+        Self(GrayImage::from_raw(width as u32, height as u32, grey).unwrap_or_default())
+    }
+
+    fn at(&self, x: i32, y: i32) -> Option<i32> {
+        let (x, y) = (u32::try_from(x).ok()?, u32::try_from(y).ok()?);
+        self.0.get_pixel_checked(x, y).map(|p| i32::from(p.0[0]))
+    }
+}
+
+/// The camera's motion over the pictures of `track` (one small picture for each pose; `width_px`: width of
+/// the full picture). Empty when it stood still, or when too little of the scene is seen to tell.
+pub fn steady(pictures: &[Patchwork], track: &Track, width_px: f64) -> CameraMotion {
+    let middle = pictures.len() / 2;
+    let Some(reference) = pictures.get(middle) else { return CameraMotion::default() };
+    let to_full = width_px / f64::from(reference.0.width().max(1));
+    let corners = scene_corners(reference, track, middle, to_full);
+    if corners.len() < FEWEST_PATCHES {
+        return CameraMotion::default();
+    }
+    // Outward from the middle: each picture starts where its neighbour ended.
+    let mut from_reference: Vec<Option<Similarity>> = vec![None; pictures.len()];
+    let backward: Vec<usize> = (0..middle).rev().collect();
+    let forward: Vec<usize> = (middle..pictures.len()).collect();
+    for order in [backward, forward] {
+        let mut last = Similarity::IDENTITY;
+        let mut lost = false;
+        for i in order {
+            let (Some(picture), Some(slot)) = (pictures.get(i), from_reference.get_mut(i)) else { continue };
+            let reach = if lost { PATCH_LOST_REACH } else { PATCH_REACH };
+            let matches: Vec<(Point, Point)> = corners
+                .iter()
+                .filter_map(|&c| Some((c, find_patch(reference, picture, c, last.apply(c), reach)?)))
+                .collect();
+            *slot = agreed(&matches);
+            lost = slot.is_none();
+            if let Some(motion) = *slot {
+                last = motion;
+            }
+        }
+    }
+    let (w, h) = (f64::from(reference.0.width()), f64::from(reference.0.height()));
+    let mut moved: Vec<f64> = from_reference
+        .iter()
+        .flatten()
+        .map(|s| {
+            [Point::new(0.0, 0.0), Point::new(w, 0.0), Point::new(0.0, h), Point::new(w, h)]
+                .map(|p| s.apply(p).distance(p))
+                .into_iter()
+                .fold(0.0, f64::max)
+        })
+        .collect();
+    moved.sort_by(f64::total_cmp);
+    if moved.get(moved.len() * 9 / 10).is_none_or(|m| *m < CAMERA_STILL) {
+        return CameraMotion::default();
+    }
+    let known = filled(&from_reference);
+    let to_steady = known
+        .iter()
+        .map(|s| {
+            let back = s.inverse();
+            Similarity { tx: back.tx * to_full, ty: back.ty * to_full, ..back }
+        })
+        .collect();
+    CameraMotion { to_steady }
+}
+
+/// Well-marked places away from the hitter, spread over the picture.
+fn scene_corners(picture: &Patchwork, track: &Track, pose: usize, to_full: f64) -> Vec<Point> {
+    let hitter = track.poses.get(pose).and_then(body_box).map(|b| grown(b, 0.12));
+    let mut found = imageproc::corners::corners_fast9(&picture.0, 10);
+    found.sort_by(|a, b| b.score.total_cmp(&a.score));
+    let mut kept: Vec<(u32, u32)> = Vec::new();
+    let margin = PATCH_HALF as u32 + 2;
+    for c in found {
+        let inside = c.x >= margin
+            && c.y >= margin
+            && c.x + margin < picture.0.width()
+            && c.y + margin < picture.0.height();
+        let full = Point::new(f64::from(c.x) + 0.5, f64::from(c.y) + 0.5) * to_full;
+        if !inside || hitter.is_some_and(|b| b.contains(full)) {
+            continue;
+        }
+        let neighbours = kept
+            .iter()
+            .filter(|k| k.0 / CORNER_CELL == c.x / CORNER_CELL && k.1 / CORNER_CELL == c.y / CORNER_CELL);
+        let close = kept.iter().any(|k| k.0.abs_diff(c.x) < 4 && k.1.abs_diff(c.y) < 4);
+        if neighbours.count() < CORNERS_A_CELL && !close {
+            kept.push((c.x, c.y));
+        }
+    }
+    kept.truncate(160);
+    kept.into_iter().map(|(x, y)| Point::new(f64::from(x) + 0.5, f64::from(y) + 0.5)).collect()
+}
+
+/// Where the patch around `corner` of `from` lies in `to`, near `guess`; to a fraction of a pixel.
+fn find_patch(from: &Patchwork, to: &Patchwork, corner: Point, guess: Point, reach: i32) -> Option<Point> {
+    let (cx, cy) = (corner.x.floor() as i32, corner.y.floor() as i32);
+    let (gx, gy) = (guess.x.floor() as i32, guess.y.floor() as i32);
+    let mut patch = Vec::with_capacity(81);
+    for dy in -PATCH_HALF..=PATCH_HALF {
+        for dx in -PATCH_HALF..=PATCH_HALF {
+            patch.push(from.at(cx + dx, cy + dy)?);
+        }
+    }
+    // Sum of squared differences after each patch's own mean is taken off: exposure may change.
+    let mean = |v: &[i32]| v.iter().sum::<i32>() as f64 / v.len() as f64;
+    let patch_mean = mean(&patch);
+    let mut other = Vec::with_capacity(81);
+    let mut cost = |x: i32, y: i32| -> Option<f64> {
+        other.clear();
+        for dy in -PATCH_HALF..=PATCH_HALF {
+            for dx in -PATCH_HALF..=PATCH_HALF {
+                other.push(to.at(x + dx, y + dy)?);
+            }
+        }
+        let shift = mean(&other) - patch_mean;
+        Some(patch.iter().zip(&other).map(|(a, b)| (f64::from(b - a) - shift).powi(2)).sum())
+    };
+    let mut best = (f64::INFINITY, gx, gy);
+    for y in gy - reach..=gy + reach {
+        for x in gx - reach..=gx + reach {
+            if let Some(c) = cost(x, y)
+                && c < best.0
+            {
+                best = (c, x, y);
+            }
+        }
+    }
+    let (c, x, y) = best;
+    let contrast: f64 = patch.iter().map(|v| (f64::from(*v) - patch_mean).powi(2)).sum();
+    if !c.is_finite() || c > 0.35 * contrast {
+        return None;
+    }
+    let part = |before: Option<f64>, after: Option<f64>| {
+        let (Some(b), Some(a)) = (before, after) else { return 0.0 };
+        let bend = b + a - 2.0 * c;
+        if bend > 0.0 { (0.5 * (b - a) / bend).clamp(-0.5, 0.5) } else { 0.0 }
+    };
+    let fx = part(cost(x - 1, y), cost(x + 1, y));
+    let fy = part(cost(x, y - 1), cost(x, y + 1));
+    Some(Point::new(f64::from(x) + 0.5 + fx, f64::from(y) + 0.5 + fy))
+}
+
+/// The motion most matches agree on (random pairs, then a least-squares fit of those that agree).
+fn agreed(matches: &[(Point, Point)]) -> Option<Similarity> {
+    if matches.len() < FEWEST_PATCHES {
+        return None;
+    }
+    let fits = |s: &Similarity| -> Vec<(Point, Point)> {
+        matches.iter().filter(|(a, b)| s.apply(*a).distance(*b) < PATCHES_AGREE).copied().collect()
+    };
+    let mut seed = 1u64;
+    let mut pick = || {
+        seed = seed.wrapping_mul(6_364_136_223_846_793_005).wrapping_add(1_442_695_040_888_963_407);
+        (seed >> 33) as usize % matches.len()
+    };
+    let mut best: Vec<(Point, Point)> = Vec::new();
+    for _ in 0..120 {
+        let pair = [*matches.get(pick())?, *matches.get(pick())?];
+        if pair[0].0.distance(pair[1].0) < 20.0 {
+            continue;
+        }
+        if let Some(s) = fit_similarity(&pair)
+            && (s.scale() - 1.0).abs() < 0.1
+        {
+            let agreeing = fits(&s);
+            if agreeing.len() > best.len() {
+                best = agreeing;
+            }
+        }
+    }
+    if best.len() < FEWEST_PATCHES || best.len() * 3 < matches.len() {
+        return None;
+    }
+    let first = fit_similarity(&best)?;
+    fit_similarity(&fits(&first))
+}
+
+/// Least-squares turn, scale and shift from the first points to the second.
+pub(super) fn fit_similarity(pairs: &[(Point, Point)]) -> Option<Similarity> {
+    if pairs.len() < 2 {
+        return None;
+    }
+    let n = pairs.len() as f64;
+    let (ma, mb) = pairs.iter().fold((Point::default(), Point::default()), |(a, b), p| (a + p.0, b + p.1));
+    let (ma, mb) = (ma * (1.0 / n), mb * (1.0 / n));
+    let (mut along, mut across, mut size) = (0.0, 0.0, 0.0);
+    for (a, b) in pairs {
+        let (a, b) = (*a - ma, *b - mb);
+        along += a.dot(b);
+        across += a.x * b.y - a.y * b.x;
+        size += a.dot(a);
+    }
+    if size <= 0.0 {
+        return None;
+    }
+    let (a, b) = (along / size, across / size);
+    let (tx, ty) = (mb.x - a * ma.x + b * ma.y, mb.y - b * ma.x - a * ma.y);
+    Some(Similarity { a, b, tx, ty, mirrored: false })
+}
+
+/// Unknown motions are laid between their neighbours.
+fn filled(known: &[Option<Similarity>]) -> Vec<Similarity> {
+    (0..known.len())
+        .map(|i| {
+            let before = (0..=i).rev().find_map(|k| Some((k, (*known.get(k)?)?)));
+            let after = (i..known.len()).find_map(|k| Some((k, (*known.get(k)?)?)));
+            match (before, after) {
+                (Some((p, a)), Some((q, b))) if q > p => {
+                    let t = (i - p) as f64 / (q - p) as f64;
+                    let mix = |x: f64, y: f64| x + (y - x) * t;
+                    Similarity {
+                        a: mix(a.a, b.a),
+                        b: mix(a.b, b.b),
+                        tx: mix(a.tx, b.tx),
+                        ty: mix(a.ty, b.ty),
+                        mirrored: false,
+                    }
+                }
+                (Some((_, s)), _) | (None, Some((_, s))) => s,
+                (None, None) => Similarity::IDENTITY,
+            }
+        })
+        .collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::types::Pose;
+
+    /// A scene of many grey rectangles seen by a camera shifted by `shift` px and turned by `turn_rad`.
+    fn scene(shift: Point, turn_rad: f64) -> Frame {
+        let mut f = Frame::black(768, 432);
+        let (sin, cos) = turn_rad.sin_cos();
+        for y in 0..432 {
+            for x in 0..768 {
+                let (dx, dy) = (x as f64 - 384.0, y as f64 - 216.0);
+                let (u, v) = (cos * dx - sin * dy + 384.0 + shift.x, sin * dx + cos * dy + 216.0 + shift.y);
+                let cell = ((u / 37.0).floor() as i64, (v / 29.0).floor() as i64);
+                let grey = (cell.0.wrapping_mul(7919) ^ cell.1.wrapping_mul(104_729)).rem_euclid(180);
+                f.y.row_mut(y)[x] = 30 + grey as u8;
+            }
+        }
+        f
+    }
+
+    fn track(n: usize) -> Track {
+        Track { poses: (0..n).map(|i| Pose::empty(i, i as f64 / 60.0)).collect() }
+    }
+
+    #[test]
+    fn a_shaken_camera_is_followed_to_a_part_of_a_pixel() {
+        let shake = |i: usize| {
+            let t = i as f64;
+            (Point::new(9.0 * (0.4 * t).sin(), 5.0 * (0.7 * t).cos()), 0.01 * (0.3 * t).sin())
+        };
+        let frames: Vec<Patchwork> = (0..12).map(|i| Patchwork::of(&scene(shake(i).0, shake(i).1))).collect();
+        let motion = steady(&frames, &track(12), 768.0);
+        assert_eq!(motion.to_steady.len(), 12);
+        // The scene place under a picture place must be the same for all pictures, whichever is the reference.
+        let scene_of = |i: usize, p: Point| {
+            let ((shift, turn), d) = (shake(i), p - Point::new(384.0, 216.0));
+            let (sin, cos) = turn.sin_cos();
+            Point::new(cos * d.x - sin * d.y, sin * d.x + cos * d.y) + shift
+        };
+        let mut worst = 0.0f64;
+        for i in 0..12 {
+            for p in [Point::new(100.0, 100.0), Point::new(600.0, 300.0)] {
+                let q = motion.to_steady(i).apply(p);
+                worst = worst.max(scene_of(i, p).distance(scene_of(6, q)));
+            }
+        }
+        assert!(worst < 0.8, "{worst} px of 768");
+    }
+
+    #[test]
+    fn a_light_shake_is_still_taken_out() {
+        // One px of 768 either way: half a px of the small picture.
+        let frames: Vec<Patchwork> = (0..12)
+            .map(|i| Patchwork::of(&scene(Point::new((0.5 * f64::from(i)).sin(), 0.0), 0.0)))
+            .collect();
+        assert!(!steady(&frames, &track(12), 768.0).stood_still());
+    }
+
+    #[test]
+    fn a_tripod_gives_nothing_and_so_does_an_empty_scene() {
+        let still: Vec<Patchwork> = (0..5).map(|_| Patchwork::of(&scene(Point::default(), 0.0))).collect();
+        assert!(steady(&still, &track(5), 768.0).stood_still());
+        let blank: Vec<Patchwork> = (0..5).map(|_| Patchwork::of(&Frame::black(640, 360))).collect();
+        assert!(steady(&blank, &track(5), 640.0).stood_still());
+        assert!(steady(&[], &Track::default(), 640.0).stood_still());
+    }
+}
