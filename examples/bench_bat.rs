@@ -9,7 +9,7 @@ use std::path::Path;
 
 use image::{Rgb, RgbImage};
 use swingpair::demo::{Scenario, Truth, film, scenarios, truth_path};
-use swingpair::reading::look::bars_before_swing;
+use swingpair::reading::track::bars_before_swing;
 use swingpair::reading::{ReadOptions, read};
 use swingpair::swing::KnownBat;
 use swingpair::tracking::{Pixels, bat_look, chain};
@@ -41,7 +41,7 @@ fn main() -> Result<(), Box<dyn Error>> {
             read(&clip, &options, &NoProgress, &Cancel::default())
         };
         let hitter = &scenario.hitter;
-        let by_height = look(Some(hitter.height_cm), None)?;
+        let by_height = track_hitter(Some(hitter.height_cm), None)?;
         let bars = bars_before_swing(&by_height.clip, &by_height.reading, &NoProgress, &Cancel::default())?;
         let timed: Vec<_> = bars.iter().map(|b| b.1.clone()).collect();
         if let Some(folder) = &draw_in {
@@ -55,8 +55,8 @@ fn main() -> Result<(), Box<dyn Error>> {
                     bars.iter().filter_map(|(i, _)| true_hands_to_tip(&truth, *i)).collect();
                 true_px.sort_by(f64::total_cmp);
                 let longest = true_px.get(true_px.len() * 3 / 4).copied().unwrap_or(f64::NAN);
-                let alone = look(None, Some(hitter.bat_cm))?.reading.scale;
-                let both = look(Some(hitter.height_cm), Some(hitter.bat_cm))?.reading.scale;
+                let alone = track_hitter(None, Some(hitter.bat_cm))?.reading.scale;
+                let both = track_hitter(Some(hitter.height_cm), Some(hitter.bat_cm))?.reading.scale;
                 let known = KnownBat { look: bat, bat_cm: hitter.bat_cm };
                 let error = scale(alone.px_per_cm);
                 let plus_minus = 196.0 * alone.px_per_cm_error;
@@ -102,7 +102,7 @@ fn draw(
     folder: &Path,
     name: &str,
     read: &swingpair::reading::ReadClip,
-    bars: &[swingpair::reading::look::PictureBars],
+    bars: &[swingpair::reading::track::PictureBars],
     truth: &Truth,
 ) -> Result<(), Box<dyn Error>> {
     std::fs::create_dir_all(folder)?;

@@ -11,7 +11,7 @@ use std::path::{Path, PathBuf};
 use swingpair::demo::scenarios::varied;
 use swingpair::demo::{Hold, Place, Recorded, Scenario, Truth, film, truth_path};
 use swingpair::media::{Clip, OpenOptions};
-use swingpair::reading::look::{LookOptions, Looked, look};
+use swingpair::reading::track::{TrackedHitter, TrackingOptions, track_hitter};
 use swingpair::tracking::{Cutoffs, fuse, repair, repair_unsmoothed, smooth, standing_height_px};
 use swingpair::types::{Cancel, Error, EventId, NoProgress, Part, Point, Pose, Result, Side, Track, View};
 
@@ -53,7 +53,7 @@ fn main() -> Result<()> {
             continue;
         };
         let clip = Clip::open(&path, &OpenOptions::default())?;
-        let looked = match look(&clip, &LookOptions::default(), &NoProgress, &Cancel::default()) {
+        let looked = match track_hitter(&clip, &TrackingOptions::default(), &NoProgress, &Cancel::default()) {
             Ok(looked) => looked,
             Err(error) => {
                 println!("{}: not read: {error}", truth.name);
@@ -70,13 +70,13 @@ fn main() -> Result<()> {
         };
         for (step, track) in steps(&looked).into_iter().flatten() {
             let off = errors(&track, &truth);
-            told(&format!("{}, {view}, {:.0} Hz", truth.name, truth.camera.rate_hz), step, off.clone());
+            reported(&format!("{}, {view}, {:.0} Hz", truth.name, truth.camera.rate_hz), step, off.clone());
             all.entry((format!("{kind}, {share}, {view}"), step)).or_default().extend(off);
         }
     }
     println!();
     for ((kind, step), off) in all {
-        told(&kind, step, off);
+        reported(&kind, step, off);
     }
     Ok(())
 }
@@ -152,7 +152,7 @@ fn middle(pose: &Pose) -> Option<Point> {
 
 /// The net alone; mended over time and smoothed; with the pictures' moves; and, in turn shown in a mirror from the
 /// start, the grip held: as kept.
-fn steps(looked: &Looked) -> Option<[(&'static str, Track); 4]> {
+fn steps(looked: &TrackedHitter) -> Option<[(&'static str, Track); 4]> {
     let height_px = standing_height_px(&looked.raw.poses)?;
     let fused = fuse(&repair_unsmoothed(&looked.raw), &looked.moves, height_px);
     Some([
@@ -175,7 +175,7 @@ fn errors(track: &Track, truth: &Truth) -> Vec<f64> {
         .collect()
 }
 
-fn told(what: &str, step: &str, mut off: Vec<f64>) {
+fn reported(what: &str, step: &str, mut off: Vec<f64>) {
     off.sort_by(f64::total_cmp);
     let at = |share: f64| {
         let place = ((off.len() as f64 * share) as usize).min(off.len().saturating_sub(1));

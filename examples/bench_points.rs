@@ -8,9 +8,9 @@ use std::path::Path;
 use std::time::Instant;
 
 use swingpair::demo::scenarios::{bench_eight, from_behind, two_reps};
-use swingpair::demo::{Bystander, Look, Place, Scenario, Truth, film, truth_path};
+use swingpair::demo::{Bystander, Outfit, Place, Scenario, Truth, film, truth_path};
 use swingpair::media::{Clip, OpenOptions};
-use swingpair::reading::look::{LookOptions, Looked, look};
+use swingpair::reading::track::{TrackedHitter, TrackingOptions, track_hitter};
 use swingpair::tracking::{Cutoffs, fuse, repair, repair_unsmoothed, smooth, standing_height_px};
 use swingpair::types::{Cancel, Error, EventId, NoProgress, Part, Point, Pose, Result, Seen, Side, Track};
 
@@ -66,7 +66,7 @@ const ASKED: [&str; 4] = ["front heel", "front toe", "hands", "wrists"];
 struct Steps(Vec<(&'static str, [Vec<Vec<Point>>; 4])>);
 
 impl Steps {
-    fn add(&mut self, looked: &Looked, truth: &Truth) {
+    fn add(&mut self, looked: &TrackedHitter, truth: &Truth) {
         let Some(height_px) = standing_height_px(&looked.raw.poses) else { return };
         let mended = repair_unsmoothed(&looked.raw);
         let fused = fuse(&mended, &looked.moves, height_px);
@@ -138,14 +138,14 @@ fn cases() -> Vec<Scenario> {
             at_m: [-1.6, 2.5],
             walk_m_s: 0.9,
             height_cm: 178.0,
-            look: Look { jersey: [180, 60, 50], ..Look::default() },
+            look: Outfit { jersey: [180, 60, 50], ..Outfit::default() },
             throws_every_s: 0.0,
         },
         Bystander {
             at_m: [1.5, -1.6],
             walk_m_s: 0.0,
             height_cm: 190.0,
-            look: Look { jersey: [200, 190, 70], pants: [60, 60, 70], ..Look::default() },
+            look: Outfit { jersey: [200, 190, 70], pants: [60, 60, 70], ..Outfit::default() },
             throws_every_s: 0.0,
         },
     ];
@@ -154,10 +154,10 @@ fn cases() -> Vec<Scenario> {
     all
 }
 
-fn report(path: &Path, truth: &Truth) -> Result<Option<Looked>> {
+fn report(path: &Path, truth: &Truth) -> Result<Option<TrackedHitter>> {
     let clip = Clip::open(path, &OpenOptions::default())?;
     let start = Instant::now();
-    let looked = match look(&clip, &LookOptions::default(), &NoProgress, &Cancel::default()) {
+    let looked = match track_hitter(&clip, &TrackingOptions::default(), &NoProgress, &Cancel::default()) {
         Ok(looked) => looked,
         Err(error) => {
             println!("{:12} FAILED: {error}", truth.name);
@@ -250,7 +250,7 @@ fn spread(offsets: &[(f64, Point)]) -> String {
 
 /// Error of the camera's motion at the head, cm: how far the found steady place strays from the true one, apart
 /// from a constant (each may count from another picture).
-fn camera(looked: &Looked, truth: &Truth) -> String {
+fn camera(looked: &TrackedHitter, truth: &Truth) -> String {
     let exact = truth.track();
     let mut strays = Vec::new();
     for (i, pose) in looked.track.poses.iter().enumerate() {

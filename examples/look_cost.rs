@@ -6,7 +6,7 @@ use std::path::Path;
 use std::sync::Mutex;
 
 use swingpair::media::{Clip, OpenOptions};
-use swingpair::reading::look::{LookOptions, look};
+use swingpair::reading::track::{TrackingOptions, look};
 use swingpair::types::{Cancel, Point, Progress, Result};
 
 /// Stage, its pictures, processor s when it began.
@@ -34,7 +34,7 @@ fn main() -> Result<()> {
         let began_s = cpu_s();
         println!("{path}");
         let clip = Clip::open(Path::new(&path), &OpenOptions::default())?;
-        match look(&clip, &LookOptions::default(), &Stages::default(), &Cancel::default()) {
+        match track_hitter(&clip, &TrackingOptions::default(), &Stages::default(), &Cancel::default()) {
             Ok(l) => {
                 let moving = if l.camera.stood_still() { "still" } else { "moving" };
                 let mut moved: Vec<f64> = l

@@ -8,7 +8,7 @@ use std::time::Instant;
 
 use image::{Rgb, RgbImage};
 use swingpair::media::{Clip, OpenOptions};
-use swingpair::reading::look::{LookOptions, look};
+use swingpair::reading::track::{TrackingOptions, look};
 use swingpair::types::{Cancel, Frame, NoProgress, PARTS, Part, Point, Pose, Result, Seen};
 
 const BONES: [(Part, Part); 16] = [
@@ -41,7 +41,7 @@ fn main() -> Result<()> {
     let start = Instant::now();
     let clip = Clip::open(Path::new(clip), &OpenOptions::default())?;
     let opened_s = start.elapsed().as_secs_f64();
-    let looked = look(&clip, &LookOptions::default(), &NoProgress, &Cancel::default())?;
+    let looked = track_hitter(&clip, &TrackingOptions::default(), &NoProgress, &Cancel::default())?;
     println!(
         "{}: {} poses, swing at {:.2} s, window {:.2}–{:.2} s, camera {}, opened {:.1} s, looked {:.1} s",
         clip.facts().path.display(),

@@ -4,7 +4,7 @@ use std::error::Error;
 use std::path::Path;
 
 use serde::Deserialize;
-use swingpair::swing::{Evidence, read_swing};
+use swingpair::swing::{SwingInput, read_swing};
 use swingpair::types::{Part, PitcherSide, Point, Pose, Seen as SpotSeen, Spot, Track};
 
 use super::cases::SWINGS;
@@ -59,7 +59,7 @@ fn labelled(s: &Swing, parts: &[Part], rate_hz: f64) -> Result<Labelled, Box<dyn
     };
     let track = track(s, parts, rate_hz);
     let times: Vec<f64> = (0..s.points.len()).map(|i| i as f64 / rate_hz).collect();
-    let read = read_swing(&Evidence::new(&track, &times, s.width.max(s.height)))
+    let read = read_swing(&SwingInput::new(&track, &times, s.width.max(s.height)))
         .map(|swing| Seen::of_points(swing, track.clone()))
         .map_err(|e| e.to_string());
     Ok(Labelled { id: s.id.clone(), share, pitcher, read })

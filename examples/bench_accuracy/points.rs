@@ -1,7 +1,7 @@
 //! Exact points with jitter, read without a film: seconds instead of hours.
 
 use swingpair::demo::{Dice, Truth};
-use swingpair::swing::{Evidence, read_swing};
+use swingpair::swing::{SwingInput, read_swing};
 use swingpair::types::{Onset, Point, Track};
 
 use super::rows::{Case, Outcome, Row, Seen, judged};
@@ -16,10 +16,10 @@ pub fn read(case: Case) -> Row {
     let times: Vec<f64> = track.poses.iter().map(|p| p.time_s).collect();
     let long_side_px = scenario.camera.width.max(scenario.camera.height) as f64;
     let onsets: &[Onset] = if scenario.sound.is_some() { truth.onsets() } else { &[] };
-    let evidence = Evidence {
+    let evidence = SwingInput {
         height_cm: Some(scenario.hitter.height_cm),
         onsets,
-        ..Evidence::new(&track, &times, long_side_px)
+        ..SwingInput::new(&track, &times, long_side_px)
     };
     let outcome = match read_swing(&evidence) {
         Ok(swing) => judged(&truth, Seen::of_points(swing, track.clone())),

@@ -75,6 +75,6 @@ fn backward(seen: &Seen) -> bool {
 
 /// As the warning tells them.
 fn taps(seen: &Seen) -> u32 {
-    let told = seen.warnings.iter().find(|w| w.code == "toe_tap");
-    told.and_then(|w| w.text.split_whitespace().find_map(|word| word.parse().ok())).unwrap_or(0)
+    let reported = seen.warnings.iter().find(|w| w.code == "toe_tap");
+    reported.and_then(|w| w.text.split_whitespace().find_map(|word| word.parse().ok())).unwrap_or(0)
 }

@@ -90,20 +90,20 @@ pub fn outcomes(out: &mut String, rows: &[Row]) {
             Outcome::OtherSwing => "read another swing",
             Outcome::NotFound(e) => e,
         };
-        let _ = writeln!(out, "- {} ({}, {}): {what}", r.scenario.name, r.share.word(), told(r));
+        let _ = writeln!(out, "- {} ({}, {}): {what}", r.scenario.name, r.share.word(), reported(r));
     }
     let _ = writeln!(out);
 }
 
 /// What is filmed, in short.
-fn told(r: &Row) -> String {
-    let told = scenarios::told(&r.scenario);
+fn reported(r: &Row) -> String {
+    let reported = scenarios::reported(&r.scenario);
     match &r.scenario.recorded {
         // Its stride is the hitter's own.
         Some(recorded) => {
-            format!("{told}, {:.0} cm, tempo {}", r.scenario.hitter.height_cm, recorded.tempo())
+            format!("{reported}, {:.0} cm, tempo {}", r.scenario.hitter.height_cm, recorded.tempo())
         }
-        None => told,
+        None => reported,
     }
 }
 
@@ -112,7 +112,7 @@ pub fn each(rows: &[Row]) -> String {
     let mut out = String::new();
     for (r, seen) in read(rows) {
         let truth = &r.truth;
-        let _ = write!(out, "{} ({}, {})", r.scenario.name, r.share.word(), told(r));
+        let _ = write!(out, "{} ({}, {})", r.scenario.name, r.share.word(), reported(r));
         if seen.hitter.view != truth.view || seen.hitter.bats != truth.bats {
             let _ = write!(out, " SEEN AS {:?} {:?}", seen.hitter.bats, seen.hitter.view);
         }

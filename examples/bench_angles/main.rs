@@ -95,18 +95,18 @@ fn one(case: Case, seed: u64, dir: &Path, row: &mut Row, each: bool, with_pictur
         Ways::given([distances[0], distances[1]].map(|d| (2.0 * d).round() / 2.0))
     };
     let confidence = heard.as_ref().map_or(0.0, |h| h.confidence);
-    let told = format!("{heard:?}");
+    let reported = format!("{heard:?}");
     let (angles, _) = agreed(heard, ways, seen.as_ref().map(|[a, b]| [a, b]));
     let Some(angles) = angles else {
         row.refused += 1;
         if each {
-            println!("  seed {seed}: refused: {told}");
+            println!("  seed {seed}: refused: {reported}");
         }
         return Ok(());
     };
     if !case.is_one_swing() {
         row.wrong += 1;
-        println!("  seed {seed}: answered: {told}");
+        println!("  seed {seed}: answered: {reported}");
         return Ok(());
     }
     let contacts = [&scenarios[0], &scenarios[1]].map(|s| s.contact_s * ppm(s));
@@ -124,7 +124,7 @@ fn one(case: Case, seed: u64, dir: &Path, row: &mut Row, each: bool, with_pictur
         row.drift_inside += usize::from(drift.is_some_and(|d| error <= d.plus_minus_ppm));
     }
     if each || error_s.abs() > WRONG_S.max(angles.offset.plus_minus_s) {
-        println!("  seed {seed}: off by {:.2} ms: {told}", error_s * 1e3);
+        println!("  seed {seed}: off by {:.2} ms: {reported}", error_s * 1e3);
     }
     Ok(())
 }

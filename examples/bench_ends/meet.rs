@@ -95,9 +95,9 @@ fn vanishing(template: &Template) -> Outcome<Tally> {
         talk.read_to_string(&mut rest)?;
         match (child.wait()?.code(), rest.lines().last().unwrap_or_default()) {
             (Some(0), _) => (),
-            (Some(1), told) if told.contains("its folder is not there any more") => row.ended += 1,
-            (code, told) => {
-                eprintln!("WRONG WORDS: {code:?} {told}");
+            (Some(1), reported) if reported.contains("its folder is not there any more") => row.ended += 1,
+            (code, reported) => {
+                eprintln!("WRONG WORDS: {code:?} {reported}");
                 row.words += 1;
             }
         }

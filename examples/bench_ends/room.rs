@@ -122,13 +122,14 @@ fn size_of(template: &Template, job: &str, name: &str, more: &[&str]) -> Outcome
 
 /// One sentence that names the file and the cause.
 fn judge_full(row: &mut Tally, done: std::process::Output, name: &str) {
-    let told = String::from_utf8_lossy(&done.stderr);
+    let reported = String::from_utf8_lossy(&done.stderr);
     // Room asked about before the work is refused as wrong words where it is the trace's.
-    let clear = told.lines().count() == 1 && told.contains(name) && told.contains("the disk is full");
+    let clear =
+        reported.lines().count() == 1 && reported.contains(name) && reported.contains("the disk is full");
     if matches!(done.status.code(), Some(1 | 2)) && clear {
         row.ended += 1;
     } else {
-        eprintln!("WRONG WORDS: {:?} {told}", done.status);
+        eprintln!("WRONG WORDS: {:?} {reported}", done.status);
         row.words += 1;
     }
 }
@@ -158,12 +159,13 @@ fn full_sidecar(template: &Template) -> Outcome<Tally> {
         disk.fill(free)?;
         let before = fs::read(scene.path("today.swing.json"))?;
         let read = scene.run(&["read", "@today.mp4"])?;
-        let told = String::from_utf8_lossy(&read.stderr);
-        let clear = told.contains("could not be kept beside the clip") && told.contains("(the disk is full)");
+        let reported = String::from_utf8_lossy(&read.stderr);
+        let clear =
+            reported.contains("could not be kept beside the clip") && reported.contains("(the disk is full)");
         if read.status.success() && clear && !read.stdout.is_empty() {
             row.ended += 1;
         } else {
-            eprintln!("WRONG WORDS: {:?} {told}", read.status);
+            eprintln!("WRONG WORDS: {:?} {reported}", read.status);
             row.words += 1;
         }
         judge_full(&mut row, scene.run(&["-q", "mark", "@today.mp4", "contact=1.75"])?, "today.swing.json");
@@ -196,11 +198,11 @@ fn read_only(template: &Template) -> Outcome<Tally> {
     ];
     for (words, code, needle) in tries {
         let done = card.run(words)?;
-        let told = String::from_utf8_lossy(&done.stderr);
-        if done.status.code() == Some(code) && told.contains(needle) {
+        let reported = String::from_utf8_lossy(&done.stderr);
+        if done.status.code() == Some(code) && reported.contains(needle) {
             row.ended += 1;
         } else {
-            eprintln!("WRONG WORDS: {:?} {told}", done.status);
+            eprintln!("WRONG WORDS: {:?} {reported}", done.status);
             row.words += 1;
         }
         judge_card(&card, &mut row)?;

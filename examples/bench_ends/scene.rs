@@ -205,7 +205,7 @@ pub fn whole(target: &Path) -> bool {
     }
     match target.extension().and_then(|e| e.to_str()) {
         Some("mp4") => check_playable(target, &Limits::default())
-            .is_ok_and(|told| told.findings.iter().all(|f| f.weight <= Weight::Doubt)),
+            .is_ok_and(|reported| reported.findings.iter().all(|f| f.weight <= Weight::Doubt)),
         Some("png") => image::open(target).is_ok(),
         Some("pdf") => bytes.starts_with(b"%PDF-1.4") && bytes.ends_with(b"%%EOF\n"),
         Some("html") => bytes.starts_with(b"<!") && bytes.trim_ascii_end().ends_with(b"</html>"),

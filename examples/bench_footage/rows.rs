@@ -189,9 +189,9 @@ fn times() -> Vec<Row> {
     let tagged = format!("{H264} -movflags use_metadata_tags -metadata com.android.capture.fps=240.000000");
     let slow = Wanted { capture_rate_hz: 240.0, ..Wanted::plain() };
     rows.push(row("stored slow motion, tagged 240", "slow.mp4", Film::new(&tagged), slow.clone()));
-    let mut told = row("stored slow motion, told with --recorded-at", "told.mp4", Film::new(H264), slow);
-    told.recorded_at_hz = Some(240.0);
-    rows.push(told);
+    let mut reported = row("stored slow motion, told with --recorded-at", "told.mp4", Film::new(H264), slow);
+    reported.recorded_at_hz = Some(240.0);
+    rows.push(reported);
     let ramp = format!(
         "-vf setpts=if(lt(N\\,60)\\,N\\,if(lt(N\\,90)\\,60+8*(N-60)\\,300+N-90))/240/TB,{} -fps_mode passthrough",
         H264.trim_start_matches("-vf ")
@@ -210,9 +210,9 @@ fn times() -> Vec<Row> {
         film.clone(),
         says(Some("speed_changes")),
     ));
-    let mut told = row("the same, told with --recorded-at", "ramp_told.mp4", film, says(None));
-    told.recorded_at_hz = Some(240.0);
-    rows.push(told);
+    let mut reported = row("the same, told with --recorded-at", "ramp_told.mp4", film, says(None));
+    reported.recorded_at_hz = Some(240.0);
+    rows.push(reported);
     rows
 }
 

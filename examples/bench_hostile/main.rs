@@ -129,17 +129,17 @@ fn run(args: &[String]) -> Outcome<bool> {
     println!("\n| small file | tried | taken | refused | crashed | most memory, MB | took, s |");
     println!("|---|---|---|---|---|---|---|");
     for kind in Kind::ALL {
-        let told = worker::texts(kind, options.seed, options.texts)?;
-        sound &= told.crashed == 0;
+        let reported = worker::texts(kind, options.seed, options.texts)?;
+        sound &= reported.crashed == 0;
         println!(
             "| {} | {} | {} | {} | {} | {:.0} | {:.1} |",
             kind.word(),
             options.texts,
-            told.taken,
-            told.refused,
-            told.crashed,
-            told.peak_mb,
-            told.took_s
+            reported.taken,
+            reported.refused,
+            reported.crashed,
+            reported.peak_mb,
+            reported.took_s
         );
     }
     Ok(sound)

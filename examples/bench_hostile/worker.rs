@@ -50,25 +50,25 @@ pub fn read(path: &Path) -> Outcome<Run> {
 
 /// Let workers try `count` broken small files; one that crashes is counted and the rest is done by another.
 pub fn texts(kind: Kind, seed: u64, count: usize) -> Outcome<Told> {
-    let mut told = Told { taken: 0, refused: 0, crashed: 0, peak_mb: 0.0, took_s: 0.0 };
+    let mut reported = Told { taken: 0, refused: 0, crashed: 0, peak_mb: 0.0, took_s: 0.0 };
     let mut from = 0;
     while from < count {
         let numbers = [seed.to_string(), from.to_string(), count.to_string()];
         let run = watch(&["texts", kind.word(), &numbers[0], &numbers[1], &numbers[2]], 1800.0)?;
         let answers: Vec<&str> = run.said.lines().filter(|l| ["taken", "refused"].contains(l)).collect();
-        told.taken += answers.iter().filter(|a| **a == "taken").count();
-        told.refused += answers.iter().filter(|a| **a == "refused").count();
-        told.peak_mb = told.peak_mb.max(run.peak_mb);
-        told.took_s += run.took_s;
+        reported.taken += answers.iter().filter(|a| **a == "taken").count();
+        reported.refused += answers.iter().filter(|a| **a == "refused").count();
+        reported.peak_mb = reported.peak_mb.max(run.peak_mb);
+        reported.took_s += run.took_s;
         from += answers.len();
         if run.ending != Ending::Read {
             let last = run.said.lines().rfind(|l| l.contains("panicked") || l.contains("alloc"));
             eprintln!("{} {seed} {from}: {:?} {}", kind.word(), run.ending, last.unwrap_or_default());
-            told.crashed += 1;
+            reported.crashed += 1;
             from += 1;
         }
     }
-    Ok(told)
+    Ok(reported)
 }
 
 /// Run this program as a worker and see how it ends.

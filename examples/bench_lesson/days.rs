@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 use std::error::Error;
 use std::path::Path;
 
-use swingpair::demo::{Dice, Look, Place, Scenario, Scene, Truth, film, scenarios, truth_path};
+use swingpair::demo::{Dice, Outfit, Place, Scenario, Scene, Truth, film, scenarios, truth_path};
 use swingpair::messages;
 use swingpair::reading::{ReadOptions, read};
 use swingpair::types::{Cancel, MeasureId, NoProgress, Side};
@@ -112,7 +112,7 @@ fn scenario(hitter: u64, day: u64, rep: u64) -> Scenario {
         name: format!("hitter{hitter}_day{day}_rep{rep}"),
         style: base.style.next_rep(&mut dice),
         timing: base.timing.next_rep(&mut dice),
-        look: Look { ..base.look.clone() },
+        look: Outfit { ..base.look.clone() },
         scene: Scene { place: if day == 0 { Place::Cage } else { Place::Field }, ..Scene::default() },
         camera,
         swing_seed: 600 + 100 * hitter + 10 * day + rep,

@@ -9,8 +9,8 @@ use std::time::Instant;
 use swingpair::demo::{Dice, Scenario, Truth, scenarios};
 use swingpair::media::{Preset, WriteOptions, Writer};
 use swingpair::reading::{self, ReadOptions};
-use swingpair::store::{self, Key, MadeFrom, SCHEMA, Seen, Sidecar};
-use swingpair::swing::{Evidence, read_swing};
+use swingpair::store::{self, Key, MadeFrom, Observation, SCHEMA, Sidecar};
+use swingpair::swing::{SwingInput, read_swing};
 use swingpair::types::{Reading, Side};
 
 pub fn table(count: usize) -> Result<(), Box<dyn Error>> {
@@ -59,7 +59,7 @@ fn fill(folder: &Path, count: usize) -> Result<(), Box<dyn Error>> {
     let scenario = Scenario { ..base };
     let truth = Truth::of(&scenario);
     let track = truth.track();
-    let swing = read_swing(&Evidence::new(&track, &truth.times_s, 1280.0)).map_err(|e| e.cause)?;
+    let swing = read_swing(&SwingInput::new(&track, &truth.times_s, 1280.0)).map_err(|e| e.cause)?;
     let mut dice = Dice::new(5);
     // The settings' line is the program's own affair: taken from a reading of the film itself, which fails for want of a
     // swing but is kept.
@@ -80,7 +80,7 @@ fn fill(folder: &Path, count: usize) -> Result<(), Box<dyn Error>> {
         let sidecar = Sidecar {
             schema: SCHEMA.to_owned(),
             key: Some(Key { content: "film".to_owned(), settings: String::new() }),
-            seen: Some(Seen { track: track.clone(), ..Seen::default() }),
+            seen: Some(Observation { track: track.clone(), ..Observation::default() }),
             reading: Some(read),
             made_from: MadeFrom::of(&clip, settings.clone()),
             ..Sidecar::default()

@@ -5,7 +5,7 @@ use std::error::Error;
 
 use swingpair::demo::{Dice, Scenario, Truth, scenarios};
 use swingpair::pairing::spread;
-use swingpair::swing::{Evidence, read_swing};
+use swingpair::swing::{SwingInput, read_swing};
 use swingpair::types::{MeasureId, Point, Reading, Side, Track};
 
 use super::changes::reading;
@@ -41,10 +41,10 @@ pub fn table(hitters: u64, reps: u64) -> Result<(), Box<dyn Error>> {
             let truth = Truth::of(&scenario);
             let track = jittered(&truth.track(), &mut dice);
             let long = base.camera.width.max(base.camera.height) as f64;
-            let evidence = Evidence {
+            let evidence = SwingInput {
                 onsets: truth.onsets(),
                 height_cm: Some(scenario.hitter.height_cm),
-                ..Evidence::new(&track, &truth.times_s, long)
+                ..SwingInput::new(&track, &truth.times_s, long)
             };
             let swing = read_swing(&evidence).map_err(|e| e.cause)?;
             let read = Reading { hitter: swing.hitter, events: swing.events, ..reading(swing.measures) };

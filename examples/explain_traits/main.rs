@@ -4,7 +4,7 @@
 
 mod swings;
 
-use swingpair::swing::{self, Evidence, TRAITS, Way};
+use swingpair::swing::{self, SwingInput, TRAITS, Way};
 use swings::Truth;
 
 /// The hands are fastest so long before contact at most, and so long after it, s.
@@ -17,7 +17,7 @@ fn main() -> Result<(), Box<dyn std::error::Error>> {
     all.extend(swings::labelled()?);
     for s in &all {
         let times: Vec<f64> = s.track.poses.iter().map(|p| p.time_s).collect();
-        let Ok(found) = swing::why(&Evidence::new(&s.track, &times, 1280.0)) else {
+        let Ok(found) = swing::why(&SwingInput::new(&s.track, &times, 1280.0)) else {
             eprintln!("{} {}: no explanation", s.group, s.id);
             continue;
         };

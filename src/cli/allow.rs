@@ -56,8 +56,8 @@ mod tests {
     #[test]
     fn the_help_tells_every_limit_as_it_is() {
         for bound in Bound::ALL {
-            let told = format!("{} {}", bound.word(), bound.usual());
-            assert!(LONG.contains(&told), "{told}");
+            let reported = format!("{} {}", bound.word(), bound.usual());
+            assert!(LONG.contains(&reported), "{reported}");
         }
     }
 }

@@ -3,7 +3,7 @@
 mod angles;
 mod jobs;
 mod lesson;
-mod looking;
+mod reading;
 mod reps;
 mod showing;
 mod values;
@@ -13,7 +13,7 @@ use clap::{Parser, Subcommand};
 pub use angles::AnglesArgs;
 pub use jobs::*;
 pub use lesson::LessonArgs;
-pub use looking::Swings;
+pub use reading::Swings;
 pub use reps::RepsArgs;
 pub use showing::{Fitting, Showing};
 pub use values::Mark;
@@ -43,7 +43,7 @@ their own; the rest is about both. What was read is kept beside each clip as NAM
 /// drawn, and written as one clip for a phone.
 #[derive(Debug, Parser)]
 #[command(name = "swingpair", version, after_help = CAUTIONS, max_term_width = 100)]
-pub struct Words {
+pub struct Arguments {
     /// Say nothing but errors.
     #[arg(long, short, global = true)]
     pub quiet: bool,
@@ -112,6 +112,6 @@ mod tests {
 
     #[test]
     fn the_words_are_sound() {
-        Words::command().debug_assert();
+        Arguments::command().debug_assert();
     }
 }

@@ -7,12 +7,12 @@ use super::{print, print_json};
 
 /// Whether the file plays.
 pub fn run(args: &CheckArgs) -> Result<bool> {
-    let told = media::check_playable(&args.file, &args.allow.limits())?;
+    let reported = media::check_playable(&args.file, &args.allow.limits())?;
     if args.json {
-        print_json(&told)?;
+        print_json(&reported)?;
     } else {
-        print(&report::playable_text(&told))?;
+        print(&report::playable_text(&reported))?;
     }
     let allowed = if args.strict { Weight::Note } else { Weight::Doubt };
-    Ok(told.findings.iter().all(|f| f.weight <= allowed))
+    Ok(reported.findings.iter().all(|f| f.weight <= allowed))
 }

@@ -68,7 +68,8 @@ fn draft(folder: &Path, talk: &Talk) -> Result<()> {
 fn jobs(lesson: &Lesson, talk: &Talk) -> Result<()> {
     tell_warnings(lesson, talk);
     let all = targets(lesson);
-    let unknown = all.iter().filter(|t| matches!(t.make, Make::Find { .. }) && !stands(lesson, t)).count();
+    let unknown =
+        all.iter().filter(|t| matches!(t.make, Make::Find { .. }) && !is_current(lesson, t)).count();
     if unknown > 0 {
         talk.say(&messages::lesson::reps_unknown(unknown));
     }
@@ -114,7 +115,7 @@ fn command(lesson: &Lesson, target: &Target) -> Vec<String> {
 }
 
 /// Whether the target lies there as it would be made.
-fn stands(lesson: &Lesson, target: &Target) -> bool {
+fn is_current(lesson: &Lesson, target: &Target) -> bool {
     match &target.make {
         Make::Read { hitter, day, clip } => lesson.hitters.get(*hitter).is_some_and(|h| {
             let options = make::read_options(h, *day, &Default::default());

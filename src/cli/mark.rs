@@ -1,7 +1,7 @@
 use swingpair::media::OpenOptions;
 use swingpair::messages;
 use swingpair::reading;
-use swingpair::store::Standing;
+use swingpair::store::Rating;
 use swingpair::types::Result;
 
 use super::args::{Mark, MarkArgs};
@@ -11,11 +11,11 @@ use super::{print, warn};
 pub fn run(args: &MarkArgs, talk: &Talk) -> Result<()> {
     let options = OpenOptions { recorded_at_hz: args.recorded_at, limits: args.allow.limits() };
     let mut pins = Vec::new();
-    let mut standing = None;
+    let mut rating = None;
     for mark in &args.marks {
         match mark {
             Mark::Pin(event, time_s) => pins.push((*event, *time_s)),
-            Mark::Standing(what) => standing = Some(*what),
+            Mark::Rating(what) => rating = Some(*what),
         }
     }
     if !pins.is_empty() {
@@ -27,11 +27,11 @@ pub fn run(args: &MarkArgs, talk: &Talk) -> Result<()> {
             print(&format!("{}={time_s}", event.word()))?;
         }
     }
-    if let Some(standing) = standing {
-        warn(talk, "", &reading::stand(&args.clip, standing, &options)?);
-        talk.say(match standing {
-            Some(Standing::Good) => "Marked good: `pair TODAY --from FOLDER` compares with it.",
-            Some(Standing::Best) => {
+    if let Some(rating) = rating {
+        warn(talk, "", &reading::set_rating(&args.clip, rating, &options)?);
+        talk.say(match rating {
+            Some(Rating::Good) => "Marked good: `pair TODAY --from FOLDER` compares with it.",
+            Some(Rating::Best) => {
                 "Marked best, which is a good rep too: `pair TODAY --from FOLDER --best` takes it."
             }
             None => "Neither good nor best any more.",

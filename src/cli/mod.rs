@@ -29,7 +29,7 @@ use std::process::ExitCode;
 use clap::Parser;
 use swingpair::types::{Cancel, Error, Result, Warning};
 
-use args::{Job, Words};
+use args::{Arguments, Job};
 use progress::Talk;
 
 const FAILED: u8 = 1;
@@ -39,7 +39,7 @@ const INTERRUPTED: u8 = 130;
 
 pub fn run() -> ExitCode {
     // clap itself leaves with 2 on wrong words and 0 on --help.
-    let words = Words::parse();
+    let words = Arguments::parse();
     let talk = Talk::new(words.quiet);
     talk.pulse().watch(|seconds| {
         progress::say(&format!(

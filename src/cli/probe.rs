@@ -7,9 +7,9 @@ use super::{print, print_json};
 
 pub fn run(args: &ProbeArgs) -> Result<()> {
     let options = OpenOptions { recorded_at_hz: args.recorded_at, limits: args.allow.limits() };
-    let told = media::probe(&args.file, &options)?;
+    let reported = media::probe(&args.file, &options)?;
     if args.json {
-        return print_json(&told);
+        return print_json(&reported);
     }
-    print(&report::probed_text(&told))
+    print(&report::probed_text(&reported))
 }

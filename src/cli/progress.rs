@@ -14,11 +14,11 @@ pub fn say(text: &str) {
 }
 
 pub struct Talk {
-    way: Way,
+    way: ProgressMode,
     pulse: Pulse,
 }
 
-enum Way {
+enum ProgressMode {
     Quiet,
     Lines,
     Bars(Mutex<Option<ProgressBar>>),
@@ -27,17 +27,17 @@ enum Way {
 impl Talk {
     pub fn new(quiet: bool) -> Self {
         let way = if quiet {
-            Way::Quiet
+            ProgressMode::Quiet
         } else if std::io::stderr().is_terminal() {
-            Way::Bars(Mutex::new(None))
+            ProgressMode::Bars(Mutex::new(None))
         } else {
-            Way::Lines
+            ProgressMode::Lines
         };
         Self { way, pulse: Pulse::new() }
     }
 
     pub fn is_quiet(&self) -> bool {
-        matches!(self.way, Way::Quiet)
+        matches!(self.way, ProgressMode::Quiet)
     }
 
     pub fn pulse(&self) -> &Pulse {
@@ -56,9 +56,9 @@ impl Progress for Talk {
     fn begin(&self, what: &str, steps: u64) {
         self.pulse.moved(true);
         match &self.way {
-            Way::Quiet => {}
-            Way::Lines => say(&format!("{what}…")),
-            Way::Bars(slot) => {
+            ProgressMode::Quiet => {}
+            ProgressMode::Lines => say(&format!("{what}…")),
+            ProgressMode::Bars(slot) => {
                 let bar = if steps > 0 { ProgressBar::new(steps) } else { ProgressBar::new_spinner() };
                 if let Ok(style) = ProgressStyle::with_template("{msg:28} {wide_bar} {percent:>3} %") {
                     bar.set_style(style);
@@ -73,7 +73,7 @@ impl Progress for Talk {
 
     fn advance(&self, steps: u64) {
         self.pulse.moved(true);
-        if let Way::Bars(slot) = &self.way
+        if let ProgressMode::Bars(slot) = &self.way
             && let Ok(slot) = slot.lock()
             && let Some(bar) = slot.as_ref()
         {
@@ -83,7 +83,7 @@ impl Progress for Talk {
 
     fn end(&self) {
         self.pulse.moved(false);
-        if let Way::Bars(slot) = &self.way
+        if let ProgressMode::Bars(slot) = &self.way
             && let Ok(mut slot) = slot.lock()
             && let Some(bar) = slot.take()
         {

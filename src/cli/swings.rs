@@ -7,7 +7,7 @@ use swingpair::draw::Letters;
 use swingpair::messages;
 use swingpair::pairing;
 use swingpair::reading::{self, ReadClip, ReadOptions};
-use swingpair::store::{self, Standing};
+use swingpair::store::{self, Rating};
 use swingpair::types::{Cancel, Cutouts, Error, Pairing, Reading, Result, Warning};
 
 use super::args::Swings;
@@ -39,9 +39,9 @@ impl Swings {
         self.part_angles()?;
         let Some(folder) = &self.from else { return Ok(()) };
         let mut found = store::list(folder)?;
-        found.retain(|rep| match rep.standing {
-            Some(Standing::Best) => true,
-            Some(Standing::Good) => !self.best,
+        found.retain(|rep| match rep.rating {
+            Some(Rating::Best) => true,
+            Some(Rating::Good) => !self.best,
             None => false,
         });
         // Today's own rep may lie there and be a good one.
@@ -93,13 +93,13 @@ impl Swings {
             letters.check(a).and_then(|()| letters.check(b))?;
         }
         let (reps, mut warnings) = different_reps(self)?;
-        let (mut today, told) = self.rep(0, &self.today, &self.looking.options(), talk, cancel)?;
-        warnings.extend(told);
+        let (mut today, reported) = self.rep(0, &self.today, &self.looking.options(), talk, cancel)?;
+        warnings.extend(reported);
         let mut references = Vec::new();
         for (place, path) in &reps {
-            let (rep, told) = self.rep(place + 1, path, &self.reference_options(*place), talk, cancel)?;
+            let (rep, reported) = self.rep(place + 1, path, &self.reference_options(*place), talk, cancel)?;
             references.push(rep);
-            warnings.extend(told);
+            warnings.extend(reported);
         }
         share_measures(&mut std::iter::once(&mut today).chain(&mut references).collect::<Vec<_>>());
         let filmed: Vec<Reading> = references.iter().map(|r| r.first.reading.clone()).collect();
@@ -107,8 +107,8 @@ impl Swings {
             mirror_all(&today, &mut references)?;
         }
         let readings: Vec<_> = references.iter().map(|r| &r.first.reading).collect();
-        let (pairing, told) = pairing::pair_with_reps(&today.first.reading, &readings, self.sync)?;
-        warnings.extend(told);
+        let (pairing, reported) = pairing::pair_with_reps(&today.first.reading, &readings, self.sync)?;
+        warnings.extend(reported);
         let place = pairing.good_reps.as_ref().map_or(0, |g| g.shown);
         if place >= references.len() {
             return Err(Error::Usage("no reference is left to compare with".to_owned()));
@@ -174,13 +174,13 @@ pub fn cutouts(
     let cutouts = match store::load_cutouts(path, &key) {
         Some(kept) => kept,
         None => {
-            let cutouts = reading::look::cutouts(clip, reading, talk, cancel)?;
-            let told = match store::save_cutouts(path, &key, &cutouts) {
+            let cutouts = reading::track::cutouts(clip, reading, talk, cancel)?;
+            let reported = match store::save_cutouts(path, &key, &cutouts) {
                 Ok(set_aside) => set_aside,
                 // The clip can be made all the same.
                 Err(e) => Some(Warning::new("cutouts_not_kept", messages::files::cutouts_not_kept(&e))),
             };
-            warn(talk, "", told.as_slice());
+            warn(talk, "", reported.as_slice());
             cutouts
         }
     };

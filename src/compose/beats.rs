@@ -116,13 +116,13 @@ impl Plan {
             }
         }
         // One cause in several shots is one word.
-        let mut told: Vec<Warning> = Vec::new();
+        let mut reported: Vec<Warning> = Vec::new();
         for warning in all {
-            if !told.iter().any(|t| t.text == warning.text) {
-                told.push(warning);
+            if !reported.iter().any(|t| t.text == warning.text) {
+                reported.push(warning);
             }
         }
-        told
+        reported
     }
 
     /// The shown sides (0 = today) that do not give the body centre where a shot is to draw it.
@@ -323,7 +323,7 @@ mod tests {
     }
 
     /// The events that the captions name over a plan, neighbours never alike.
-    fn told(
+    fn reported(
         plan: &Plan,
         today: &Reading,
         reference: &Reading,
@@ -350,7 +350,7 @@ mod tests {
         today.events.get_mut(&EventId::Extension).unwrap().time_s = contact_s + 0.004;
         let plan = Plan::ready(Ready::Teach, 8.0);
         for rate_hz in [30.0, 60.0, 240.0] {
-            let said = told(&plan, &today, &reference, &pairing, rate_hz);
+            let said = reported(&plan, &today, &reference, &pairing, rate_hz);
             assert!(said.windows(2).all(|w| w[0] < w[1]), "{rate_hz} Hz: {said:?}");
         }
     }
@@ -363,10 +363,10 @@ mod tests {
         let plan = Plan::ready(Ready::Teach, 8.0);
         let beats = plan.beats([&today, &reference], &pairing, 30.0, None, |_, s| s).unwrap();
         assert!(beats.len() > 200);
-        let told = plan.warnings([&today, &reference], &pairing, None);
-        let has = |code: &str, word: &str| told.iter().any(|w| w.code == code && w.text.contains(word));
-        assert!(has("shot_event_missing", "load") && has("shot_event_missing", "finish"), "{told:?}");
-        assert!(has("hold_event_missing", "contact"), "{told:?}");
+        let reported = plan.warnings([&today, &reference], &pairing, None);
+        let has = |code: &str, word: &str| reported.iter().any(|w| w.code == code && w.text.contains(word));
+        assert!(has("shot_event_missing", "load") && has("shot_event_missing", "finish"), "{reported:?}");
+        assert!(has("hold_event_missing", "contact"), "{reported:?}");
     }
 
     #[test]
@@ -374,18 +374,18 @@ mod tests {
         let (mut today, reference, pairing) = sample::pair();
         let mut plan = Plan::ready(Ready::Quick, 8.0);
         plan.draw = vec![Mark::BodyCentre];
-        let told = |plan: &Plan, today: &Reading| plan.warnings([today, &reference], &pairing, None);
-        assert_eq!(told(&plan, &today), []);
+        let reported = |plan: &Plan, today: &Reading| plan.warnings([today, &reference], &pairing, None);
+        assert_eq!(reported(&plan, &today), []);
         today.hitter.view = crate::types::View::FromBehind;
-        let said = told(&plan, &today);
+        let said = reported(&plan, &today);
         assert!(said.len() == 2 && said.iter().all(|w| w.code == "mark_not_shown"), "{said:?}");
         assert!(said[0].text.contains("Shot 1") && said[0].text.contains("today’s clip"), "{said:?}");
         // Neither where it is not drawn nor where that side is not shown.
         plan.layout = Some(Layout::ReferenceAlone);
-        assert_eq!(told(&plan, &today), []);
+        assert_eq!(reported(&plan, &today), []);
         plan.layout = None;
         plan.draw = vec![Mark::Head];
-        assert_eq!(told(&plan, &today), []);
+        assert_eq!(reported(&plan, &today), []);
     }
 
     #[test]
@@ -397,9 +397,13 @@ mod tests {
         let beats = plan.beats([&today, &reference], &pairing, 30.0, None, |_, s| s).unwrap();
         let inside = |b: &Beat| matches!(b.shows, Shows::Swing { today_s, .. } if today_s <= last_s + 0.04);
         assert!(beats.iter().all(inside));
-        let told = plan.warnings([&today, &reference], &pairing, None);
-        assert_eq!(told.iter().map(|w| w.code.as_str()).collect::<Vec<_>>(), ["shot_cut"]);
-        assert!(told[0].text.contains("29.") && told[0].text.contains("Shot 1"), "{}", told[0].text);
+        let reported = plan.warnings([&today, &reference], &pairing, None);
+        assert_eq!(reported.iter().map(|w| w.code.as_str()).collect::<Vec<_>>(), ["shot_cut"]);
+        assert!(
+            reported[0].text.contains("29.") && reported[0].text.contains("Shot 1"),
+            "{}",
+            reported[0].text
+        );
 
         let backwards = Plan::of(vec![Shot::swing(to, from, 1.0)]);
         assert!(backwards.beats([&today, &reference], &pairing, 30.0, None, |_, s| s).is_err());

@@ -2,13 +2,13 @@
 
 use super::carry::{BONES, Bone, Bones, Carry, bones, weights};
 use super::edge::Grid;
-use super::marks::Lie;
+use super::marks::PanelTransform;
 use crate::draw::{Mask, Rgb, mix, wash};
 use crate::types::{BatBar, Cutouts, Frame, Point, Pose, Reading, Rect, Similarity};
 
 /// How a ghost is shown.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
-pub enum GhostLook {
+pub enum GhostStyle {
     /// Its own picture, drawn toward its colour.
     #[default]
     Tinted,
@@ -16,7 +16,7 @@ pub enum GhostLook {
     Outline,
 }
 
-impl GhostLook {
+impl GhostStyle {
     pub const ALL: [Self; 2] = [Self::Tinted, Self::Outline];
 
     /// The word used on the command line.
@@ -61,7 +61,7 @@ const TINT: f64 = 0.6;
 /// How strongly an outlined ghost is filled, of its strength.
 const OUTLINE_FILL: f64 = 0.25;
 
-struct Look {
+struct GhostFrame {
     time_s: f64,
     cover: Vec<u8>,
     side: usize,
@@ -72,8 +72,8 @@ struct Look {
 
 /// A reference's cut-outs, ready to be carried to any picture of its swing.
 pub struct Ghost {
-    pub look: GhostLook,
-    looks: Vec<Look>,
+    pub look: GhostStyle,
+    looks: Vec<GhostFrame>,
 }
 
 /// Where the ghost is on its panel, px.
@@ -85,9 +85,9 @@ pub struct Shape {
 }
 
 impl Ghost {
-    pub fn new(reading: &Reading, cutouts: Option<&Cutouts>, look: GhostLook) -> Self {
+    pub fn new(reading: &Reading, cutouts: Option<&Cutouts>, look: GhostStyle) -> Self {
         let looks = cutouts.into_iter().flat_map(|c| &c.looks).filter_map(|cut| {
-            Some(Look {
+            Some(GhostFrame {
                 time_s: cut.time_s,
                 cover: cut.cover()?,
                 side: cut.side,
@@ -99,12 +99,12 @@ impl Ghost {
         Self { look, looks: looks.collect() }
     }
 
-    /// Its shape at a real time on a panel of `size`, where `lie` lays the picture; `None` where nobody knows.
+    /// Its shape at a real time on a panel of `size`, where `panel_transform` lays the picture; `None` where nobody knows.
     pub(super) fn shape(
         &self,
         reading: &Reading,
         real_s: f64,
-        lie: &Lie,
+        panel_transform: &PanelTransform,
         size: (usize, usize),
     ) -> Option<Shape> {
         let pose = pose_at(reading, real_s)?;
@@ -112,32 +112,34 @@ impl Ghost {
         let body_px = reading.scale.body_height_px;
         let hands = super::marks::hands(&pose).map(|h| h.0);
         let bat = hands.and_then(|hands| self.bat(real_s, hands));
-        let panel = |p: Point| lie.from_picture.apply(p);
+        let panel = |p: Point| panel_transform.from_picture.apply(p);
         let points = own.iter().flatten().flat_map(|b| [b.a, b.b]).chain(bat.iter().map(|b| b.tip));
         let around = Rect::around(points.map(panel))?;
-        let room = 0.17 * lie.body_height_px;
+        let room = 0.17 * panel_transform.body_height_px;
         let bounds = cut(around, room, size)?;
-        let mut grid = Grid::new(bounds, (lie.body_height_px / CELLS).max(1.0));
+        let mut grid = Grid::new(bounds, (panel_transform.body_height_px / CELLS).max(1.0));
         let near = self.near(real_s);
         if !near.is_empty() {
             let carried: Vec<_> =
                 near.iter().map(|(look, w)| (*look, *w, Carry::new(&own, &look.bones, body_px))).collect();
-            fill(&mut grid, &carried, &own, &lie.from_picture.inverse(), body_px);
+            fill(&mut grid, &carried, &own, &panel_transform.from_picture.inverse(), body_px);
         }
         let share = if near.is_empty() { 1.0 } else { THIN };
         for bone in own.iter().flatten() {
-            let (a, b, r) = (panel(bone.a), panel(bone.b), bone.radius * share * lie.body_height_px);
+            let (a, b, r) =
+                (panel(bone.a), panel(bone.b), bone.radius * share * panel_transform.body_height_px);
             capsule(&mut grid, a, b, (r, r));
         }
         if let Some(bat) = bat {
             let tip = BAT.1 + (bat.sweep_rad.tan() * bat.hands.distance(bat.tip) / body_px);
-            let wide = (BAT.0 * lie.body_height_px, tip.min(BAT_FAN) * lie.body_height_px);
+            let wide =
+                (BAT.0 * panel_transform.body_height_px, tip.min(BAT_FAN) * panel_transform.body_height_px);
             capsule(&mut grid, panel(bat.hands), panel(bat.tip), wide);
         }
-        let body = lie.body_height_px;
+        let body = panel_transform.body_height_px;
         let line = match self.look {
-            GhostLook::Tinted => 0.0035 * body,
-            GhostLook::Outline => 0.007 * body,
+            GhostStyle::Tinted => 0.0035 * body,
+            GhostStyle::Outline => 0.007 * body,
         };
         let (mask, line) = grid.masks(size, (0.007 * body).max(2.0), line.max(1.5));
         Some(Shape { mask, line })
@@ -146,19 +148,19 @@ impl Ghost {
     /// Where it is in the source picture of a real time, of `size`.
     pub fn in_picture(&self, reading: &Reading, real_s: f64, size: (usize, usize)) -> Option<Mask> {
         let (on, body_height_px) = (Similarity::IDENTITY, reading.scale.body_height_px);
-        let lie = Lie { from_picture: on, from_steady: None, body_height_px };
-        self.shape(reading, real_s, &lie, size).map(|shape| shape.mask)
+        let panel_transform = PanelTransform { from_picture: on, from_steady: None, body_height_px };
+        self.shape(reading, real_s, &panel_transform, size).map(|shape| shape.mask)
     }
 
     /// Lay it over `base` at `strength` 0…1; `own` is its picture in its mask's bounds.
     pub(super) fn lay(&self, base: &mut Frame, own: &Frame, shape: &Shape, strength: f64, colour: Rgb) {
         let strength = strength.clamp(0.0, 1.0);
         match self.look {
-            GhostLook::Tinted => {
+            GhostStyle::Tinted => {
                 mix(base, own, &shape.mask, strength, colour, TINT);
                 wash(base, &shape.line, colour, strength);
             }
-            GhostLook::Outline => {
+            GhostStyle::Outline => {
                 wash(base, &shape.mask, colour, OUTLINE_FILL * strength);
                 // At half strength the line is already whole: it covers little.
                 wash(base, &shape.line, colour, (2.0 * strength).min(1.0));
@@ -167,7 +169,7 @@ impl Ghost {
     }
 
     /// The looks around a time with their weights: before and after alike, so that nothing lags.
-    fn near(&self, real_s: f64) -> Vec<(&Look, f64)> {
+    fn near(&self, real_s: f64) -> Vec<(&GhostFrame, f64)> {
         let i = self.looks.partition_point(|l| l.time_s < real_s);
         let before = i.checked_sub(1).and_then(|i| self.looks.get(i));
         let after = self.looks.get(i);
@@ -175,15 +177,16 @@ impl Ghost {
             (Some(b), Some(a)) if a.time_s - b.time_s <= GAP_S => STEADIED_OVER * (a.time_s - b.time_s),
             _ => BEYOND_S,
         };
-        let weight = |l: &Look| 1.0 - (l.time_s - real_s).abs() / within.max(1e-6);
+        let weight = |l: &GhostFrame| 1.0 - (l.time_s - real_s).abs() / within.max(1e-6);
         self.looks.iter().map(|l| (l, weight(l))).filter(|(_, w)| *w > 0.0).collect()
     }
 
     /// The bat at a time: turning evenly from one look to the next.
     fn bat(&self, real_s: f64, hands: Point) -> Option<BatBar> {
         let i = self.looks.partition_point(|l| l.time_s < real_s);
-        let found =
-            |l: &Look| l.bat.map(|bat| (l.time_s, bat)).filter(|_| (l.time_s - real_s).abs() <= BAT_NEAR_S);
+        let found = |l: &GhostFrame| {
+            l.bat.map(|bat| (l.time_s, bat)).filter(|_| (l.time_s - real_s).abs() <= BAT_NEAR_S)
+        };
         let before = self.looks.get(..i)?.iter().rev().find_map(found);
         let after = self.looks.get(i..)?.iter().find_map(found);
         let (way, sweep_rad) = match (before, after) {
@@ -241,7 +244,7 @@ fn pose_at(reading: &Reading, real_s: f64) -> Option<Pose> {
 /// What the looks say of every cell, carried to this picture and averaged.
 fn fill(
     grid: &mut Grid,
-    looks: &[(&Look, f64, Carry)],
+    looks: &[(&GhostFrame, f64, Carry)],
     own: &Bones,
     picture_from_panel: &Similarity,
     body_px: f64,
@@ -298,7 +301,7 @@ fn fill(
     }
 }
 
-impl Look {
+impl GhostFrame {
     /// 0…1 at a place of its grid.
     fn sure(&self, x: f32, y: f32) -> f32 {
         let most = self.side as f32 - 1.001;
@@ -354,10 +357,10 @@ mod tests {
     use super::super::sample;
     use super::*;
 
-    fn lie(reading: &Reading) -> Lie {
+    fn panel_transform(reading: &Reading) -> PanelTransform {
         let from_picture = Similarity::IDENTITY.scaled_shifted(0.5, Point::default());
         let body_height_px = reading.scale.body_height_px * 0.5;
-        Lie { from_picture, from_steady: Some(from_picture), body_height_px }
+        PanelTransform { from_picture, from_steady: Some(from_picture), body_height_px }
     }
 
     #[test]
@@ -365,11 +368,11 @@ mod tests {
         let hit = sample::reference();
         let (_, reading, _) = sample::pair();
         let cutouts = hit.cutouts((200..300).step_by(4));
-        let ghost = Ghost::new(&reading, Some(&cutouts), GhostLook::Tinted);
+        let ghost = Ghost::new(&reading, Some(&cutouts), GhostStyle::Tinted);
         for frame in [210, 222, 238] {
             let now = frame as f64 / hit.rate_hz;
             let size = (960, 540);
-            let shape = ghost.shape(&reading, now, &lie(&reading), size).unwrap();
+            let shape = ghost.shape(&reading, now, &panel_transform(&reading), size).unwrap();
             let (mut both, mut either) = (0.0, 0.0);
             let truth = hit.silhouette(frame);
             for y in 0..540 {
@@ -391,10 +394,10 @@ mod tests {
     #[test]
     fn without_looks_the_pose_alone_gives_a_rough_shape_and_elsewhere_there_is_none() {
         let (_, reading, _) = sample::pair();
-        let ghost = Ghost::new(&reading, None, GhostLook::Outline);
-        let shape = ghost.shape(&reading, 2.0, &lie(&reading), (960, 540)).unwrap();
+        let ghost = Ghost::new(&reading, None, GhostStyle::Outline);
+        let shape = ghost.shape(&reading, 2.0, &panel_transform(&reading), (960, 540)).unwrap();
         assert!(shape.mask.area_px() > 5000.0 && shape.line.area_px() > 500.0);
-        assert!(ghost.shape(&reading, 99.0, &lie(&reading), (960, 540)).is_none());
+        assert!(ghost.shape(&reading, 99.0, &panel_transform(&reading), (960, 540)).is_none());
     }
 
     #[test]
@@ -404,10 +407,10 @@ mod tests {
         let mut cutouts = sample::reference().cutouts([240, 246, 252].into_iter());
         cutouts.looks[0].bat = bat(Point::new(100.0, 0.0));
         cutouts.looks[1].bat = bat(Point::new(0.0, 100.0));
-        let ghost = Ghost::new(&reading, Some(&cutouts), GhostLook::Tinted);
+        let ghost = Ghost::new(&reading, Some(&cutouts), GhostStyle::Tinted);
         assert!(ghost.bat(243.0 / 120.0, Point::default()).is_none(), "a quarter turn is too much");
         cutouts.looks[1].bat = bat(Point::new(80.0, 60.0));
-        let ghost = Ghost::new(&reading, Some(&cutouts), GhostLook::Tinted);
+        let ghost = Ghost::new(&reading, Some(&cutouts), GhostStyle::Tinted);
         let tip = ghost.bat(243.0 / 120.0, Point::default()).unwrap().tip;
         assert!(tip.distance(Point::new(94.87, 31.62)) < 0.1, "{tip:?}");
         assert!(ghost.bat(249.0 / 120.0, Point::default()).is_none());

@@ -1,7 +1,7 @@
 //! Lines a plan may add to the bodies: front leg, hands to front foot, plumb lines, shoulders, ground marks.
 //! No line crosses the head or the hands.
 
-use super::marks::{Lie, Look, hands, head};
+use super::marks::{MarkStyle, PanelTransform, hands, head};
 use super::numbers::{HANDS_CLEAR, HEAD_CLEAR, Number};
 use super::plan::Mark;
 use crate::draw::theme::{self, Sizes};
@@ -16,8 +16,8 @@ const ROUNDED_TO: f64 = 5.0;
 pub struct Scene<'a> {
     pub reading: &'a Reading,
     pub pose: &'a Pose,
-    pub lie: &'a Lie,
-    pub look: Look,
+    pub panel_transform: &'a PanelTransform,
+    pub look: MarkStyle,
     pub sizes: &'a Sizes,
 }
 
@@ -42,7 +42,7 @@ impl Scene<'_> {
     }
 
     fn body(&self) -> f64 {
-        self.lie.body_height_px
+        self.panel_transform.body_height_px
     }
 
     /// Thinner than the hand path: these lines are read second.
@@ -57,7 +57,7 @@ impl Scene<'_> {
     /// Where a part is on the panel, and whether it was guessed.
     fn at(&self, part: Part) -> Option<(Point, bool)> {
         let spot = self.pose.spot(part).filter(|s| s.at.is_finite())?;
-        Some((self.lie.from_picture.apply(spot.at), spot.seen == Seen::Inferred))
+        Some((self.panel_transform.from_picture.apply(spot.at), spot.seen == Seen::Inferred))
     }
 
     fn back(&self, left: Part) -> Part {
@@ -88,10 +88,10 @@ impl Scene<'_> {
     fn fill(&self, canvas: &mut Canvas, mut mask: Mask, colour: Rgb, alpha: f64) {
         let body = self.body();
         if let Some(at) = head(self.pose) {
-            mask.keep_clear(self.lie.from_picture.apply(at), HEAD_CLEAR * body);
+            mask.keep_clear(self.panel_transform.from_picture.apply(at), HEAD_CLEAR * body);
         }
         if let Some((at, _)) = hands(self.pose) {
-            mask.keep_clear(self.lie.from_picture.apply(at), HANDS_CLEAR * body);
+            mask.keep_clear(self.panel_transform.from_picture.apply(at), HANDS_CLEAR * body);
         }
         canvas.fill(&mask, colour, alpha);
     }
@@ -130,12 +130,12 @@ impl Scene<'_> {
     /// Straight from the hands to the front ankle, and how far that is.
     fn hands_to_foot(&self, canvas: &mut Canvas) -> Option<Number> {
         let (at, seen) = hands(self.pose)?;
-        let from = self.lie.from_picture.apply(at);
+        let from = self.panel_transform.from_picture.apply(at);
         let (to, guessed) = self.at(self.front(Part::LeftAnkle))?;
         self.line(canvas, &[from, to], self.width() * 0.75, guessed || !seen, theme::TEXT, 0.9);
         self.joint(canvas, to, self.width() * 1.1);
         let scale = self.reading.scale;
-        let picture_px = from.distance(to) / self.lie.from_picture.scale().max(1e-9);
+        let picture_px = from.distance(to) / self.panel_transform.from_picture.scale().max(1e-9);
         let value = match scale.px_per_cm {
             Some(px_per_cm) => messages::about_cm(rounded(picture_px / px_per_cm.max(1e-9))),
             None => messages::about_height(rounded(100.0 * picture_px / scale.body_height_px.max(1.0))),
@@ -146,7 +146,7 @@ impl Scene<'_> {
     /// Upright through the middle of `parts` as they were at stance, from the ground under the back foot up to
     /// the standing height: what moves away from it has moved since then.
     fn plumb_line(&self, canvas: &mut Canvas, parts: &[Part]) {
-        let Some(steady) = self.lie.from_steady else { return };
+        let Some(steady) = self.panel_transform.from_steady else { return };
         let events = &self.reading.events;
         let stance = [EventId::Stance, EventId::Load].iter().find_map(|e| events.get(e));
         let back = self.back(Part::LeftAnkle);
@@ -182,7 +182,7 @@ impl Scene<'_> {
     /// Under the front foot: a broken bar where it stood before it lifted, a short bar under the toe at
     /// touch, a long bar under the whole foot at plant. Each appears when its moment has come.
     fn feet(&self, canvas: &mut Canvas) {
-        let Some(steady) = self.lie.from_steady else { return };
+        let Some(steady) = self.panel_transform.from_steady else { return };
         let (toe, heel) = (self.front(Part::LeftToe), self.front(Part::LeftHeel));
         let place = |event: EventId, part: Part| {
             let e = self.reading.events.get(&event).filter(|e| e.time_s <= self.pose.time_s + 1e-6)?;
@@ -237,7 +237,7 @@ mod tests {
         let sizes = Sizes::new(1080, 1920);
         let letters = Letters::new().unwrap();
         let scale = 0.5;
-        let lie = Lie {
+        let panel_transform = PanelTransform {
             from_picture: Similarity { a: scale, ..Similarity::IDENTITY },
             from_steady: Some(Similarity { a: scale, ..Similarity::IDENTITY }),
             body_height_px: scale * today.scale.body_height_px,
@@ -247,7 +247,8 @@ mod tests {
             for look in [TODAY, REFERENCE] {
                 let mut canvas = Canvas::new(540, 960, Rgb(128, 128, 128));
                 let before = canvas.frame().clone();
-                let scene = Scene { reading: &today, pose, lie: &lie, look, sizes: &sizes };
+                let scene =
+                    Scene { reading: &today, pose, panel_transform: &panel_transform, look, sizes: &sizes };
                 scene.draw(&mut canvas, &letters, &LINES).unwrap();
                 let changed = |at: Point, r: f64| {
                     let mut n = 0;
@@ -259,8 +260,8 @@ mod tests {
                     }
                     n
                 };
-                let at = |p: Point| lie.from_picture.apply(p);
-                let body = lie.body_height_px;
+                let at = |p: Point| panel_transform.from_picture.apply(p);
+                let body = panel_transform.body_height_px;
                 assert_eq!(changed(at(head(pose).unwrap()), 0.075 * body), 0, "head at {}", pose.time_s);
                 assert_eq!(changed(at(hands(pose).unwrap().0), 0.045 * body), 0, "hands at {}", pose.time_s);
                 marked += changed(at(pose.at(Part::LeftKnee).unwrap()), 0.02 * body);
@@ -273,11 +274,18 @@ mod tests {
     fn what_is_not_known_is_not_drawn() {
         let (today, ..) = sample::pair();
         let sizes = Sizes::new(1080, 1920);
-        let lie = Lie { from_picture: Similarity::IDENTITY, from_steady: None, body_height_px: 700.0 };
+        let panel_transform =
+            PanelTransform { from_picture: Similarity::IDENTITY, from_steady: None, body_height_px: 700.0 };
         let pose = Pose::empty(0, 0.0);
         let mut canvas = Canvas::new(540, 960, Rgb(128, 128, 128));
         let before = canvas.frame().clone();
-        let scene = Scene { reading: &today, pose: &pose, lie: &lie, look: TODAY, sizes: &sizes };
+        let scene = Scene {
+            reading: &today,
+            pose: &pose,
+            panel_transform: &panel_transform,
+            look: TODAY,
+            sizes: &sizes,
+        };
         scene.draw(&mut canvas, &Letters::new().unwrap(), &LINES).unwrap();
         assert_eq!(canvas.frame().y.data, before.y.data);
     }

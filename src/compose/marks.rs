@@ -9,14 +9,14 @@ use crate::types::{EventId, Part, Point, Pose, Reading, Rect, Seen, Similarity};
 
 /// How a side's marks look: never by colour alone.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Look {
+pub struct MarkStyle {
     pub colour: Rgb,
     /// Hollow marks and a double line, not filled marks and a single one.
     pub hollow: bool,
 }
 
-pub const TODAY: Look = Look { colour: theme::TODAY, hollow: false };
-pub const REFERENCE: Look = Look { colour: theme::REFERENCE, hollow: true };
+pub const TODAY: MarkStyle = MarkStyle { colour: theme::TODAY, hollow: false };
+pub const REFERENCE: MarkStyle = MarkStyle { colour: theme::REFERENCE, hollow: true };
 
 /// Head box, body heights.
 const HEAD_WIDTH: f64 = 0.19;
@@ -36,7 +36,7 @@ pub struct Marks {
 
 /// How one source picture lies on its panel, panel px.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Lie {
+pub struct PanelTransform {
     pub from_picture: Similarity,
     /// From steady px; `None` when nobody knows where the camera pointed in this picture.
     pub from_steady: Option<Similarity>,
@@ -87,17 +87,17 @@ impl Marks {
     pub fn draw(
         &self,
         canvas: &mut Canvas,
-        lie: &Lie,
+        panel_transform: &PanelTransform,
         pose: Option<&Pose>,
-        look: Look,
+        look: MarkStyle,
         sizes: &Sizes,
         what: &[Mark],
     ) {
-        let body = lie.body_height_px;
+        let body = panel_transform.body_height_px;
         let line = (sizes.line * (body / (430.0 * sizes.unit)).clamp(0.8, 1.3)).max(1.5);
         if what.contains(&Mark::Head) {
-            let now = pose.and_then(head).map(|at| lie.from_picture.apply(at));
-            if let (Some(at), Some(steady)) = (self.head_at_stance, lie.from_steady) {
+            let now = pose.and_then(head).map(|at| panel_transform.from_picture.apply(at));
+            if let (Some(at), Some(steady)) = (self.head_at_stance, panel_transform.from_steady) {
                 stance_box(canvas, steady.apply(at), now, body, line * 0.5);
             }
             if let Some(at) = now {
@@ -105,24 +105,31 @@ impl Marks {
             }
         }
         if let (true, Some(pose)) = (what.contains(&Mark::BodyCentre), pose) {
-            self.body_centre(canvas, lie, pose, look, line);
+            self.body_centre(canvas, panel_transform, pose, look, line);
         }
         if let (true, Some(pose)) = (what.contains(&Mark::HandPath), pose) {
-            self.hands(canvas, lie, pose, look, line);
+            self.hands(canvas, panel_transform, pose, look, line);
         }
     }
 
     /// The way the body centre has gone since stance, a bar across it where it began and where it was rearmost, and
     /// where it is now. The hands pass before it.
-    fn body_centre(&self, canvas: &mut Canvas, lie: &Lie, pose: &Pose, look: Look, line: f64) {
+    fn body_centre(
+        &self,
+        canvas: &mut Canvas,
+        panel_transform: &PanelTransform,
+        pose: &Pose,
+        look: MarkStyle,
+        line: f64,
+    ) {
         let passed = self.centre.partition_point(|s| s.time_s <= pose.time_s + 1e-6);
-        let Some(steady) = lie.from_steady else { return };
+        let Some(steady) = panel_transform.from_steady else { return };
         let steps = self.centre.get(..passed).unwrap_or_default();
         let runs = runs(steps, |p| steady.apply(p));
         let places: Vec<Point> = steps.iter().map(|s| steady.apply(s.at)).collect();
         let (Some(first), Some(last)) = (places.first().copied(), places.last().copied()) else { return };
         let Some(bounds) = Rect::around(places.iter().copied()) else { return };
-        let body = lie.body_height_px;
+        let body = panel_transform.body_height_px;
         let (arm, r) = (0.035 * body, 0.017 * body);
         let g = arm + 3.0 * line;
         let bounds = Rect::new(bounds.x - g, bounds.y - g, bounds.width + 2.0 * g, bounds.height + 2.0 * g);
@@ -130,7 +137,7 @@ impl Marks {
         let forward = (self.centre.last().map_or(last, |s| steady.apply(s.at)) - first).x.signum();
         let rearmost = places.iter().copied().min_by(|a, b| (a.x * forward).total_cmp(&(b.x * forward)));
         let bar = |at: Point| [at - Point::new(0.0, arm), at + Point::new(0.0, arm)];
-        let hands = hands(pose).map(|(at, _)| lie.from_picture.apply(at));
+        let hands = hands(pose).map(|(at, _)| panel_transform.from_picture.apply(at));
         let mut pass = |colour: Rgb, alpha: f64, draw: &dyn Fn(&mut Mask)| {
             let mut mask: Mask = canvas.mask(bounds);
             draw(&mut mask);
@@ -164,10 +171,17 @@ impl Marks {
     }
 
     /// The path the hands have gone, and a ring that stays empty around where they are.
-    fn hands(&self, canvas: &mut Canvas, lie: &Lie, pose: &Pose, look: Look, line: f64) {
-        let body = lie.body_height_px;
-        let now = hands(pose).map(|(at, _)| lie.from_picture.apply(at));
-        if let Some(steady) = lie.from_steady {
+    fn hands(
+        &self,
+        canvas: &mut Canvas,
+        panel_transform: &PanelTransform,
+        pose: &Pose,
+        look: MarkStyle,
+        line: f64,
+    ) {
+        let body = panel_transform.body_height_px;
+        let now = hands(pose).map(|(at, _)| panel_transform.from_picture.apply(at));
+        if let Some(steady) = panel_transform.from_steady {
             let passed = self.steps.partition_point(|s| s.time_s <= pose.time_s + 1e-6);
             let steps = self.steps.get(..passed).unwrap_or_default();
             self.path(canvas, steps, |p| steady.apply(p), now, HANDS_RING * body, look, line);
@@ -187,7 +201,7 @@ impl Marks {
         local: impl Fn(Point) -> Point,
         now: Option<Point>,
         keep_off: f64,
-        look: Look,
+        look: MarkStyle,
         line: f64,
     ) {
         // The ring stays empty: the last steps inside it are left out.
@@ -295,7 +309,7 @@ fn brackets(canvas: &mut Canvas, at: Point, body: f64, line: f64, colour: Rgb) {
 }
 
 /// A side's mark beside words: filled for today, hollow for the reference.
-pub fn badge(canvas: &mut Canvas, at: Point, radius: f64, look: Look) {
+pub fn badge(canvas: &mut Canvas, at: Point, radius: f64, look: MarkStyle) {
     if look.hollow {
         canvas.ring(at, radius * 0.78, radius * 0.44, look.colour, 1.0);
     } else {

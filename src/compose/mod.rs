@@ -45,13 +45,13 @@ use framing::Source;
 
 pub use beats::{Beat, Shows};
 pub use film::{Film, Footage, Pictures, Sink};
-pub use ghost::{Ghost, GhostLook};
+pub use ghost::{Ghost, GhostStyle};
 pub use layout::{Arrangement, Layout};
 pub use plan::{Hold, Mark, Moment, Plan, Shot, SwingShot};
 pub use ready::Ready;
 pub use render::{Shown, TraceLine, render};
 pub use screen::Screen;
-pub use stage::{Board, Prepared, SIDES, Say, SecondAngle, Stage};
+pub use stage::{Board, FrameState, Prepared, SIDES, SecondAngle, Stage};
 
 /// One of the two swings.
 #[derive(Clone, Copy)]
@@ -110,8 +110,8 @@ pub struct ClipOptions {
     pub preset: media::Preset,
     /// How strongly a ghost covers today's picture, 0…1. Default 0.5.
     pub ghost_strength: f64,
-    /// Default [`GhostLook::Tinted`].
-    pub ghost_look: GhostLook,
+    /// Default [`GhostStyle::Tinted`].
+    pub ghost_look: GhostStyle,
     /// The reference's body cut out of its pictures. Default: none, a ghost is cut out roughly along the pose.
     pub cutouts: Option<Cutouts>,
     /// What is shown, in order. Default [`Ready::Teach`].
@@ -131,7 +131,7 @@ impl Default for ClipOptions {
             crf: 20,
             preset: media::Preset::Fast,
             ghost_strength: 0.5,
-            ghost_look: GhostLook::default(),
+            ghost_look: GhostStyle::default(),
             cutouts: None,
             plan: None,
         }

@@ -114,10 +114,10 @@ impl Scene<'_> {
             (RightHeel, RightToe),
         ];
         let near = |at: Point, room: f64| {
-            let at = self.lie.from_picture.apply(at);
+            let at = self.panel_transform.from_picture.apply(at);
             let dx = (rect.x - at.x).max(at.x - rect.right()).max(0.0);
             let dy = (rect.y - at.y).max(at.y - rect.bottom()).max(0.0);
-            dx.hypot(dy) < room * self.lie.body_height_px
+            dx.hypot(dy) < room * self.panel_transform.body_height_px
         };
         let on_limb = LIMBS.iter().any(|(a, b)| match (pose.at(*a), pose.at(*b)) {
             (Some(a), Some(b)) => (0..=8).any(|k| near(a.lerp(b, f64::from(k) / 8.0), LIMB)),
@@ -139,7 +139,7 @@ fn pitch(style: Style) -> f64 {
 
 #[cfg(test)]
 mod tests {
-    use super::super::marks::{Lie, REFERENCE, TODAY};
+    use super::super::marks::{PanelTransform, REFERENCE, TODAY};
     use super::*;
     use crate::compose::sample;
     use crate::draw::theme::Sizes;
@@ -170,7 +170,7 @@ mod tests {
         ];
         // A narrow panel, whose body fills the breadth, and a broad one.
         for (panel, scale) in [((510.0, 1094.0), 0.8), ((1040.0, 500.0), 0.5)] {
-            let lie = Lie {
+            let panel_transform = PanelTransform {
                 from_picture: Similarity { a: scale, ..Similarity::IDENTITY },
                 from_steady: Some(Similarity { a: scale, ..Similarity::IDENTITY }),
                 body_height_px: scale * today.scale.body_height_px,
@@ -179,7 +179,13 @@ mod tests {
             for look in [TODAY, REFERENCE] {
                 let mut places: Vec<(Rect, bool)> = Vec::new();
                 for pose in &today.track.poses {
-                    let scene = Scene { reading: &today, pose, lie: &lie, look, sizes: &sizes };
+                    let scene = Scene {
+                        reading: &today,
+                        pose,
+                        panel_transform: &panel_transform,
+                        look,
+                        sizes: &sizes,
+                    };
                     places.push(scene.numbers_place(&letters, &numbers, panel).unwrap().unwrap());
                 }
                 assert!(places.iter().all(|p| *p == places[0]));
@@ -187,7 +193,8 @@ mod tests {
                 let rect = places[0].0;
                 assert!(rect.x >= 0.0 && rect.right() <= panel.0 && rect.bottom() <= panel.1, "{rect:?}");
                 let pose = &today.track.poses[0];
-                let scene = Scene { reading: &today, pose, lie: &lie, look, sizes: &sizes };
+                let scene =
+                    Scene { reading: &today, pose, panel_transform: &panel_transform, look, sizes: &sizes };
                 assert!(scene.poses().count() > 20);
                 assert!(scene.poses().all(|p| scene.clear_of_body(&rect, p)), "{panel:?} {rect:?}");
                 found.push(rect);

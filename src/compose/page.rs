@@ -1,7 +1,7 @@
 //! The words and the strip around the pictures.
 
 use super::layout::Arrangement;
-use super::marks::{self, Look, badge};
+use super::marks::{self, MarkStyle, badge};
 use crate::draw::{Align, Canvas, Letters, Stroke, Style, theme};
 use crate::messages;
 use crate::types::{Difference, EventId, MeasureId, Pairing, Point, Reading, Rect, Result, SyncOn, Verdict};
@@ -26,7 +26,7 @@ const CROWDED: f64 = 1.1;
 pub struct Side<'a> {
     pub reading: &'a Reading,
     pub label: &'a str,
-    pub look: Look,
+    pub look: MarkStyle,
     /// Real time of the moment the two are lined up on, s.
     pub zero_s: f64,
 }
@@ -46,7 +46,7 @@ pub struct Page<'a> {
 
 /// Own words of the plan for one picture.
 #[derive(Debug, Clone, Copy, Default)]
-pub struct Own<'a> {
+pub struct ShotCaptions<'a> {
     /// Instead of the event's name while resting on it.
     pub hold: Option<&'a str>,
     /// All through the shot, instead of the events' names.
@@ -153,7 +153,8 @@ impl Page<'_> {
                 let t = event.time_s - side.zero_s;
                 let passed = event.time_s <= now_s + half_picture_s(side.reading);
                 canvas.disc(at(t), 13.0 * u, theme::GROUND, 1.0);
-                let look = Look { colour: if passed { side.look.colour } else { theme::RULE }, ..side.look };
+                let look =
+                    MarkStyle { colour: if passed { side.look.colour } else { theme::RULE }, ..side.look };
                 badge(canvas, at(t), 10.0 * u, look);
             }
             let bar = Rect::new(x(now) - 4.0 * u, y - 19.0 * u, 8.0 * u, 38.0 * u);
@@ -197,7 +198,7 @@ impl Page<'_> {
         canvas: &mut Canvas,
         event: Option<EventId>,
         resting: bool,
-        own: Own,
+        own: ShotCaptions,
     ) -> Result<()> {
         let (s, rect) = (&self.place.sizes, self.place.caption);
         let u = s.unit;
@@ -457,4 +458,4 @@ impl Lines {
 }
 
 /// The looks of the two sides, in order.
-pub const LOOKS: [Look; 2] = [marks::TODAY, marks::REFERENCE];
+pub const LOOKS: [MarkStyle; 2] = [marks::TODAY, marks::REFERENCE];

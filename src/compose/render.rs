@@ -8,7 +8,7 @@ use serde::Serialize;
 
 use super::beats::{Beat, Shows};
 use super::film::{Footage, Sink};
-use super::stage::{Board, Prepared, SIDES, Say, Stage};
+use super::stage::{Board, FrameState, Prepared, SIDES, Stage};
 use super::supply::{Wanted, read_side, wanted};
 use crate::types::{Cancel, Error, Progress, Result};
 
@@ -105,7 +105,7 @@ fn compose(
                     }
                 }
                 let shown = |p: Option<&Prepared>| p.map(|p| Shown { frame: p.index, pts_s: p.pts_s });
-                stage.compose(&mut board, Say { slow, hold, passed }, at)?;
+                stage.compose(&mut board, FrameState { slow, hold, passed }, at)?;
                 let [today, reference, today_second, reference_second] = at.map(shown);
                 TraceLine { today, reference, today_second, reference_second, ..line }
             }

@@ -6,11 +6,11 @@ mod second;
 use std::sync::Arc;
 
 use super::framing::{Source, View, arrange, cells};
-use super::ghost::{Ghost, GhostLook, Shape};
+use super::ghost::{Ghost, GhostStyle, Shape};
 use super::layout::{Arrangement, Layout};
 use super::lines::Scene;
-use super::marks::{Lie, Marks};
-use super::page::{LOOKS, Own, Page, Side};
+use super::marks::{Marks, PanelTransform};
+use super::page::{LOOKS, Page, ShotCaptions, Side};
 use super::plan::{Hold, Mark, Plan, Shot};
 use crate::draw::{Align, Canvas, Letters, Style, theme, warp};
 use crate::media::Cut;
@@ -20,7 +20,7 @@ use crate::types::{EventId, Frame, Pairing, Point, Pose, Reading, Rect, Result, 
 pub use board::Board;
 pub use second::SecondAngle;
 
-use board::Told;
+use board::CaptionState;
 
 /// A source picture made ready for its panel. Kept while the same source picture is shown again.
 #[derive(Debug, Clone)]
@@ -36,7 +36,7 @@ pub struct Prepared {
 
 /// What one output picture of a swing says beside its two source pictures.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Say {
+pub struct FrameState {
     /// How many times slower than life.
     pub slow: f64,
     /// Resting on this event.
@@ -106,7 +106,7 @@ impl<'a> Stage<'a> {
             labels,
             pairing,
             ghost_strength,
-            ghost: Arc::new(Ghost::new(readings[1], None, GhostLook::default())),
+            ghost: Arc::new(Ghost::new(readings[1], None, GhostStyle::default())),
             draw: Mark::usual(),
             reference_first: false,
             caption: None,
@@ -245,13 +245,13 @@ impl<'a> Stage<'a> {
     pub fn prepare(&self, side: usize, source: TimedFrame, real_s: f64) -> Prepared {
         let view = &self.views[self.side(side)];
         let size = self.panel_size(side);
-        let lie = self.lie(side, real_s);
+        let panel_transform = self.panel_transform(side, real_s);
         if self.layout == Layout::Ghost && side == 1 {
-            let body = self.ghost.shape(self.readings[1], real_s, &lie, size);
-            let mask = body.as_ref().map(|b| &b.mask).filter(|_| self.ghost.look == GhostLook::Tinted);
+            let body = self.ghost.shape(self.readings[1], real_s, &panel_transform, size);
+            let mask = body.as_ref().map(|b| &b.mask).filter(|_| self.ghost.look == GhostStyle::Tinted);
             let (corner, (w, h)) = mask.map_or(((0, 0), (2, 2)), |m| ((m.x, m.y), (m.width, m.height)));
             let in_bounds = Point::new(-(corner.0 as f64), -(corner.1 as f64));
-            let on = lie.from_picture.scaled_shifted(1.0, in_bounds);
+            let on = panel_transform.from_picture.scaled_shifted(1.0, in_bounds);
             let picture = warp(&source.frame, &on, w, h, theme::RAISED);
             return Prepared { index: source.index, pts_s: source.pts_s, real_s, picture, body };
         }
@@ -263,7 +263,7 @@ impl<'a> Stage<'a> {
                 panel.into_frame()
             }
             // A ghost's two pictures lie on one stance: both are held still where the camera was not.
-            None => warp(&source.frame, &lie.from_picture, size.0, size.1, theme::RAISED),
+            None => warp(&source.frame, &panel_transform.from_picture, size.0, size.1, theme::RAISED),
         };
         Prepared { index: source.index, pts_s: source.pts_s, real_s, picture, body: None }
     }
@@ -273,23 +273,23 @@ impl<'a> Stage<'a> {
     }
 
     /// How `side`'s picture at a real time lies on its panel.
-    fn lie(&self, side: usize, real_s: f64) -> Lie {
+    fn panel_transform(&self, side: usize, real_s: f64) -> PanelTransform {
         let (reading, view) = (self.readings[self.side(side)], &self.views[self.side(side)]);
         let corner = Point::new(-view.panel.x, -view.panel.y);
         let panel = view.canvas_from_source.scaled_shifted(1.0, corner);
         let body_height_px = view.body_height_px;
         if !self.moved(side) {
-            return Lie { from_picture: panel, from_steady: Some(panel), body_height_px };
+            return PanelTransform { from_picture: panel, from_steady: Some(panel), body_height_px };
         }
         let now = self.pose(side, real_s).map(|(i, _)| reading.camera.to_steady(i));
         if self.layout != Layout::Ghost {
             let from_steady = now.map(|now| panel.after(&now.inverse()));
-            return Lie { from_picture: panel, from_steady, body_height_px };
+            return PanelTransform { from_picture: panel, from_steady, body_height_px };
         }
         // The registration is from the pictures at stance.
         let from_steady = panel.after(&self.stance_from_steady(side));
         let from_picture = now.map_or(panel, |now| from_steady.after(&now));
-        Lie { from_picture, from_steady: Some(from_steady), body_height_px }
+        PanelTransform { from_picture, from_steady: Some(from_steady), body_height_px }
     }
 
     /// From steady px to those of the picture at stance, or else at the earliest event.
@@ -335,25 +335,30 @@ impl<'a> Stage<'a> {
 
     fn marked(&self, canvas: &mut Canvas, side: usize, at: &Prepared) -> Result<()> {
         let pose = self.pose(side, at.real_s).map(|(_, pose)| pose);
-        let lie = self.lie(side, at.real_s);
+        let panel_transform = self.panel_transform(side, at.real_s);
         let (reading, look, sizes) = (self.readings[side], LOOKS[side % 2], &self.place.sizes);
         if let Some(pose) = pose {
-            let scene = Scene { reading, pose, lie: &lie, look, sizes };
+            let scene = Scene { reading, pose, panel_transform: &panel_transform, look, sizes };
             scene.draw(canvas, &self.letters, &self.draw)?;
         }
-        self.marks[side].draw(canvas, &lie, pose, look, sizes, &self.draw);
+        self.marks[side].draw(canvas, &panel_transform, pose, look, sizes, &self.draw);
         Ok(())
     }
 
     /// The output picture of a moment of the two swings.
-    pub fn swing(&self, say: Say, today: &Prepared, reference: &Prepared) -> Result<Frame> {
+    pub fn swing(&self, state: FrameState, today: &Prepared, reference: &Prepared) -> Result<Frame> {
         let mut board = Board::default();
-        self.compose(&mut board, say, [Some(today), Some(reference), None, None])?;
+        self.compose(&mut board, state, [Some(today), Some(reference), None, None])?;
         Ok(board.into_frame())
     }
 
     /// Draw the sides that are there; [`Stage::shows`] tells which are needed. What the board shows already is left.
-    pub fn compose(&self, board: &mut Board, say: Say, at: [Option<&Prepared>; SIDES]) -> Result<()> {
+    pub fn compose(
+        &self,
+        board: &mut Board,
+        state: FrameState,
+        at: [Option<&Prepared>; SIDES],
+    ) -> Result<()> {
         let shown: Vec<(usize, &Prepared)> = at
             .into_iter()
             .enumerate()
@@ -362,21 +367,21 @@ impl<'a> Stage<'a> {
             .collect();
         let page = self.page();
         // At full speed nobody could read it.
-        let event = say.hold.or(say.passed).filter(|_| say.slow > 1.5);
-        let told = Told { event, hold: say.hold, number: self.number };
-        let pictures = (at.map(|side| side.map(|p| p.index)), say.slow);
-        if board.told == Some(told) && board.pictures == Some(pictures) {
+        let event = state.hold.or(state.passed).filter(|_| state.slow > 1.5);
+        let reported = CaptionState { event, hold: state.hold, number: self.number };
+        let pictures = (at.map(|side| side.map(|p| p.index)), state.slow);
+        if board.reported == Some(reported) && board.pictures == Some(pictures) {
             return Ok(());
         }
         board.pictures = None;
         let canvas = match &mut board.canvas {
-            Some(canvas) if board.told.is_some_and(|t| t.number == self.number) => canvas,
+            Some(canvas) if board.reported.is_some_and(|t| t.number == self.number) => canvas,
             canvas => {
-                board.told = None;
+                board.reported = None;
                 canvas.insert(Canvas::new(self.place.width, self.place.height, theme::GROUND))
             }
         };
-        let held = say.hold.is_some();
+        let held = state.hold.is_some();
         if let (Layout::Ghost, [(_, today), (_, reference)]) = (self.layout, shown.as_slice()) {
             let mut picture = today.picture.clone();
             if let Some(body) = &reference.body {
@@ -402,18 +407,19 @@ impl<'a> Stage<'a> {
         for &(side, at) in &shown {
             let rect = self.header(side);
             canvas.fill_block(rect, theme::GROUND);
-            page.header(canvas, rect, side, at.real_s, say.slow)?;
+            page.header(canvas, rect, side, at.real_s, state.slow)?;
         }
         let time = |side: &usize| shown.iter().find(|(s, _)| s == side).map(|(_, at)| at.real_s);
         let times: Vec<f64> = page.order().iter().filter_map(time).collect();
         canvas.fill_block(page.strip_bounds(), theme::GROUND);
-        page.strip(canvas, say.slow, &times)?;
-        if board.told != Some(told) {
-            let hold = self.holds.iter().find(|h| Some(h.event) == say.hold);
-            let own = Own { hold: hold.and_then(|h| h.caption.as_deref()), shot: self.caption.as_deref() };
+        page.strip(canvas, state.slow, &times)?;
+        if board.reported != Some(reported) {
+            let hold = self.holds.iter().find(|h| Some(h.event) == state.hold);
+            let own =
+                ShotCaptions { hold: hold.and_then(|h| h.caption.as_deref()), shot: self.caption.as_deref() };
             canvas.fill_block(self.place.caption, theme::GROUND);
-            page.caption(canvas, told.event, say.hold.is_some(), own)?;
-            board.told = Some(told);
+            page.caption(canvas, reported.event, state.hold.is_some(), own)?;
+            board.reported = Some(reported);
         }
         board.pictures = Some(pictures);
         Ok(())
@@ -532,7 +538,9 @@ mod tests {
                         let frame = stage.cut(side).map_or(picture.clone(), |c| sample::cut_out(&picture, c));
                         stage.prepare(side, TimedFrame { index, pts_s, frame }, pts_s)
                     });
-                    stage.swing(Say { slow: 8.0, hold, passed: Some(EventId::Plant) }, &t, &r).unwrap();
+                    stage
+                        .swing(FrameState { slow: 8.0, hold, passed: Some(EventId::Plant) }, &t, &r)
+                        .unwrap();
                 }
                 stage.card().unwrap();
                 let lowest = stage.letters.lowest_drawn_px();
@@ -564,7 +572,11 @@ mod tests {
                 Stage::new(Layout::SideBySide, (540, 960), [&today, &reference], ["A", "B"], &pairing, 0.5);
             let stage = stage.unwrap().for_shot(&plan, 1);
             let [t, r] = ready(&stage, today.events[&EventId::Contact].time_s + 0.01, &pairing);
-            stage.swing(Say { slow: 4.0, hold, passed: Some(EventId::Contact) }, &t, &r).unwrap().y.data
+            stage
+                .swing(FrameState { slow: 4.0, hold, passed: Some(EventId::Contact) }, &t, &r)
+                .unwrap()
+                .y
+                .data
         };
         for hold in [None, Some(EventId::Contact)] {
             assert!(made("Watch the front heel", hold) != made("Hands inside", hold), "{hold:?}");
@@ -611,8 +623,9 @@ mod tests {
         for layout in Layout::ALL {
             let stage =
                 Stage::new(layout, (540, 960), [&today, &reference], ["A", "B"], &pairing, 0.5).unwrap();
-            let lie = stage.lie(0, now_s);
-            let (in_picture, in_scene) = (lie.from_picture.apply(here), lie.from_steady.unwrap().apply(wall));
+            let panel_transform = stage.panel_transform(0, now_s);
+            let (in_picture, in_scene) =
+                (panel_transform.from_picture.apply(here), panel_transform.from_steady.unwrap().apply(wall));
             assert!(in_picture.distance(in_scene) < 1e-6, "{layout:?}");
             let panel = &stage.views[0];
             let at_stance = panel.at(then) - Point::new(panel.panel.x, panel.panel.y);

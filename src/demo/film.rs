@@ -194,8 +194,8 @@ mod tests {
         let folder = tempfile::tempdir().unwrap();
         let dear = folder.path().join("best.mp4");
         std::fs::write(&dear, "a coach's own").unwrap();
-        let told = film_two_reps(folder.path(), &NoProgress, &Cancel::default()).unwrap_err().to_string();
-        assert!(told.contains("best.mp4") && told.contains("no made-up film"), "{told}");
+        let reported = film_two_reps(folder.path(), &NoProgress, &Cancel::default()).unwrap_err().to_string();
+        assert!(reported.contains("best.mp4") && reported.contains("no made-up film"), "{reported}");
         assert_eq!(std::fs::read(&dear).unwrap(), b"a coach's own");
         assert_eq!(std::fs::read_dir(folder.path()).unwrap().count(), 1);
     }

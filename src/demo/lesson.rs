@@ -7,7 +7,7 @@ use super::camera::{CameraPlan, Hold};
 use super::dice::Dice;
 use super::film::{film, truth_path};
 use super::hitter::{Hitter, Style, Timing};
-use super::scenario::{Look, Place, Scenario, Scene};
+use super::scenario::{Outfit, Place, Scenario, Scene};
 use super::scenarios::{from_behind, ives_marrowby, wren_castellow};
 use crate::store::write_file;
 use crate::types::{Cancel, Error, Progress, Result, Side};
@@ -83,11 +83,11 @@ pub fn lesson_films() -> Vec<LessonFilm> {
                         place: [dice.between(0.46, 0.5), 0.56],
                         ..CameraPlan::default()
                     },
-                    look: Look {
+                    look: Outfit {
                         jersey,
                         sleeves: jersey,
                         helmet: jersey.map(|v: u8| v / 2),
-                        ..Look::default()
+                        ..Outfit::default()
                     },
                     scene: Scene {
                         place: if day == 0 { Place::Cage } else { Place::Field },

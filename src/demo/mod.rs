@@ -40,7 +40,7 @@ pub use recorded::Recorded;
 pub use render::Studio;
 pub use replay::Replay;
 pub use scenario::{
-    Aside, Bystander, Echo, Look, OtherKind, OtherSound, Place, Practice, Rgb, Scenario, Scene, SoundPlan,
+    Aside, Bystander, Echo, OtherKind, OtherSound, Outfit, Place, Practice, Rgb, Scenario, Scene, SoundPlan,
 };
 pub use session::{Act, Session, SessionAct, film_session, session};
 pub use sound::record;

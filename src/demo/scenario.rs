@@ -15,7 +15,7 @@ pub struct Scenario {
     pub timing: Timing,
     pub ball: BallSource,
     pub camera: CameraPlan,
-    pub look: Look,
+    pub look: Outfit,
     pub scene: Scene,
     /// Draws all that the rest leaves open; the same seed gives the same swing.
     pub swing_seed: u64,
@@ -46,7 +46,7 @@ pub type Rgb = [u8; 3];
 
 /// What someone wears.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
-pub struct Look {
+pub struct Outfit {
     pub jersey: Rgb,
     pub sleeves: Rgb,
     pub pants: Rgb,
@@ -64,7 +64,7 @@ pub struct Look {
     pub face_guard: bool,
 }
 
-impl Default for Look {
+impl Default for Outfit {
     fn default() -> Self {
         Self {
             jersey: [38, 70, 150],
@@ -104,7 +104,7 @@ pub struct Bystander {
     #[serde(default)]
     pub throws_every_s: f64,
     pub height_cm: f64,
-    pub look: Look,
+    pub look: Outfit,
 }
 
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
@@ -233,7 +233,7 @@ impl Scenario {
             timing: Timing::default(),
             ball: BallSource::Pitch { speed_m_s: 30.0 },
             camera: CameraPlan::default(),
-            look: Look::default(),
+            look: Outfit::default(),
             scene: Scene::default(),
             swing_seed: 1,
             camera_seed: 1,

@@ -5,7 +5,7 @@ use super::ball::BallSource;
 use super::camera::{CameraPlan, Hold};
 use super::dice::Dice;
 use super::hitter::{Hitter, Limbs, Stride, Style, Timing};
-use super::scenario::{Bystander, Look, Place, Practice, Scenario, Scene, SoundPlan};
+use super::scenario::{Bystander, Outfit, Place, Practice, Scenario, Scene, SoundPlan};
 use crate::types::{Side, View};
 
 /// Right-handed, 176 cm.
@@ -57,13 +57,13 @@ pub fn two_reps() -> [Scenario; 2] {
             place: [0.46, 0.57],
             ..CameraPlan::default()
         },
-        look: Look {
+        look: Outfit {
             jersey: [176, 52, 44],
             sleeves: [222, 214, 200],
             helmet: [62, 22, 26],
             gloves: [44, 44, 50],
             socks: [120, 32, 32],
-            ..Look::default()
+            ..Outfit::default()
         },
         swing_seed: 11,
         camera_seed: 12,
@@ -214,7 +214,7 @@ pub fn wide(name: &str, seed: u64, bats: Side) -> Scenario {
     Scenario { style, timing, contact_s: s.contact_s + later_s, duration_s: s.duration_s + later_s, ..s }
 }
 
-fn varied_look(dice: &mut Dice) -> Look {
+fn varied_look(dice: &mut Dice) -> Outfit {
     let jerseys =
         [[38, 70, 150], [176, 52, 44], [232, 226, 210], [216, 150, 40], [92, 54, 120], [70, 74, 82]];
     let pants = [[224, 224, 218], [150, 152, 158], [52, 54, 62], [226, 220, 200]];
@@ -222,7 +222,7 @@ fn varied_look(dice: &mut Dice) -> Look {
     let mut one = |from: &[[u8; 3]]| dice.one_of(from).copied().unwrap_or([128; 3]);
     let (jersey, pants, skin) = (one(&jerseys), one(&pants), one(&skins));
     let dark = jersey.map(|v: u8| v / 2);
-    Look {
+    Outfit {
         jersey,
         sleeves: jersey,
         pants,
@@ -230,19 +230,19 @@ fn varied_look(dice: &mut Dice) -> Look {
         helmet: dark,
         socks: dark,
         baggy: dice.between(0.0, 0.6),
-        ..Look::default()
+        ..Outfit::default()
     }
 }
 
 /// Two who do not bat: without gloves.
-pub(super) fn in_grey() -> Look {
+pub(super) fn in_grey() -> Outfit {
     let [jersey, pants] = [[188, 184, 176], [58, 60, 72]];
-    Look { jersey, sleeves: jersey, pants, gloves: Look::default().skin, ..Look::default() }
+    Outfit { jersey, sleeves: jersey, pants, gloves: Outfit::default().skin, ..Outfit::default() }
 }
 
-pub(super) fn in_green() -> Look {
+pub(super) fn in_green() -> Outfit {
     let [jersey, pants] = [[66, 92, 72], [150, 136, 112]];
-    Look { jersey, sleeves: jersey, pants, gloves: Look::default().skin, ..Look::default() }
+    Outfit { jersey, sleeves: jersey, pants, gloves: Outfit::default().skin, ..Outfit::default() }
 }
 
 /// People behind the hitter: one walks through, one stands.
@@ -373,7 +373,7 @@ fn trouble(s: &mut Scenario, what: Trouble, dice: &mut Dice) {
 }
 
 /// What is told of a clip of [`matrix`] in a table's row.
-pub fn told(s: &Scenario) -> String {
+pub fn reported(s: &Scenario) -> String {
     let stride = match s.style.stride {
         Stride::Low => "low stride",
         Stride::Kick => "leg kick",

@@ -193,7 +193,7 @@ fn motion_is_smooth_and_joints_bend_the_right_way() {
         // to 19° as the hands pass the front shoulder.
         let (fastest, knee_fold, elbow_fold) =
             if name.starts_with("wide") { (19.0, 40.0, 18.0) } else { (16.0, 45.0, 30.0) };
-        let told = wrong.len();
+        let reported = wrong.len();
         for i in -1900..900 {
             let t = f64::from(i) / 1000.0;
             let (a, b) = (swing.pose_at(t), swing.pose_at(t + 0.001));
@@ -230,7 +230,7 @@ fn motion_is_smooth_and_joints_bend_the_right_way() {
             }
         }
         // A few of each are enough to see what is wrong.
-        wrong.truncate(told + 4);
+        wrong.truncate(reported + 4);
     }
     assert!(wrong.is_empty(), "{}", wrong.join("\n"));
 }

@@ -344,8 +344,8 @@ mod tests {
             ("lesson = \n".to_owned(), "line 1"),
         ] {
             let (_dir, read) = lesson(&[], &text);
-            let told = read.unwrap_err().to_string();
-            assert!(told.contains(said), "{told}\n{text}");
+            let reported = read.unwrap_err().to_string();
+            assert!(reported.contains(said), "{reported}\n{text}");
         }
     }
 
@@ -356,7 +356,7 @@ mod tests {
         );
         let (dir, _) = lesson(&["a.mp4", "b.mp4", "empty/.keep"], &text);
         let read = Lesson::from_file(&dir.path().join("lesson.toml"), &Limits::default()).unwrap();
-        let told = [
+        let reported = [
             "clip_missing",
             "clip_missing",
             "folder_empty",
@@ -364,7 +364,7 @@ mod tests {
             "rep_given_twice",
             "rep_given_twice",
         ];
-        assert_eq!(codes(&read), told);
+        assert_eq!(codes(&read), reported);
         let hitter = &read.hitters[0];
         let reps: Vec<usize> = hitter.days.iter().map(|d| d.reps.len()).collect();
         assert_eq!((reps, hitter.days[1].name.as_str()), (vec![2, 0], "Day 2"));

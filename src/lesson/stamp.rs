@@ -40,7 +40,7 @@ fn from(lesson: &Lesson, target: &Target, how: &str) -> String {
     for film in &target.inputs {
         let name = film.strip_prefix(lesson.file.parent().unwrap_or("".as_ref())).unwrap_or(film);
         let facts = MadeFrom::of(film, String::new());
-        let said = store::kept(film).map(|k| (k.standing, k.pins));
+        let said = store::kept(film).map(|k| (k.rating, k.pins));
         hasher.update(format!("{} {facts:?} {said:?}\n", name.display()));
     }
     hasher.finalize().iter().take(16).map(|b| format!("{b:02x}")).collect()

@@ -135,7 +135,7 @@ fn all_films(hitter: &Hitter) -> Vec<PathBuf> {
 /// Whether there is something to compare the last day with.
 fn compared(hitter: &Hitter) -> bool {
     let days = hitter.days.iter().filter(|d| !d.reps.is_empty()).count();
-    let marked = |rep: &super::Rep| store::kept(&rep.side).is_some_and(|k| k.standing.is_some());
+    let marked = |rep: &super::Rep| store::kept(&rep.side).is_some_and(|k| k.rating.is_some());
     days > 1 || !hitter.good.is_empty() || hitter.days.iter().flat_map(|d| &d.reps).any(marked)
 }
 

@@ -189,8 +189,8 @@ impl Clip {
 
     /// What is wrong with the file itself, as a clause, the worst first: `None` where it is whole.
     pub fn damage(&self) -> Option<&'static str> {
-        let told = |code: &str| self.0.warnings.iter().any(|w| w.code == code);
-        match (told(CUT_SHORT), told(DAMAGED)) {
+        let reported = |code: &str| self.0.warnings.iter().any(|w| w.code == code);
+        match (reported(CUT_SHORT), reported(DAMAGED)) {
             (true, _) => Some(messages::CUT_SHORT),
             (_, true) => Some(messages::SPOILT),
             _ => None,

@@ -83,8 +83,9 @@ impl RepeatMeter {
     pub fn found(&self) -> Repeats {
         let cells: Vec<&Cells> = self.changes.iter().map(|(_, c)| c).collect();
         let changes: Vec<f64> = cells.iter().map(|c| most(c)).collect();
-        let clear: Vec<Look> = (0..changes.len()).map(|i| look(&changes, i)).collect();
-        let looks: Vec<Look> = clear.iter().enumerate().map(|(i, l)| look_closely(&cells, *l, i)).collect();
+        let clear: Vec<FrameChange> = (0..changes.len()).map(|i| look(&changes, i)).collect();
+        let looks: Vec<FrameChange> =
+            clear.iter().enumerate().map(|(i, l)| look_closely(&cells, *l, i)).collect();
         let repeats = patterned(&looks);
         let repeats = repeats.iter().enumerate().map(|(i, r)| r.unwrap_or_else(|| stands_alone(&changes, i)));
         let found = self.changes.iter().zip(repeats).filter(|(_, r)| *r);
@@ -99,17 +100,18 @@ fn stretches(count: usize) -> impl Iterator<Item = Range<usize>> {
 }
 
 /// Which pictures repeat by a pattern; `None` where there is none. An exact one goes before a rounded one.
-fn patterned(looks: &[Look]) -> Vec<Option<bool>> {
+fn patterned(looks: &[FrameChange]) -> Vec<Option<bool>> {
     let mut repeats = vec![None; looks.len()];
-    for (either, find) in [(false, pattern as fn(&[Look]) -> _), (true, rounded)] {
+    for (either, find) in [(false, pattern as fn(&[FrameChange]) -> _), (true, rounded)] {
         let known = repeats.clone();
         for range in stretches(looks.len()) {
             let Some(places) = looks.get(range.clone()).and_then(find) else { continue };
             for (i, place) in range.zip(places.iter().cycle()) {
                 let (Some(look), Some(None)) = (looks.get(i), known.get(i)) else { continue };
-                let told = if either { *look == Look::Repeats } else { *look != Look::Moves };
+                let reported =
+                    if either { *look == FrameChange::Repeats } else { *look != FrameChange::Moves };
                 if let Some(slot) = repeats.get_mut(i) {
-                    *slot = Some(*slot == Some(true) || *place && told);
+                    *slot = Some(*slot == Some(true) || *place && reported);
                 }
             }
         }
@@ -119,16 +121,16 @@ fn patterned(looks: &[Look]) -> Vec<Option<bool>> {
 
 /// A file is refused for this, so it takes patterns that are clear without a closer look, and stretches that are clearly
 /// without even after one.
-fn speed_changes(clear: &[Look], looks: &[Look]) -> bool {
+fn speed_changes(clear: &[FrameChange], looks: &[FrameChange]) -> bool {
     let mut shares = Vec::new();
     for range in stretches(looks.len()) {
         let (Some(clear), Some(looks)) = (clear.get(range.clone()), looks.get(range)) else { continue };
-        let count = |wanted: Look| looks.iter().filter(|l| **l == wanted).count();
+        let count = |wanted: FrameChange| looks.iter().filter(|l| **l == wanted).count();
         match pattern(clear) {
             Some(pattern) => shares.push(share(&pattern)),
             // Enough moves, and next to nothing repeats.
-            None if count(Look::Moves) >= STRETCH / 4
-                && count(Look::Repeats) * 5 <= count(Look::Moves)
+            None if count(FrameChange::Moves) >= STRETCH / 4
+                && count(FrameChange::Repeats) * 5 <= count(FrameChange::Moves)
                 && rounded(looks).or_else(|| pattern(looks)).is_none() =>
             {
                 shares.push(0.0)
@@ -143,7 +145,7 @@ fn speed_changes(clear: &[Look], looks: &[Look]) -> bool {
 
 /// What one picture says beside its neighbours.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-enum Look {
+enum FrameChange {
     Repeats,
     Moves,
     /// Either; its place in a pattern tells.
@@ -152,10 +154,10 @@ enum Look {
     Unsaid,
 }
 
-fn look_closely(cells: &[&Cells], look: Look, i: usize) -> Look {
+fn look_closely(cells: &[&Cells], look: FrameChange, i: usize) -> FrameChange {
     match share_of_usual(cells, i) {
-        Some(share) if share < USUAL.0 => Look::Repeats,
-        Some(share) if share < USUAL.1 && look == Look::Moves => Look::Open,
+        Some(share) if share < USUAL.0 => FrameChange::Repeats,
+        Some(share) if share < USUAL.1 && look == FrameChange::Moves => FrameChange::Open,
         _ => look,
     }
 }
@@ -192,7 +194,7 @@ fn median(values: impl ExactSizeIterator<Item = f32>) -> f32 {
     (sorted[count.saturating_sub(1) / 2] + sorted[count / 2]) / 2.0
 }
 
-fn look(changes: &[f64], i: usize) -> Look {
+fn look(changes: &[f64], i: usize) -> FrameChange {
     let own = changes.get(i).copied().unwrap_or(0.0);
     let near = |places: Range<usize>| {
         changes
@@ -205,11 +207,11 @@ fn look(changes: &[f64], i: usize) -> Look {
     let (before, after) = (near(i.saturating_sub(3)..i), near(i + 1..i + 4));
     let beside = f64::min(before, after);
     if beside < MOVES && own < MOVES {
-        Look::Unsaid
+        FrameChange::Unsaid
     } else if own < (SHARE * beside).min(LITTLE) && beside >= MOVES {
-        Look::Repeats
+        FrameChange::Repeats
     } else {
-        Look::Moves
+        FrameChange::Moves
     }
 }
 
@@ -224,13 +226,13 @@ fn stands_alone(changes: &[f64], i: usize) -> bool {
 }
 
 /// The shortest pattern that a stretch repeats by: which of its places repeat. `None` where there is none.
-fn pattern(looks: &[Look]) -> Option<Vec<bool>> {
+fn pattern(looks: &[FrameChange]) -> Option<Vec<bool>> {
     (2..=LONGEST).find_map(|length| {
         let (mut places, mut repeats, mut named) = (Vec::with_capacity(length), 0, 0);
         for place in 0..length {
             let at = || looks.iter().skip(place).step_by(length);
-            let count = |wanted: Look| at().filter(|l| **l == wanted).count();
-            let (yes, no) = (count(Look::Repeats), count(Look::Moves));
+            let count = |wanted: FrameChange| at().filter(|l| **l == wanted).count();
+            let (yes, no) = (count(FrameChange::Repeats), count(FrameChange::Moves));
             let part = yes as f64 / (yes + no).max(1) as f64;
             if part > HARDLY && part < MOST || yes + no < SAYING.min(at().count()) {
                 return None;
@@ -247,17 +249,18 @@ fn pattern(looks: &[Look]) -> Option<Vec<bool>> {
 }
 
 /// The shortest pattern in which a repeat falls on either of two neighbouring places, and on no other.
-fn rounded(looks: &[Look]) -> Option<Vec<bool>> {
+fn rounded(looks: &[FrameChange]) -> Option<Vec<bool>> {
     (4..=LONGEST).find_map(|length| {
         (0..length).find_map(|place| {
             let either = [place, (place + 1) % length];
             let pairs = || looks.get(place..).unwrap_or_default().chunks(length).filter_map(|c| c.get(..2));
-            let one = |pair: &&[Look]| pair.iter().filter(|l| **l == Look::Repeats).count() == 1;
+            let one =
+                |pair: &&[FrameChange]| pair.iter().filter(|l| **l == FrameChange::Repeats).count() == 1;
             let (yes, all) = (pairs().filter(one).count(), pairs().count());
             let others = (0..length).filter(|p| !either.contains(p)).all(|other| {
                 let at = || looks.iter().skip(other).step_by(length);
-                let count = |wanted: Look| at().filter(|l| **l == wanted).count();
-                let (repeats, moves) = (count(Look::Repeats), count(Look::Moves));
+                let count = |wanted: FrameChange| at().filter(|l| **l == wanted).count();
+                let (repeats, moves) = (count(FrameChange::Repeats), count(FrameChange::Moves));
                 let said = repeats + moves;
                 repeats as f64 <= HARDLY * said as f64 && said >= SAYING.min(at().count())
             });

@@ -55,19 +55,19 @@ mod tests {
 
     #[test]
     fn one_sentence_tells_the_largest_change_or_that_there_is_none() {
-        let told = |all: &[Difference]| changed_most(all, false);
-        assert!(told(&[]).starts_with("Nothing could be compared"));
+        let reported = |all: &[Difference]| changed_most(all, false);
+        assert!(reported(&[]).starts_with("Nothing could be compared"));
         let knee = |verdict| difference(MeasureId::FrontKneeAtPlant, Unit::Deg, [150.0, 120.0], verdict);
         let stride = difference(MeasureId::StrideLength, Unit::Cm, [60.0, 75.0], Verdict::Bigger);
         assert_eq!(
-            told(&[stride.clone(), knee(Verdict::Bigger)]),
+            reported(&[stride.clone(), knee(Verdict::Bigger)]),
             "What changed most: Front knee at plant, 150° today and 120° in the reference."
         );
         assert_eq!(
             changed_most(&[stride, knee(Verdict::Within)], true),
             "What changed most: Stride, 60 cm today and 75 cm in the good reps."
         );
-        assert!(told(&[knee(Verdict::Within)]).starts_with("Nothing changed"));
-        assert!(told(&[knee(Verdict::CantTell)]).contains("cannot be told"));
+        assert!(reported(&[knee(Verdict::Within)]).starts_with("Nothing changed"));
+        assert!(reported(&[knee(Verdict::CantTell)]).contains("cannot be told"));
     }
 }

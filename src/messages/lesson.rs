@@ -36,10 +36,10 @@ pub fn rep(place: usize) -> String {
 }
 
 /// "Rep 3 is …", of a rep by its place; "One film is …" of any other.
-pub fn is(rep: Option<usize>, told: &str) -> String {
+pub fn is(rep: Option<usize>, reported: &str) -> String {
     match rep {
-        Some(place) => format!("Rep {} is {told}", place + 1),
-        None => format!("One film is {told}"),
+        Some(place) => format!("Rep {} is {reported}", place + 1),
+        None => format!("One film is {reported}"),
     }
 }
 
@@ -144,7 +144,7 @@ pub const DRAFT_HEAD: &str = "\
 # Places are seen from this file. A rep is a film, SIDE+BEHIND (two angles of one swing), or a folder of films.
 # Worth adding to a [[hitter]]: bats = \"right\", height_cm = 176 (lengths in cm), good = [\"…\"] (reps to compare with;
 # else those marked with `swingpair mark REP good`, else the first day's), watch = [\"stride_length\"] (what is worked
-# on: of fewer measures smaller changes can be told), labels = [\"Now\", \"Before\"].
+# on: of fewer measures smaller changes can be reported), labels = [\"Now\", \"Before\"].
 # To a [[hitter.day]]: recordings = [\"…\"] (long films, in which reps are found), recorded_at_hz = 240.
 # [make] at the head, or [hitter.make]: clip = \"quick\" (teach, before-after, one-rep, a plan's file, none),
 # sheet, spread, page = true or false.

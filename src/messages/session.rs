@@ -3,7 +3,7 @@
 pub const MET: &str = "ball met";
 pub const NOT_MET: &str = "no ball heard or seen";
 
-pub fn told(reps: usize, duration_s: f64) -> String {
+pub fn reported(reps: usize, duration_s: f64) -> String {
     match reps {
         0 => format!("No swing in {}.", clock(duration_s)),
         1 => format!("1 swing in {}.", clock(duration_s)),

@@ -106,12 +106,12 @@ mod tests {
         let right = stood();
         let left = mirrored(&right);
         let event = SyncOn::Event(crate::types::EventId::Plant);
-        let (asis, told) = pair(&right, &left, event).unwrap();
+        let (asis, reported) = pair(&right, &left, event).unwrap();
         assert!(asis.registration.unwrap().reference_to_today.mirrored);
-        assert!(told.iter().any(|w| w.code == "sides_differ"));
-        let (turned, told) = pair(&right, &mirrored(&left), event).unwrap();
+        assert!(reported.iter().any(|w| w.code == "sides_differ"));
+        let (turned, reported) = pair(&right, &mirrored(&left), event).unwrap();
         let on = turned.registration.unwrap();
         assert!(!on.reference_to_today.mirrored && on.residual_px < 1e-6, "{on:?}");
-        assert!(told.iter().all(|w| w.code != "sides_differ"), "{told:?}");
+        assert!(reported.iter().all(|w| w.code != "sides_differ"), "{reported:?}");
     }
 }

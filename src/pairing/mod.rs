@@ -80,17 +80,17 @@ pub fn pair_with_reps(
         .ok_or_else(|| Error::Unpairable { cause: "no reference is given".to_owned() })?;
     let reference = references[shown];
     let n = in_range.len();
-    let (mut pairing, told) = if n >= FEWEST_REPS {
-        let (mut pairing, told) = lined_up(today, reference, sync)?;
+    let (mut pairing, reported) = if n >= FEWEST_REPS {
+        let (mut pairing, reported) = lined_up(today, reference, sync)?;
         pairing.differences = range::against(&today.measures, &in_range, today.clip.capture_rate_hz);
         pairing.one_sided =
             differences::one_sided(&today.measures, &reference.measures, &pairing.differences);
-        (pairing, told)
+        (pairing, reported)
     } else {
         warnings.push(Warning::new("few_reps", messages::few_reps(n, FEWEST_REPS)));
         pair(today, reference, sync)?
     };
-    warnings.extend(told);
+    warnings.extend(reported);
     if n >= FEWEST_REPS {
         warnings.extend(by_chance(&pairing));
     }

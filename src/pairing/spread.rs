@@ -237,8 +237,8 @@ mod tests {
         let (found, _) = of(&reps(&[170.0, 174.0, 176.0, 178.0, 190.0, 171.0], &[150.0; 6]));
         let others = Others::of(&found.measures[0], 0.05);
         let (mean, sd) = mean_sd(&[170.0, 174.0, 176.0, 178.0, 171.0]);
-        let (told, needed) = others.than(190.0);
-        assert_abs_diff_eq!(told, mean, epsilon = 1e-9);
+        let (reported, needed) = others.than(190.0);
+        assert_abs_diff_eq!(reported, mean, epsilon = 1e-9);
         assert_abs_diff_eq!(needed, t95(4) * sd.unwrap() * 1.2f64.sqrt(), epsilon = 1e-9);
     }
 

@@ -8,7 +8,7 @@ use super::read::{ReadClip, ReadOptions};
 use crate::media::{Clip, OpenOptions};
 use crate::messages as all_words;
 use crate::messages::angles as messages;
-use crate::pairing::angles::{Against, SOUND_HZ, Ways, against, agreed, borrowed, line_up};
+use crate::pairing::angles::{Against, SOUND_HZ, SoundDelays, against, agreed, borrowed, line_up};
 use crate::store;
 use crate::swing::SoundDelay;
 use crate::types::{Angles, Cancel, Error, EventId, LinedUpBy, Progress, Result, Sound, Unheard, Warning};
@@ -148,11 +148,11 @@ fn doubts(paths: [&Path; 2], against: &Against) -> Vec<Warning> {
 
 /// The measures that are farthest apart, with both values.
 fn unlike(against: &Against) -> String {
-    let told = against.unlike.iter().take(2).map(|u| {
+    let reported = against.unlike.iter().take(2).map(|u| {
         let [a, b] = [0, 1].map(|i| all_words::value(u.measure, &u.values[i]));
         format!("{} {a} and {b}", all_words::measure(u.measure))
     });
-    told.collect::<Vec<_>>().join(", ")
+    reported.collect::<Vec<_>>().join(", ")
 }
 
 fn both(
@@ -179,10 +179,14 @@ fn heard(clips: &[Clip; 2]) -> Result<std::result::Result<[Sound; 2], Unheard>> 
     <[Sound; 2]>::try_from(sounds).map(Ok).map_err(|_| Error::WorkerLost)
 }
 
-fn ways(distances_m: Option<[f64; 2]>, clips: Option<&[ReadClip; 2]>, reads: &[ReadOptions; 2]) -> Ways {
-    let told = || Some([reads[0].mic_distance_m?, reads[1].mic_distance_m?]);
-    match (distances_m.or_else(told), clips) {
-        (Some(distances_m), _) => Ways::given(distances_m),
+fn ways(
+    distances_m: Option<[f64; 2]>,
+    clips: Option<&[ReadClip; 2]>,
+    reads: &[ReadOptions; 2],
+) -> SoundDelays {
+    let reported = || Some([reads[0].mic_distance_m?, reads[1].mic_distance_m?]);
+    match (distances_m.or_else(reported), clips) {
+        (Some(distances_m), _) => SoundDelays::given(distances_m),
         (None, Some(clips)) => {
             let judged = [0, 1].map(|i| {
                 let (reading, clip) = (&clips[i].reading, clips[i].clip.facts());
@@ -190,13 +194,15 @@ fn ways(distances_m: Option<[f64; 2]>, clips: Option<&[ReadClip; 2]>, reads: &[R
                 let height_px = reading.scale.body_height_px;
                 SoundDelay::new(reads[i].mic_distance_m, height_px, reads[i].height_cm, long_side_px)
             });
-            Ways {
+            SoundDelays {
                 delays_s: judged.map(|j| j.delay_s),
                 plus_minus_s: judged[0].plus_minus_s.hypot(judged[1].plus_minus_s),
                 given: false,
             }
         }
-        (None, None) => Ways { delays_s: [0.0; 2], plus_minus_s: Ways::NOT_KNOWN_S, given: false },
+        (None, None) => {
+            SoundDelays { delays_s: [0.0; 2], plus_minus_s: SoundDelays::NOT_KNOWN_S, given: false }
+        }
     }
 }
 

@@ -2,14 +2,14 @@
 
 mod angles;
 mod cause;
-pub mod look;
 mod params;
 mod pins;
 mod read;
 mod session;
+pub mod track;
 
 pub use angles::{AnglesOptions, LinedUp, line_up_clips, read_two_angles};
 pub use cause::read;
 pub use params::TABLES as PARAMS;
-pub use read::{ReadClip, ReadOptions, kept_reading, pin, read_keypoints, settings_line, stand, why};
+pub use read::{ReadClip, ReadOptions, kept_reading, pin, read_keypoints, set_rating, settings_line, why};
 pub use session::reps_of;

@@ -103,9 +103,9 @@ mod tests {
             (Contact, Extension),
             (Extension, Finish),
         ] {
-            let told = said(&[(a, 1.5), (b, 1.4)]).unwrap();
+            let reported = said(&[(a, 1.5), (b, 1.4)]).unwrap();
             for pin in [format!("{}=1.5", a.word()), format!("{}=1.4", b.word())] {
-                assert!(told.contains(&pin) && told.contains("rep.mp4"), "{told}");
+                assert!(reported.contains(&pin) && reported.contains("rep.mp4"), "{reported}");
             }
         }
     }
@@ -119,8 +119,8 @@ mod tests {
             ([(HandsStart, 1.0), (Contact, 1.8)], "at most 0.6 s"),
             ([(Contact, 1.0), (Finish, 4.0)], "at most 2.5 s"),
         ] {
-            let told = said(&pins).unwrap();
-            assert!(told.contains(word) && told.contains("--recorded-at"), "{told}");
+            let reported = said(&pins).unwrap();
+            assert!(reported.contains(word) && reported.contains("--recorded-at"), "{reported}");
         }
     }
 }

@@ -4,22 +4,22 @@ use std::path::{Path, PathBuf};
 
 use serde::Serialize;
 
-use super::look::{self, LookOptions};
+use super::track::{self, TrackingOptions};
 use super::{params, pins};
 use crate::media::{Clip, OpenOptions};
 use crate::messages;
-use crate::store::{self, KeptRep, Key, MadeFrom, Seen, Sidecar, Standing};
-use crate::swing::{self, Evidence, KnownBat, Pins, Why};
+use crate::store::{self, KeptRep, Key, MadeFrom, Observation, Rating, Sidecar};
+use crate::swing::{self, KnownBat, Pins, SwingInput, Why};
 use crate::tracking::{
     self,
     keypoints::{self, Keypoints, Times},
 };
 use crate::types::{
-    BallLook, BatLook, CameraMotion, Cancel, ClipFacts, Error, EventId, Events, KnownHitter, KnownLength,
+    BallFlight, BatAtRest, CameraMotion, Cancel, ClipFacts, Error, EventId, Events, KnownHitter, KnownLength,
     Limits, Onset, Param, Point, Progress, Reading, Result, Track, Warning,
 };
 
-/// So many other moments are looked at where the likeliest shows no swing.
+/// So many other moments are found at where the likeliest shows no swing.
 const MOST_OTHERS: usize = 3;
 /// Sound is listened to at this rate, Hz.
 const SOUND_RATE_HZ: u32 = 48_000;
@@ -35,7 +35,7 @@ pub struct ReadOptions {
     pub about_s: Option<f64>,
     /// Which swing of several is read, from 1 in time order. Default: the likeliest.
     pub swing: Option<usize>,
-    /// Points of another estimator (COCO keypoint JSON) in place of looking. Default: look.
+    /// Points of another estimator (COCO keypoint JSON) in place of tracking. Default: look.
     pub keypoints: Option<PathBuf>,
     /// Pictures a second of `keypoints` where they carry no times, Hz. Default: the clip's own times.
     pub keypoints_rate_hz: Option<f64>,
@@ -100,7 +100,7 @@ pub fn read(
         reading.warnings.splice(0..0, clip.warnings().iter().cloned());
         return Ok(ReadClip { clip, reading });
     }
-    // What was seen is kept even when no swing is read from it: a pin may help, looking again would not.
+    // What was seen is kept even when no swing is read from it: a pin may help, tracking again would not.
     let kept = read.as_ref().ok().map(|reading| Reading {
         track: Track::default(),
         camera: CameraMotion::default(),
@@ -116,11 +116,11 @@ pub fn read(
         s.made_from = made_from.filter(|_| s.pins == pins);
     });
     let mut reading = read?;
-    let told = match saved {
+    let reported = match saved {
         Ok((_, set_aside)) => set_aside,
         Err(e) => vec![Warning::new("sidecar_not_kept", messages::files::reading_not_kept(&e))],
     };
-    reading.warnings.splice(0..0, clip.warnings().iter().cloned().chain(told));
+    reading.warnings.splice(0..0, clip.warnings().iter().cloned().chain(reported));
     Ok(ReadClip { clip, reading })
 }
 
@@ -150,12 +150,12 @@ pub fn kept_reading(kept: &KeptRep, options: &ReadOptions) -> Option<Reading> {
 }
 
 /// Keep what a person thinks of a rep; `None` takes it back.
-pub fn stand(path: &Path, standing: Option<Standing>, options: &OpenOptions) -> Result<Vec<Warning>> {
+pub fn set_rating(path: &Path, rating: Option<Rating>, options: &OpenOptions) -> Result<Vec<Warning>> {
     Clip::open(path, options)?;
     let content = store::content_hash(path)?;
     let (_, warnings) = store::update(path, &content, |s| {
         s.key.get_or_insert(Key { content: content.clone(), settings: String::new() });
-        s.standing = standing;
+        s.rating = rating;
     })?;
     Ok(warnings)
 }
@@ -182,12 +182,12 @@ pub fn pin(
     let content = store::content_hash(path)?;
     let before = store::load(path)?;
     let mut wanted = if before.is_foreign(&content) { Pins::new() } else { before.pins };
-    let mut told = Vec::new();
+    let mut reported = Vec::new();
     for (event, time_s) in pins {
         match time_s {
             Some(time_s) => drop(wanted.insert(*event, *time_s)),
             None if wanted.remove(event).is_none() => {
-                told.push(Warning::new("was_not_pinned", messages::pins::was_not_pinned(*event)));
+                reported.push(Warning::new("was_not_pinned", messages::pins::was_not_pinned(*event)));
             }
             None => (),
         }
@@ -198,8 +198,8 @@ pub fn pin(
         s.pins = wanted;
         s.made_from = None;
     })?;
-    told.extend(warnings);
-    Ok((kept, told))
+    reported.extend(warnings);
+    Ok((kept, reported))
 }
 
 /// Read a swing from keypoints alone, without any picture.
@@ -221,7 +221,7 @@ pub fn read_keypoints(path: &Path, options: &ReadOptions) -> Result<Reading> {
         slow_factor: 1.0,
     };
     check_known_length(&facts, options)?;
-    let seen = Seen { track: points.track, warnings: points.warnings, ..Seen::default() };
+    let seen = Observation { track: points.track, warnings: points.warnings, ..Observation::default() };
     assemble(facts, &times, &seen, &Pins::new(), options)
 }
 
@@ -244,11 +244,11 @@ fn check_known_length(facts: &ClipFacts, options: &ReadOptions) -> Result<()> {
     Ok(())
 }
 
-/// The settings of looking as one line: with another line the pictures must be looked at anew.
+/// The settings of tracking as one line: with another line the pictures must be found at anew.
 fn settings(options: &ReadOptions) -> Result<String> {
     #[derive(Serialize)]
     struct Line<'a> {
-        look: &'a str,
+        track: &'a str,
         recorded_at_hz: Option<f64>,
         hitter: Option<Point>,
         #[serde(skip_serializing_if = "Option::is_none")]
@@ -256,10 +256,10 @@ fn settings(options: &ReadOptions) -> Result<String> {
         keypoints: Option<&'a str>,
         keypoints_rate_hz: Option<f64>,
     }
-    let look = constants(&[tracking::PARAMS, params::TABLES].concat());
+    let track = constants(&[tracking::PARAMS, params::TABLES].concat());
     let keypoints = options.keypoints.as_deref().map(store::content_hash).transpose()?;
     let line = Line {
-        look: &look,
+        track: &track,
         recorded_at_hz: options.recorded_at_hz,
         hitter: options.hitter,
         swing: options.swing,
@@ -277,11 +277,11 @@ fn constants(tables: &[&[Param]]) -> String {
 
 /// Every setting that a reading depends on, as one line.
 pub fn settings_line(options: &ReadOptions) -> Result<String> {
-    let looking = settings(options)?;
+    let tracking = settings(options)?;
     let ReadOptions { height_cm, bat_cm, known_length, mic_distance_m, known_hitter, .. } = options;
     let own = (constants(swing::PARAMS), height_cm, bat_cm, known_length, mic_distance_m, known_hitter);
     let rest = serde_json::to_string(&own).map_err(|e| Error::Usage(e.to_string()))?;
-    Ok(format!("{looking} {rest}"))
+    Ok(format!("{tracking} {rest}"))
 }
 
 /// Looks at the likeliest moment; where no swing can be read from what is seen there, at the next ones. Without any the
@@ -292,7 +292,7 @@ fn see_swing(
     pins: &Pins,
     progress: &dyn Progress,
     cancel: &Cancel,
-) -> Result<Seen> {
+) -> Result<Observation> {
     let (first, others_s) = see(clip, options, progress, cancel)?;
     // A person who says when contact is says where to look too; where it was said before, nothing else is asked.
     if options.about_s.is_some()
@@ -318,9 +318,9 @@ fn see(
     options: &ReadOptions,
     progress: &dyn Progress,
     cancel: &Cancel,
-) -> Result<(Seen, Vec<f64>)> {
+) -> Result<(Observation, Vec<f64>)> {
     let mut others_s = Vec::new();
-    let looked = match &options.keypoints {
+    let found = match &options.keypoints {
         Some(file) => {
             let times: Vec<f64> = (0..clip.facts().frames).map(|i| clip.real_s(i)).collect();
             let rate = options.keypoints_rate_hz.map_or(Times::Given(&times), Times::Rate);
@@ -329,44 +329,44 @@ fn see(
             for pose in &mut points.track.poses {
                 pose.frame = clip.frame_at_real(pose.time_s);
             }
-            Seen { track: points.track, warnings: points.warnings, ..Seen::default() }
+            Observation { track: points.track, warnings: points.warnings, ..Observation::default() }
         }
         None => {
-            let looked = look::look(
+            let found = track::track_hitter(
                 clip,
-                &LookOptions {
+                &TrackingOptions {
                     hitter: options.hitter,
                     about_s: options.about_s,
                     swing: options.swing.filter(|_| options.about_s.is_none()),
-                    ..LookOptions::default()
+                    ..TrackingOptions::default()
                 },
                 progress,
                 cancel,
             )?;
-            others_s = looked.others_s;
-            Seen {
-                track: looked.track,
-                camera: looked.camera,
-                warnings: looked.warnings,
-                lost: looked.lost,
-                repeated: looked.repeated,
-                ..Seen::default()
+            others_s = found.others_s;
+            Observation {
+                track: found.track,
+                camera: found.camera,
+                warnings: found.warnings,
+                lost: found.lost,
+                repeated: found.repeated,
+                ..Observation::default()
             }
         }
     };
-    Ok((Seen { onsets: listen(clip)?, ..looked }, others_s))
+    Ok((Observation { onsets: listen(clip)?, ..found }, others_s))
 }
 
 /// The ball about contact. `None` where no swing is read.
 fn see_ball(
     clip: &Clip,
-    seen: &Seen,
+    seen: &Observation,
     options: &ReadOptions,
     progress: &dyn Progress,
     cancel: &Cancel,
-) -> Result<Option<std::result::Result<BallLook, String>>> {
+) -> Result<Option<std::result::Result<BallFlight, String>>> {
     let Ok(reading) = reading_from(clip, seen, &Pins::new(), options) else { return Ok(None) };
-    let ball = look::ball(clip, &reading, &seen.repeated, progress, cancel)?;
+    let ball = track::ball(clip, &reading, &seen.repeated, progress, cancel)?;
     Ok(Some(ball.ok_or_else(|| "its flight off the bat is not seen".to_owned())))
 }
 
@@ -392,14 +392,14 @@ fn fit_picture(points: &mut Keypoints, clip: &Clip, file: &Path) -> Result<()> {
 /// is read, which is said elsewhere.
 fn see_bat(
     clip: &Clip,
-    seen: &Seen,
+    seen: &Observation,
     pins: &Pins,
     options: &ReadOptions,
     progress: &dyn Progress,
     cancel: &Cancel,
-) -> Result<Option<std::result::Result<BatLook, String>>> {
+) -> Result<Option<std::result::Result<BatAtRest, String>>> {
     let Ok(reading) = reading_from(clip, seen, pins, options) else { return Ok(None) };
-    look::bat(clip, &reading, progress, cancel).map(Some)
+    track::bat(clip, &reading, progress, cancel).map(Some)
 }
 
 /// Sudden sounds. A clip stored slower than life carries no sound that keeps time with the swing.
@@ -411,7 +411,7 @@ pub(super) fn listen(clip: &Clip) -> Result<Vec<Onset>> {
     Ok(clip.sound(SOUND_RATE_HZ)?.map(|s| swing::onsets(&s, slow)).unwrap_or_default())
 }
 
-fn reading_from(clip: &Clip, seen: &Seen, pins: &Pins, options: &ReadOptions) -> Result<Reading> {
+fn reading_from(clip: &Clip, seen: &Observation, pins: &Pins, options: &ReadOptions) -> Result<Reading> {
     let times: Vec<f64> = (0..clip.facts().frames).map(|i| clip.real_s(i)).collect();
     assemble(clip.facts().clone(), &times, seen, pins, options)
 }
@@ -420,21 +420,21 @@ fn reading_from(clip: &Clip, seen: &Seen, pins: &Pins, options: &ReadOptions) ->
 fn with_evidence<T>(
     facts: &ClipFacts,
     times: &[f64],
-    seen: &Seen,
+    seen: &Observation,
     pins: &Pins,
     options: &ReadOptions,
-    then: impl FnOnce(&Evidence) -> T,
+    then: impl FnOnce(&SwingInput) -> T,
 ) -> T {
     let shown = |i: &usize| seen.lost.binary_search(i).is_err() && seen.repeated.binary_search(i).is_err();
     let moments: Vec<f64> = (0..times.len()).filter(shown).filter_map(|i| times.get(i).copied()).collect();
-    let evidence = Evidence {
+    let evidence = SwingInput {
         pins,
         borrowed: &options.borrowed,
         camera: &seen.camera.to_steady,
         onsets: &seen.onsets,
         height_cm: options.height_cm,
         bat: match (options.bat_cm, &seen.bat) {
-            (Some(bat_cm), Some(Ok(look))) => Some(KnownBat { look: *look, bat_cm }),
+            (Some(bat_cm), Some(Ok(at_rest))) => Some(KnownBat { at_rest: *at_rest, bat_cm }),
             _ => None,
         },
         known_length: options.known_length,
@@ -446,7 +446,7 @@ fn with_evidence<T>(
         time_doubt_s: if seen.repeated.is_empty() { 0.0 } else { 1.0 / facts.capture_rate_hz.max(1.0) },
         rate_told: options.recorded_at_hz.is_some(),
         known_hitter: options.known_hitter,
-        ..Evidence::new(&seen.track, times, facts.width.max(facts.height) as f64)
+        ..SwingInput::new(&seen.track, times, facts.width.max(facts.height) as f64)
     };
     then(&evidence)
 }
@@ -454,7 +454,7 @@ fn with_evidence<T>(
 fn assemble(
     facts: ClipFacts,
     times: &[f64],
-    seen: &Seen,
+    seen: &Observation,
     pins: &Pins,
     options: &ReadOptions,
 ) -> Result<Reading> {

@@ -4,8 +4,8 @@ use super::params::{BUNT_FINISH, REP_AFTER_S, REP_BEFORE_S, SURE_REP_SPEED};
 use std::fs::{self, File};
 use std::path::{Path, PathBuf};
 
-use super::look::{self, RoughSwing};
 use super::read::{self, ReadOptions, listen};
+use super::track::{self, RoughSwing};
 use crate::media::{Clip, Extracted, OpenOptions, extract};
 use crate::store;
 use crate::store::write_file;
@@ -51,7 +51,7 @@ pub fn reps_of(
     }
     refuse_strangers(&place, &stem, before.as_ref())?;
     let onsets = listen(&clip)?;
-    let (rough, warnings) = look::swings(&clip, &onsets, progress, cancel)?;
+    let (rough, warnings) = track::swings(&clip, &onsets, progress, cancel)?;
     let mut found = FoundReps {
         schema: FoundReps::SCHEMA.to_owned(),
         key,

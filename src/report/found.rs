@@ -4,7 +4,7 @@ use crate::messages;
 use crate::types::FoundReps;
 
 pub fn found_text(found: &FoundReps) -> String {
-    let mut lines = vec![messages::session::told(found.reps.len(), found.duration_s)];
+    let mut lines = vec![messages::session::reported(found.reps.len(), found.duration_s)];
     for (i, rep) in found.reps.iter().enumerate() {
         let (side, view) = (messages::side(rep.bats), messages::view_short(rep.view));
         let contact = messages::session::contact(rep.contact_s, rep.contact_plus_minus_s);

@@ -25,7 +25,7 @@ pub struct HitterClip<'a> {
     pub size: (usize, usize),
     pub poster_png: &'a [u8],
     /// What it shows.
-    pub told: &'a str,
+    pub reported: &'a str,
 }
 
 pub struct HitterPage<'a> {
@@ -56,7 +56,7 @@ pub fn hitter_page(page: &HitterPage) -> String {
         body.push_str(&format!(
             "<section class=\"clip\"><h2>{}</h2><p>{}</p>{}</section>\n",
             messages::lesson::CLIP,
-            escaped(clip.told),
+            escaped(clip.reported),
             video(clip.clip, clip.size, clip.poster_png)
         ));
     }
@@ -172,14 +172,14 @@ fn unnamed(warning: &Warning, spread: Option<&RepSpread>) -> Option<String> {
     if !NAMES_A_FILE.contains(&warning.code.as_str()) {
         return Some(warning.text.clone());
     }
-    let (file, told) = warning.text.split_once(": is ")?;
-    let mut told = told.to_owned();
+    let (file, reported) = warning.text.split_once(": is ")?;
+    let mut reported = reported.to_owned();
     let reps = spread.map(|s| s.reps.as_slice()).unwrap_or_default();
     let names: Vec<String> = reps.iter().map(|r| crate::types::file_name(&r.clip)).collect();
     for (i, name) in names.iter().enumerate() {
-        told = told.replace(name.as_str(), &messages::lesson::rep(i));
+        reported = reported.replace(name.as_str(), &messages::lesson::rep(i));
     }
-    Some(messages::lesson::is(names.iter().position(|name| name == file), &told))
+    Some(messages::lesson::is(names.iter().position(|name| name == file), &reported))
 }
 
 /// Their texts begin with a file's name.

@@ -4,8 +4,8 @@ use crate::media::{Private, Probed};
 use crate::messages::probe as messages;
 
 /// How the file is stored, what is made of it, and what its owner should know.
-pub fn probed_text(told: &Probed) -> String {
-    let f = &told.stored;
+pub fn probed_text(reported: &Probed) -> String {
+    let f = &reported.stored;
     let colour = match (&f.matrix, f.wide_gamut) {
         (_, true) => "wide colours (HDR or BT.2020)",
         (Some(matrix), _) => matrix,
@@ -19,7 +19,7 @@ pub fn probed_text(told: &Probed) -> String {
         &f.pixels,
         &colour,
     )];
-    if let Some(read) = &told.read {
+    if let Some(read) = &reported.read {
         let rate = (read.rate_hz * 100.0).round() / 100.0;
         lines.push(messages::read_as(
             read.width,
@@ -29,7 +29,7 @@ pub fn probed_text(told: &Probed) -> String {
             &rate.to_string(),
         ));
         let slowed = (read.slow_factor - 1.0).abs() > 0.01;
-        let time = if told.findings.iter().any(|w| w.code == "speed_changes") {
+        let time = if reported.findings.iter().any(|w| w.code == "speed_changes") {
             messages::SLOWED_PART.to_owned()
         } else if slowed {
             messages::slow(read.slow_factor, read.capture_rate_hz)
@@ -38,19 +38,19 @@ pub fn probed_text(told: &Probed) -> String {
         };
         lines.push(format!("          {time}, {}", messages::sound(f.sound.as_deref())));
     }
-    if told.tracks.other > 0 {
-        lines.push(format!("          {}", messages::other_tracks(told.tracks.other)));
+    if reported.tracks.other > 0 {
+        lines.push(format!("          {}", messages::other_tracks(reported.tracks.other)));
     }
-    if !told.private.is_empty() {
+    if !reported.private.is_empty() {
         let word = |p: &Private| match p {
             Private::Location => messages::PRIVATE[0],
             Private::Date => messages::PRIVATE[1],
             Private::Device => messages::PRIVATE[2],
             Private::Words => messages::PRIVATE[3],
         };
-        let which: Vec<&str> = told.private.iter().map(word).collect();
+        let which: Vec<&str> = reported.private.iter().map(word).collect();
         lines.push(format!("          {}", messages::private(&which)));
     }
-    lines.extend(told.findings.iter().map(|w| format!("warning: {}", w.text)));
+    lines.extend(reported.findings.iter().map(|w| format!("warning: {}", w.text)));
     lines.join("\n")
 }

@@ -273,8 +273,8 @@ mod tests {
         let mut rights = fs::metadata(&place).unwrap().permissions();
         rights.set_readonly(true);
         fs::set_permissions(&place, rights).unwrap();
-        let told = write_file(&place, b"new").unwrap_err().to_string();
-        assert!(told.contains("write-protected"), "{told}");
+        let reported = write_file(&place, b"new").unwrap_err().to_string();
+        assert!(reported.contains("write-protected"), "{reported}");
         assert_eq!((fs::read(&place).unwrap(), names(folder.path()).len()), (b"dear".to_vec(), 1));
     }
 
@@ -303,8 +303,8 @@ mod tests {
         assert!(at("clip.mp4").is_symlink());
         assert_eq!(fs::read(at("disk/clip.mp4")).unwrap(), b"new");
         symlink(at("disk/none.mp4"), at("lost.mp4")).unwrap();
-        let told = write_file(&at("lost.mp4"), b"new").unwrap_err().to_string();
-        assert!(told.contains("a link to a file that is not there"), "{told}");
+        let reported = write_file(&at("lost.mp4"), b"new").unwrap_err().to_string();
+        assert!(reported.contains("a link to a file that is not there"), "{reported}");
         assert!(at("lost.mp4").is_symlink());
     }
 }

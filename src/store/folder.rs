@@ -6,14 +6,14 @@ use std::path::{Path, PathBuf};
 
 use serde::Deserialize;
 
-use super::sidecar::{Found, MadeFrom, SCHEMA, Standing, find, sidecar_path};
+use super::sidecar::{Found, MadeFrom, Rating, SCHEMA, find, sidecar_path};
 use crate::types::{Error, EventId, Reading, Result};
 
 /// What is kept of one rep, without its points.
 #[derive(Debug, Clone, PartialEq)]
 pub struct KeptRep {
     pub clip: PathBuf,
-    pub standing: Option<Standing>,
+    pub rating: Option<Rating>,
     /// Real s from the first picture.
     pub pins: BTreeMap<EventId, f64>,
     /// The last one, without its track.
@@ -27,8 +27,8 @@ struct Head {
     schema: String,
     #[serde(default)]
     pins: BTreeMap<EventId, f64>,
-    #[serde(default)]
-    standing: Option<Standing>,
+    #[serde(default, rename = "standing")]
+    rating: Option<Rating>,
     reading: Option<Reading>,
     #[serde(default)]
     made_from: Option<MadeFrom>,
@@ -47,8 +47,8 @@ pub fn kept(clip: &Path) -> Option<KeptRep> {
         reading.clip.path = clip.to_owned();
         reading
     });
-    let Head { pins, standing, made_from, .. } = head;
-    Some(KeptRep { clip: clip.to_owned(), standing, pins, reading, made_from })
+    let Head { pins, rating, made_from, .. } = head;
+    Some(KeptRep { clip: clip.to_owned(), rating, pins, reading, made_from })
 }
 
 /// Every clip of the folder beside which something is kept, by name. Folders inside it are not looked into.
@@ -73,14 +73,13 @@ mod tests {
     #[test]
     fn a_folders_reps_are_listed_by_name_wherever_it_lies() {
         let dir = tempfile::tempdir().unwrap();
-        for (name, standing) in
-            [("b.mp4", None), ("a.mov", Some(Standing::Good)), ("c.mp4", Some(Standing::Best))]
+        for (name, rating) in [("b.mp4", None), ("a.mov", Some(Rating::Good)), ("c.mp4", Some(Rating::Best))]
         {
             let clip = dir.path().join(name);
             fs::write(&clip, name).unwrap();
             update(&clip, name, |s| {
                 s.key = Some(Key { content: name.to_owned(), settings: String::new() });
-                s.standing = standing;
+                s.rating = rating;
             })
             .unwrap();
         }
@@ -96,8 +95,8 @@ mod tests {
         let found = list(dir.path()).unwrap();
         let names: Vec<String> = found.iter().map(|r| crate::types::file_name(&r.clip)).collect();
         assert_eq!(names, ["a.mov", "b.mp4", "c.mp4"]);
-        let standings: Vec<_> = found.iter().map(|r| r.standing).collect();
-        assert_eq!(standings, [Some(Standing::Good), None, Some(Standing::Best)]);
+        let standings: Vec<_> = found.iter().map(|r| r.rating).collect();
+        assert_eq!(standings, [Some(Rating::Good), None, Some(Rating::Best)]);
         let moved = tempfile::tempdir().unwrap();
         let to = moved.path().join("elsewhere");
         fs::rename(dir.path(), &to).unwrap();

@@ -14,7 +14,7 @@ use sha2::{Digest, Sha256};
 use super::turn::Turn;
 use crate::store::{folder, write_file};
 use crate::types::{
-    BallLook, BatLook, CameraMotion, Cutouts, Error, EventId, KnownHitter, Onset, Reading, Result, Track,
+    BallFlight, BatAtRest, CameraMotion, Cutouts, Error, EventId, KnownHitter, Onset, Reading, Result, Track,
     Warning,
 };
 
@@ -25,7 +25,7 @@ const MAX_BYTES: u64 = 256 << 20;
 
 /// What was seen in the pictures and heard, before any event is read from it.
 #[derive(Debug, Clone, PartialEq, Default, Serialize, Deserialize)]
-pub struct Seen {
+pub struct Observation {
     /// Picture px, real s.
     pub track: Track,
     pub camera: CameraMotion,
@@ -38,13 +38,13 @@ pub struct Seen {
     pub repeated: Vec<usize>,
     /// How long the bat looks, or why that is not known. `None`: nobody has asked yet.
     #[serde(default)]
-    pub bat: Option<std::result::Result<BatLook, String>>,
+    pub bat: Option<std::result::Result<BatAtRest, String>>,
     /// The ball's flight, or why it is not known. `None`: not looked for yet.
     #[serde(default)]
-    pub ball: Option<std::result::Result<BallLook, String>>,
+    pub ball: Option<std::result::Result<BallFlight, String>>,
 }
 
-/// What [`Seen`] depends on. Another key means: look again.
+/// What [`Observation`] depends on. Another key means: look again.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
 pub struct Key {
     /// SHA-256 of the clip's content, hexadecimal.
@@ -62,14 +62,14 @@ pub struct Sidecar {
     /// What a person said of the hitter; kept as pins are.
     #[serde(default, skip_serializing_if = "KnownHitter::is_empty")]
     pub hitter: KnownHitter,
-    pub seen: Option<Seen>,
+    pub seen: Option<Observation>,
     pub reading: Option<Reading>,
     /// What `reading` was made from.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub made_from: Option<MadeFrom>,
     /// What a person said of the rep; kept as pins are.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub standing: Option<Standing>,
+    #[serde(default, rename = "standing", skip_serializing_if = "Option::is_none")]
+    pub rating: Option<Rating>,
     /// Whoever made a clip of this one was told to ask before it is shared.
     #[serde(default, skip_serializing_if = "std::ops::Not::not")]
     pub told_to_ask: bool,
@@ -97,7 +97,7 @@ impl MadeFrom {
 /// What a person thinks of a rep.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
 #[serde(rename_all = "snake_case")]
-pub enum Standing {
+pub enum Rating {
     /// It may stand for what this hitter does well.
     Good,
     /// The best one; it is a good one too.
@@ -107,7 +107,7 @@ pub enum Standing {
 impl Sidecar {
     /// Whether a person put something into it, which cannot be worked out again.
     fn holds_a_persons_word(&self) -> bool {
-        !self.pins.is_empty() || !self.hitter.is_empty() || self.standing.is_some()
+        !self.pins.is_empty() || !self.hitter.is_empty() || self.rating.is_some()
     }
 
     /// Whether it was kept for another clip, or another state of this one.
@@ -126,7 +126,7 @@ impl Default for Sidecar {
             seen: None,
             reading: None,
             made_from: None,
-            standing: None,
+            rating: None,
             told_to_ask: false,
         }
     }

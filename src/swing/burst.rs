@@ -1,6 +1,6 @@
 //! The stretch in which the hands swing the bat.
 
-use super::explain::{Explanation, Way};
+use super::explain::{Explanation, HandDirection};
 use super::figure::{hands_series, part_series};
 use super::params::{FASTEST_TO_CONTACT_S, PEAK_TO_CONTACT_S, STOP_SHARE};
 use super::series::{Series, moments, quantile};
@@ -25,7 +25,7 @@ impl Burst {
         // The bat takes the hands' speed: how soon they stop going forward tells how soon it is there.
         let contact_s = stretch.fastest_s
             + match stretch.toward {
-                Way::Any => PEAK_TO_CONTACT_S,
+                HandDirection::Any => PEAK_TO_CONTACT_S,
                 _ => FASTEST_TO_CONTACT_S + STOP_SHARE * (stretch.to_s - stretch.fastest_s),
             };
         // After the fastest moment toward the pitcher only what still belongs to it counts: round the body

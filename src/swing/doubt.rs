@@ -37,7 +37,7 @@ pub fn keep_what_agrees(swing: &mut Swing, other: &Swing) {
         );
         (text, "say --bats right or --bats left")
     } else if swing.hitter.pitcher_side != other.hitter.pitcher_side {
-        let text = "Where the pitcher is cannot be told for sure: only what is the same either way is given. Say it with \
+        let text = "Where the pitcher is cannot be reported for sure: only what is the same either way is given. Say it with \
                     --pitcher.";
         (text.to_owned(), "say where the pitcher is with --pitcher")
     } else {
@@ -126,12 +126,12 @@ mod tests {
             let mut one = swing(RIGHT, &[(EventId::Contact, 1.5)], &[(MeasureId::FrontKneeAtPlant, 150.0)]);
             assert!(differ(&one, &other));
             keep_what_agrees(&mut one, &other);
-            let told = &one.warnings[0].text;
-            assert!(told.contains(way_out) && told.contains(words), "{told}");
+            let reported = &one.warnings[0].text;
+            assert!(reported.contains(way_out) && reported.contains(words), "{reported}");
             let reason = &one.absent[&MeasureId::FrontKneeAtPlant];
-            assert!(reason.contains(way_out), "{told} {reason}");
+            assert!(reason.contains(way_out), "{reported} {reason}");
             for other_way in ["--bats", "--pitcher", "contact"].into_iter().filter(|w| *w != way_out) {
-                assert!(!told.contains(other_way) && !reason.contains(other_way), "{told} {reason}");
+                assert!(!reported.contains(other_way) && !reason.contains(other_way), "{reported} {reason}");
             }
         }
     }

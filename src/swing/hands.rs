@@ -5,7 +5,7 @@ use super::centre::Moment;
 use super::figure::Figure;
 use super::params::*;
 use super::series::{Series, moments};
-use crate::types::{BallLook, Onset, Point, SPEED_OF_SOUND_M_S, Source};
+use crate::types::{BallFlight, Onset, Point, SPEED_OF_SOUND_M_S, Source};
 
 /// The hands' speed over time: (s, body heights per s).
 pub fn speeds(hands: &Series, from_s: f64, to_s: f64, half_s: f64, step_s: f64) -> Vec<(f64, f64)> {
@@ -93,7 +93,7 @@ pub fn contact(
     burst: &Burst,
     onsets: &[Onset],
     delay: SoundDelay,
-    ball: Option<&BallLook>,
+    ball: Option<&BallFlight>,
     side_view: bool,
 ) -> (Moment, Source, f64) {
     let window_s =

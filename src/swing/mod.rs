@@ -24,11 +24,11 @@ mod unseen;
 use std::collections::BTreeMap;
 
 use crate::types::{
-    Absent, BallLook, EventId, Events, Hitter, KnownHitter, KnownLength, Measures, Onset, Scale, Similarity,
-    Track, Warning,
+    Absent, BallFlight, EventId, Events, Hitter, KnownHitter, KnownLength, Measures, Onset, Scale,
+    Similarity, Track, Warning,
 };
 pub use curves::{CentrePoint, CurvePoint, Curves, centre_way, curves};
-pub use explain::{Explanation, Stretch, TRAITS, Way};
+pub use explain::{Explanation, HandDirection, Stretch, TRAITS};
 pub use hand_path::{HandPath, hand_path};
 pub use hands::SoundDelay;
 pub use holes::holes;
@@ -41,7 +41,7 @@ pub use scale::KnownBat;
 pub type Pins = BTreeMap<EventId, f64>;
 
 /// All that is known of one swing before it is read.
-pub struct Evidence<'a> {
+pub struct SwingInput<'a> {
     /// The hitter's points, picture px, real s.
     pub track: &'a Track,
     /// For each pose, picture px → steady px. Empty: the camera stood still.
@@ -62,7 +62,7 @@ pub struct Evidence<'a> {
     /// A length marked in the first picture.
     pub known_length: Option<KnownLength>,
     /// The ball's flight about contact, if it was seen.
-    pub ball: Option<&'a BallLook>,
+    pub ball: Option<&'a BallFlight>,
     /// Microphone to plate, m.
     pub mic_distance_m: Option<f64>,
     /// How far a point may stray slowly from its joint, body heights (standard error); see [`NET_WANDER`].
@@ -77,7 +77,7 @@ pub struct Evidence<'a> {
     pub known_hitter: KnownHitter,
 }
 
-impl<'a> Evidence<'a> {
+impl<'a> SwingInput<'a> {
     /// Exact points seen by a camera that stood still, in a clip without sound and without holes; nothing else known.
     pub fn new(track: &'a Track, frame_times_s: &'a [f64], long_side_px: f64) -> Self {
         static NO_PINS: Pins = Pins::new();

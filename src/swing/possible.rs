@@ -245,18 +245,18 @@ mod tests {
             (Finish, Contact, Finish),
         ] {
             let mut two = events(&[(early, 1.0), (late, 1.1)]);
-            let told = leave_out(&mut two).unwrap_or_else(|| panic!("{early:?} before {late:?} stays"));
+            let reported = leave_out(&mut two).unwrap_or_else(|| panic!("{early:?} before {late:?} stays"));
             let stays = if out == early { late } else { early };
             assert_eq!(two.keys().collect::<Vec<_>>(), [&stays]);
             let name = crate::messages::event_short(out);
-            assert!(told.code == "moment_left_out" && told.text.starts_with(name), "{told:?}");
-            assert!(told.text.contains(" is left out"), "{told:?}");
+            assert!(reported.code == "moment_left_out" && reported.text.starts_with(name), "{reported:?}");
+            assert!(reported.text.contains(" is left out"), "{reported:?}");
         }
         // Nearer than a body can be, though in order.
         let mut near = events(&[(Plant, 1.49), (HandsStart, 1.46), (Contact, 1.5)]);
-        let told = leave_out(&mut near).unwrap();
+        let reported = leave_out(&mut near).unwrap();
         assert_eq!(near.keys().collect::<Vec<_>>(), [&Contact]);
-        assert!(told.text.contains(" are left out"), "{told:?}");
+        assert!(reported.text.contains(" are left out"), "{reported:?}");
         let mut usual = events(&USUAL);
         assert_eq!(leave_out(&mut usual), None);
         assert_eq!(usual, events(&USUAL));
@@ -289,13 +289,13 @@ mod tests {
                 seed = seed.wrapping_mul(6364136223846793005).wrapping_add(1442695040888963407);
                 event.time_s = (seed >> 33) as f64 / f64::from(1u32 << 31);
             }
-            let told = leave_out(&mut all);
+            let reported = leave_out(&mut all);
             for pair in order {
                 if let [Some(a), Some(b)] = pair.map(|id| all.get(&id)) {
                     assert!(a.time_s <= b.time_s, "{pair:?}: {a:?} {b:?}");
                 }
             }
-            let text = told.map_or_else(String::new, |t| t.text);
+            let text = reported.map_or_else(String::new, |t| t.text);
             for id in EventId::ALL {
                 let name = crate::messages::event_short(id);
                 let named =

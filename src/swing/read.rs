@@ -9,7 +9,7 @@ use super::params::{
     LATEST_BEGIN_S, LEAST_SCORE, LOOK_BACK_S, PINNED_CONTACT_NEAR_S,
 };
 use super::{
-    Evidence, NoSwing, Swing, centre, doubt, explain, feet, figure, half_step_s, hands, holes, measures,
+    NoSwing, Swing, SwingInput, centre, doubt, explain, feet, figure, half_step_s, hands, holes, measures,
     nearest_frame, pace, possible, scale, series, unseen,
 };
 use crate::messages;
@@ -17,7 +17,7 @@ use crate::types::{Event, EventId, Events, Hitter, Part, Point, Scale, Side, Sou
 
 /// All that the explanations of one track share.
 struct Prepared<'a> {
-    evidence: &'a Evidence<'a>,
+    evidence: &'a SwingInput<'a>,
     steady: Track,
     step_s: f64,
     scale: Scale,
@@ -25,7 +25,7 @@ struct Prepared<'a> {
 }
 
 impl<'a> Prepared<'a> {
-    fn of(evidence: &'a Evidence<'a>) -> Result<Self, NoSwing> {
+    fn of(evidence: &'a SwingInput<'a>) -> Result<Self, NoSwing> {
         let steady = steady_track(evidence);
         let step_s = step_s(&steady).ok_or_else(|| NoSwing::new("too few pictures show the hitter"))?;
         let (scale, warnings) = scale::scale(&steady, &scale::Given::of(evidence))
@@ -68,7 +68,7 @@ pub struct Why {
 }
 
 /// Every explanation that was weighed, the one that counts first: for whoever works on this.
-pub fn why(evidence: &Evidence) -> Result<Vec<Why>, NoSwing> {
+pub fn why(evidence: &SwingInput) -> Result<Vec<Why>, NoSwing> {
     let prepared = Prepared::of(evidence)?;
     let (explanations, against) = prepared.explanations()?;
     let mut all: Vec<Why> = explanations
@@ -106,7 +106,7 @@ fn missing(track: &Track) -> Option<(f64, f64)> {
 
 /// Read one swing by its best explanation. Pinned events win over found ones, and later events are found from the
 /// pinned ones.
-pub fn read_swing(evidence: &Evidence) -> Result<Swing, NoSwing> {
+pub fn read_swing(evidence: &SwingInput) -> Result<Swing, NoSwing> {
     let all = why(evidence)?;
     let Some((best, others)) = all.split_first() else { return Err(NoSwing::new("no swing is seen")) };
     // A person who says what is to be seen is believed.
@@ -278,7 +278,7 @@ fn read_as(prepared: &Prepared, explanation: &Explanation) -> (Swing, Vec<String
 
 /// Events as they are found; pins win.
 struct Log<'a> {
-    evidence: &'a Evidence<'a>,
+    evidence: &'a SwingInput<'a>,
     events: Events,
 }
 
@@ -312,7 +312,7 @@ impl Log<'_> {
     }
 }
 
-fn steady_track(evidence: &Evidence) -> Track {
+fn steady_track(evidence: &SwingInput) -> Track {
     let poses = evidence
         .track
         .poses

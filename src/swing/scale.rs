@@ -1,12 +1,12 @@
 //! How long things are: the hitter's standing height in px from limb lengths, px per cm from a known one.
 
-use super::Evidence;
+use super::SwingInput;
 use super::params::{
     FOCAL_LONG_SIDES, HEIGHT_ERROR, KNOB_TO_HANDS_CM, KNOB_TO_HANDS_ERROR_CM, LIMB_LONG_LOOK, MARK_DEPTH_M,
     MARK_PX, MARK_TURNED, NEAREST_CAMERA_M, SCALES_UNLIKE, USUAL_HEIGHT_M,
 };
 use super::series::{median, quantile};
-use crate::types::{BatLook, Part, Point, Scale, Track, Warning};
+use crate::types::{BatAtRest, Part, Point, Scale, Track, Warning};
 
 /// Segment lengths as shares of stature: thigh = hip .530 − knee .285, shank = knee .285 − ankle .039,
 /// trunk = shoulder .818 − hip .530 (Drillis & Contini 1966, in Winter fig. 4.1).
@@ -17,7 +17,7 @@ const TRUNK: f64 = 0.288;
 /// A bat whose length is known and which was seen.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct KnownBat {
-    pub look: BatLook,
+    pub at_rest: BatAtRest,
     /// Knob to tip, cm.
     pub bat_cm: f64,
 }
@@ -26,8 +26,8 @@ impl KnownBat {
     /// px per cm, and its standard share of error.
     fn px_per_cm(&self) -> Option<(f64, f64)> {
         let shown_cm = self.bat_cm - KNOB_TO_HANDS_CM;
-        let px_per_cm = self.look.hands_to_tip_px / shown_cm;
-        let error = self.look.error_share.hypot(KNOB_TO_HANDS_ERROR_CM / shown_cm);
+        let px_per_cm = self.at_rest.hands_to_tip_px / shown_cm;
+        let error = self.at_rest.error_share.hypot(KNOB_TO_HANDS_ERROR_CM / shown_cm);
         (shown_cm > KNOB_TO_HANDS_CM && px_per_cm.is_finite() && px_per_cm > 0.0)
             .then_some((px_per_cm, error))
     }
@@ -49,7 +49,7 @@ pub struct Given {
 }
 
 impl Given {
-    pub fn of(evidence: &Evidence) -> Self {
+    pub fn of(evidence: &SwingInput) -> Self {
         let steady = evidence.camera.first().map_or(1.0, |c| c.scale());
         Self {
             height_cm: evidence.height_cm,
@@ -229,11 +229,11 @@ mod tests {
 
     #[test]
     fn a_bat_gives_the_scale_by_what_is_seen_of_it() {
-        let look = BatLook { hands_to_tip_px: 144.0, error_share: 0.04, looks: 20 };
-        let (px, error) = KnownBat { look, bat_cm: 84.0 }.px_per_cm().unwrap();
+        let at_rest = BatAtRest { hands_to_tip_px: 144.0, error_share: 0.04, looks: 20 };
+        let (px, error) = KnownBat { at_rest, bat_cm: 84.0 }.px_per_cm().unwrap();
         assert!((px - 2.0).abs() < 1e-12);
         assert!((error - 0.04f64.hypot(2.5 / 72.0)).abs() < 1e-12);
-        assert_eq!(KnownBat { look, bat_cm: 14.0 }.px_per_cm(), None);
+        assert_eq!(KnownBat { at_rest, bat_cm: 14.0 }.px_per_cm(), None);
     }
 
     #[test]

@@ -9,7 +9,7 @@ use super::params::{
 };
 use std::f64::consts::TAU;
 
-use crate::types::{BatLook, Frame, Part, Point, Pose};
+use crate::types::{BatAtRest, Frame, Part, Point, Pose};
 
 /// One possible bat in one picture.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -352,7 +352,7 @@ pub fn chain(pictures: &[(f64, Vec<Bar>)]) -> Vec<Option<Bar>> {
 
 /// The bat's length from the bars found in quiet pictures, with the pictures' times, s; lengths as seen, px.
 /// `Err` says in plain words why there is none.
-pub fn bat_look(pictures: &[(f64, Vec<Bar>)]) -> Result<BatLook, String> {
+pub fn bat_look(pictures: &[(f64, Vec<Bar>)]) -> Result<BatAtRest, String> {
     let mut lengths: Vec<f64> = chain(pictures).iter().flatten().map(Bar::length_px).collect();
     let looks = lengths.len();
     if looks < BAT_FEWEST || (looks as f64) < BAT_SHARE * pictures.len() as f64 {
@@ -368,7 +368,7 @@ pub fn bat_look(pictures: &[(f64, Vec<Bar>)]) -> Result<BatLook, String> {
     if spread > BAT_WIDEST {
         return Err(format!("its length differs by {:.0} % from picture to picture", 100.0 * spread));
     }
-    Ok(BatLook { hands_to_tip_px: long, error_share: 0.04f64.hypot(0.5 * spread), looks })
+    Ok(BatAtRest { hands_to_tip_px: long, error_share: 0.04f64.hypot(0.5 * spread), looks })
 }
 
 #[cfg(test)]

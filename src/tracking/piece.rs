@@ -11,13 +11,13 @@ use crate::types::{Plane, Point};
 
 /// Shift, turn and stretch about a middle.
 #[derive(Debug, Clone, Copy, PartialEq, Default)]
-pub struct Way {
+pub struct RigidMotion {
     pub shift: Point,
     pub turn: f64,
     pub stretch: f64,
 }
 
-impl Way {
+impl RigidMotion {
     /// Where `d` from the middle goes, less `d` itself.
     pub fn at(&self, d: Point) -> Point {
         self.shift + Point::new(self.stretch * d.x - self.turn * d.y, self.turn * d.x + self.stretch * d.y)
@@ -41,7 +41,7 @@ pub struct Question<'q> {
 
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Answer {
-    pub way: Way,
+    pub way: RigidMotion,
     /// Variances of shift x, shift y (px²), turn and stretch.
     variance: [f64; 4],
     /// Share of the piece's marked pixels that neither the piece nor the scene explains, 0…1.
@@ -76,7 +76,7 @@ pub fn follow_piece(a: &Pyramid, b: &Pyramid, q: &Question) -> Option<Answer> {
     let grains: Vec<Vec<Grain>> =
         (0..levels).map(|l| Some(grains(a.level(l)?, b.level(l)?, q, l))).collect::<Option<_>>()?;
     for start in q.starts {
-        let mut way = Way { shift: *start, ..Way::default() };
+        let mut way = RigidMotion { shift: *start, ..RigidMotion::default() };
         for level in (0..levels).rev() {
             let (Some(g), Some(to)) = (grains.get(level), b.level(level)) else { continue };
             refine(g, to, q, level, &mut way);
@@ -134,7 +134,7 @@ fn to_line(p: Point, a: Point, b: Point) -> f64 {
     p.distance(a.lerp(b, t))
 }
 
-fn refine(grains: &[Grain], to: &Plane, q: &Question, level: usize, way: &mut Way) {
+fn refine(grains: &[Grain], to: &Plane, q: &Question, level: usize, way: &mut RigidMotion) {
     let by = f64::from(1u32 << level);
     let middle = Point::new((q.middle.x - 0.5) / by, (q.middle.y - 0.5) / by);
     let reach = q.reach / by;
@@ -160,14 +160,14 @@ fn normal_equations(
     grains: &[Grain],
     to: &Plane,
     middle: Point,
-    way: &Way,
+    way: &RigidMotion,
     noise: f64,
     loose: f64,
     by: f64,
 ) -> Option<Normal> {
     let mut n = [[0.0; 4]; 4];
     let mut r = [0.0; 4];
-    let here = Way { shift: way.shift * (1.0 / by), ..*way };
+    let here = RigidMotion { shift: way.shift * (1.0 / by), ..*way };
     for g in grains {
         let rest = sampled(to, middle + g.d + here.at(g.d)) - g.value;
         let piece = (-(rest / (noise * loose)).powi(2) / 2.0).exp();
@@ -185,7 +185,7 @@ fn normal_equations(
 }
 
 /// One step; turn and stretch are held back by a prior, shift by a whisper.
-fn solve4(n: &[[f64; 4]; 4], r: &[f64; 4], reach: f64, way: &Way) -> Option<[f64; 4]> {
+fn solve4(n: &[[f64; 4]; 4], r: &[f64; 4], reach: f64, way: &RigidMotion) -> Option<[f64; 4]> {
     let mut m = *n;
     let mut v = *r;
     let energy = (n[0][0] + n[1][1]) / 2.0;
@@ -224,7 +224,7 @@ fn solve(mut m: [[f64; 4]; 4], mut v: [f64; 4]) -> Option<[f64; 4]> {
 }
 
 /// Log-likelihood of the two layers, and the answer.
-fn judge(grains: &[Grain], to: &Plane, q: &Question, way: &Way) -> Option<(f64, Answer)> {
+fn judge(grains: &[Grain], to: &Plane, q: &Question, way: &RigidMotion) -> Option<(f64, Answer)> {
     let middle = Point::new(q.middle.x - 0.5, q.middle.y - 0.5);
     let (mut likelihood, mut marked, mut lost) = (0.0, 1e-9, 0.0);
     for g in grains {

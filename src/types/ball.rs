@@ -4,7 +4,7 @@ use super::Point;
 
 /// The ball's flight about contact, as seen from the side.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
-pub struct BallLook {
+pub struct BallFlight {
     /// When its way in (or its place on a tee) meets its way off the bat, real s.
     pub contact_s: f64,
     /// 95 % error of that, s.

@@ -132,13 +132,15 @@ mod tests {
         let limits = Limits::default();
         let path = Path::new("a.mp4");
         assert!(limits.check(Bound::Tracks, path, 32.0).is_ok());
-        let told = limits.check(Bound::Tracks, path, 33.0).unwrap_err().to_string();
+        let reported = limits.check(Bound::Tracks, path, 33.0).unwrap_err().to_string();
         assert!(
-            told.contains("33 tracks") && told.contains("32") && told.contains("--limit tracks=33"),
-            "{told}"
+            reported.contains("33 tracks")
+                && reported.contains("32")
+                && reported.contains("--limit tracks=33"),
+            "{reported}"
         );
-        let told = limits.check(Bound::PlanKb, path, 64.001).unwrap_err().to_string();
-        assert!(told.contains("64.1 KB") && told.contains("--limit plan-kb=65"), "{told}");
+        let reported = limits.check(Bound::PlanKb, path, 64.001).unwrap_err().to_string();
+        assert!(reported.contains("64.1 KB") && reported.contains("--limit plan-kb=65"), "{reported}");
         assert!(limits.check(Bound::Minutes, path, f64::NAN).is_err());
     }
 

@@ -25,8 +25,8 @@ mod trend;
 mod warning;
 
 pub use angles::{Angles, Drift, HeardOffset, LinedUpBy, Offset, RunnerUp, SharedEvent, Unheard};
-pub use ball::BallLook;
-pub use bat::BatLook;
+pub use ball::BallFlight;
+pub use bat::BatAtRest;
 pub use cancel::Cancel;
 pub use cutout::{BatBar, Cutout, Cutouts};
 pub use error::{Error, Result};

@@ -18,5 +18,5 @@ mod private;
 mod probe;
 mod read;
 mod refusals;
+mod reported;
 mod reps;
-mod told;

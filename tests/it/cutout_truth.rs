@@ -1,9 +1,9 @@
 //! The ghost's cut-out against the made-up camera's own silhouette of the hitter with the bat.
 
-use swingpair::compose::{Ghost, GhostLook};
+use swingpair::compose::{Ghost, GhostStyle};
 use swingpair::demo::{self, Studio, scenarios};
 use swingpair::media::{Clip, OpenOptions};
-use swingpair::reading::look;
+use swingpair::reading::track;
 use swingpair::types::{Cancel, Cutouts, NoProgress, Reading};
 
 /// Shared over united pixels of the ghost and the truth, of each picture asked for.
@@ -14,7 +14,7 @@ fn overlaps(
     frames: &[usize],
     rate_hz: f64,
 ) -> Vec<f64> {
-    let ghost = Ghost::new(reading, cutouts, GhostLook::Tinted);
+    let ghost = Ghost::new(reading, cutouts, GhostStyle::Tinted);
     let (w, h) = (reading.clip.width, reading.clip.height);
     let one = |&frame: &usize| {
         let mask = ghost.in_picture(reading, frame as f64 / rate_hz, (w, h)).unwrap();

@@ -8,7 +8,7 @@ use std::path::{Path, PathBuf};
 
 use proptest::prelude::*;
 use swingpair::demo::{CameraPlan, Dice, Recorded, Scenario, Truth, scenarios};
-use swingpair::swing::{self, Evidence, NoSwing, Swing};
+use swingpair::swing::{self, NoSwing, Swing, SwingInput};
 use swingpair::types::{EventId, PARTS, Part, PitcherSide, Point, Side, Spot, Track, View, Warning};
 
 const RATES_HZ: [f64; 4] = [30.0, 60.0, 120.0, 240.0];
@@ -44,7 +44,7 @@ fn moved(track: &Track, mut place: impl FnMut(Point) -> Point) -> Track {
 
 fn read(track: &Track, long_side_px: f64) -> Result<Swing, NoSwing> {
     let times: Vec<f64> = track.poses.iter().map(|p| p.time_s).collect();
-    swing::read_swing(&Evidence::new(track, &times, long_side_px))
+    swing::read_swing(&SwingInput::new(track, &times, long_side_px))
 }
 
 /// A made-up swing drawn wide: its truth and its points.

@@ -6,7 +6,7 @@ use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
 use swingpair::compose::{
-    Board, Ghost, GhostLook, Layout, Mark, Moment, Plan, Say, SecondAngle, Shot, Stage,
+    Board, FrameState, Ghost, GhostStyle, Layout, Mark, Moment, Plan, SecondAngle, Shot, Stage,
 };
 use swingpair::types::{Difference, EventId, Frame, GoodRep, GoodReps, MeasureId, OneSided, Spread};
 use swingpair::types::{Knot, Offset, SyncOn, TimedFrame, View, Which};
@@ -224,7 +224,7 @@ fn draw_still(still: &Still, grow: usize) -> Frame {
         With::Only(mark) => stage.with_marks(&[mark]),
         _ => stage,
     };
-    let ghost_look = if still.with == With::Outlined { GhostLook::Outline } else { GhostLook::Tinted };
+    let ghost_look = if still.with == With::Outlined { GhostStyle::Outline } else { GhostStyle::Tinted };
     let cutouts = (still.layout == Layout::Ghost).then(|| sample::reference().cutouts((200..310).step_by(3)));
     let stage = stage.with_ghost(&Arc::new(Ghost::new(&reference, cutouts.as_ref(), ghost_look)));
     let stage = stage.with_mirrored([false, still.with == With::Mirrored]);
@@ -258,7 +258,7 @@ fn draw_still(still: &Still, grow: usize) -> Frame {
         (!matches!(id, EventId::Stance | EventId::Touch) && e.time_s <= today_s + 0.002).then_some(*id)
     };
     let passed = today.events.iter().filter_map(named).next_back();
-    let say = Say { slow: 8.0, hold, passed };
+    let say = FrameState { slow: 8.0, hold, passed };
     stage.compose(&mut board, say, [Some(&t), Some(&r), second.as_ref(), None]).unwrap();
     board.frame().unwrap().clone()
 }

@@ -23,12 +23,12 @@ fn filmed(dir: &Path, which: usize, rate_hz: f64) -> (Clip, Truth) {
 /// A reading of the exact points.
 pub fn read(clip: &Clip, truth: &Truth) -> Reading {
     let track = truth.track();
-    let read = swing::read_swing(&swing::Evidence {
+    let read = swing::read_swing(&swing::SwingInput {
         camera: &truth.to_steady,
         onsets: truth.onsets(),
         height_cm: Some(truth.hitter.height_cm),
         mic_distance_m: Some(truth.camera.distance_m),
-        ..swing::Evidence::new(&track, &truth.times_s, clip.facts().width as f64)
+        ..swing::SwingInput::new(&track, &truth.times_s, clip.facts().width as f64)
     })
     .unwrap();
     Reading {

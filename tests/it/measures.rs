@@ -3,7 +3,7 @@
 use std::collections::BTreeSet;
 
 use swingpair::demo::{Dice, Hitter, Scenario, Style, Timing, Truth};
-use swingpair::swing::{self, Evidence};
+use swingpair::swing::{self, SwingInput};
 use swingpair::types::{EventId, MeasureId, Side, Unit, View};
 
 fn truth(seed: u64, view: View, rate_hz: f64) -> Truth {
@@ -20,12 +20,12 @@ fn truth(seed: u64, view: View, rate_hz: f64) -> Truth {
 
 fn read(truth: &Truth, heard: bool, height: bool) -> swing::Swing {
     let track = truth.track();
-    let evidence = Evidence {
+    let evidence = SwingInput {
         camera: &truth.to_steady,
         onsets: if heard { truth.onsets() } else { &[] },
         height_cm: height.then_some(truth.hitter.height_cm),
         mic_distance_m: Some(truth.camera.distance_m),
-        ..Evidence::new(&track, &truth.times_s, 1280.0)
+        ..SwingInput::new(&track, &truth.times_s, 1280.0)
     };
     swing::read_swing(&evidence).unwrap_or_else(|e| panic!("{}: {e}", truth.name))
 }

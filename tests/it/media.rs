@@ -315,14 +315,14 @@ fn slow_motion_is_the_tag_against_the_measured_rate() {
     assert_eq!(clip.frame_at_real(8.4 / 240.0), 8);
     assert_eq!(clip.frame_at_real(8.6 / 240.0), 9);
     assert_eq!((clip.frame_at_real(-1.0), clip.frame_at_real(9.0)), (0, 19));
-    let told = |hz| Clip::open(&path, &OpenOptions { recorded_at_hz: Some(hz), ..Default::default() });
-    assert!((told(120.0).unwrap().facts().slow_factor - 4.0).abs() < 1e-3);
-    assert_eq!(told(30.0).unwrap().facts().slow_factor, 1.0);
+    let reported = |hz| Clip::open(&path, &OpenOptions { recorded_at_hz: Some(hz), ..Default::default() });
+    assert!((reported(120.0).unwrap().facts().slow_factor - 4.0).abs() < 1e-3);
+    assert_eq!(reported(30.0).unwrap().facts().slow_factor, 1.0);
     for wrong in [0.0, -240.0, f64::NAN, f64::INFINITY] {
-        assert!(matches!(told(wrong), Err(Error::Usage(_))), "{wrong}");
+        assert!(matches!(reported(wrong), Err(Error::Usage(_))), "{wrong}");
     }
     // Slower than it plays is no slow motion: said, not used.
-    let odd = told(15.0).unwrap();
+    let odd = reported(15.0).unwrap();
     assert_eq!((odd.facts().slow_factor, odd.warnings()[0].code.as_str()), (1.0, "recorded_at_unused"));
 
     let Some(folder) = footage("slow_motion_is_the_tag_against_the_measured_rate") else { return };

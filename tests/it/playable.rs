@@ -38,8 +38,8 @@ const SMALL: &str = "testsrc2=size=640x360:rate=30:duration=1";
 /// A file's name, its pictures, how it is made, and what is to be found.
 type Case = (&'static str, &'static str, String, &'static [(&'static str, Weight)]);
 
-fn weighed(told: &Playable) -> Vec<(&'static str, Weight)> {
-    told.findings.iter().filter(|f| f.weight > Weight::Note).map(|f| (f.code, f.weight)).collect()
+fn weighed(reported: &Playable) -> Vec<(&'static str, Weight)> {
+    reported.findings.iter().filter(|f| f.weight > Weight::Note).map(|f| (f.code, f.weight)).collect()
 }
 
 #[test]
@@ -93,19 +93,19 @@ fn each_fault_of_a_made_file_is_found_and_nothing_else() {
     ];
     for (name, source, words, wanted) in cases {
         let Some(path) = made(folder.path(), name, source, &words) else { continue };
-        let told = check_playable(&path, &Limits::default()).unwrap();
-        let (mut got, mut wanted) = (weighed(&told), wanted.to_vec());
+        let reported = check_playable(&path, &Limits::default()).unwrap();
+        let (mut got, mut wanted) = (weighed(&reported), wanted.to_vec());
         got.sort();
         wanted.sort();
-        assert_eq!(got, wanted, "{name}: {:?}\n{:?}", told.findings, told.facts);
-        assert_eq!(told.plays, wanted.iter().all(|w| w.1 < Refused), "{name}");
+        assert_eq!(got, wanted, "{name}: {:?}\n{:?}", reported.findings, reported.facts);
+        assert_eq!(reported.plays, wanted.iter().all(|w| w.1 < Refused), "{name}");
     }
     // Cut short, the index (which comes first) tells of pictures that are not there.
     if let Some(whole) = made(folder.path(), "whole.mp4", SMALL, GOOD) {
         let bytes = std::fs::read(&whole).unwrap();
         std::fs::write(&whole, &bytes[..bytes.len() * 2 / 3]).unwrap();
-        let told = check_playable(&whole, &Limits::default()).unwrap();
-        assert!(!told.plays && weighed(&told).iter().any(|w| w.0 == "damaged"), "{told:?}");
+        let reported = check_playable(&whole, &Limits::default()).unwrap();
+        assert!(!reported.plays && weighed(&reported).iter().any(|w| w.0 == "damaged"), "{reported:?}");
     }
 }
 
@@ -131,9 +131,9 @@ fn what_is_made_here_plays_everywhere_and_the_program_says_so() {
     let folder = tempfile::tempdir().unwrap();
     let path = folder.path().join("ours.mp4");
     own(&path);
-    let told = check_playable(&path, &Limits::default()).unwrap();
-    assert!(told.plays_everywhere, "{:?}", told.findings);
-    assert_eq!((told.facts.frames, told.facts.level), (30, 40));
+    let reported = check_playable(&path, &Limits::default()).unwrap();
+    assert!(reported.plays_everywhere, "{:?}", reported.findings);
+    assert_eq!((reported.facts.frames, reported.facts.level), (30, 40));
 
     let run = |words: &[&str], file: &Path| {
         let done = Command::new(env!("CARGO_BIN_EXE_swingpair"))

@@ -3,7 +3,7 @@
 
 use proptest::prelude::*;
 use swingpair::demo::{Dice, Hitter, Stride, Style, Swing, Timing};
-use swingpair::swing::{self, Evidence};
+use swingpair::swing::{self, SwingInput};
 use swingpair::types::{
     ClipFacts, EventId, PARTS, Part, Point, Pose, Reading, Seen, Side, Spot, SyncOn, Track, View,
 };
@@ -44,7 +44,7 @@ fn track(seed: u64, rate_hz: f64) -> Track {
 
 fn read(track: &Track) -> Read {
     let times: Vec<f64> = track.poses.iter().map(|p| p.time_s).collect();
-    swing::read_swing(&Evidence::new(track, &times, WIDE)).unwrap()
+    swing::read_swing(&SwingInput::new(track, &times, WIDE)).unwrap()
 }
 
 fn reading(track: &Track, rate_hz: f64) -> Reading {

@@ -53,9 +53,9 @@ fn ffmpeg(from: &Path, words: &[&str], to: &Path) -> String {
 
 /// The pictures that are the one before again, by their hashes.
 fn repeated(from: &Path, filter: &str) -> Vec<usize> {
-    let told = ffmpeg(from, &["-vf", filter, "-f", "framemd5"], Path::new("-"));
+    let reported = ffmpeg(from, &["-vf", filter, "-f", "framemd5"], Path::new("-"));
     let hashes: Vec<&str> =
-        told.lines().filter(|l| !l.starts_with('#')).filter_map(|l| l.rsplit(',').next()).collect();
+        reported.lines().filter(|l| !l.starts_with('#')).filter_map(|l| l.rsplit(',').next()).collect();
     (1..hashes.len()).filter(|i| hashes[*i] == hashes[i - 1]).collect()
 }
 
@@ -93,10 +93,11 @@ fn holds(name: &str, film: &Path, crf: &str, least: f64) {
     for rates in [(25, 30), (24, 30), (45, 60), (30, 30)] {
         let (wanted, right, invented) = counted(folder.path(), film, rates, crf);
         assert_eq!(wanted > 0, rates.0 < rates.1, "{name}: the film itself repeats no picture");
-        let told = format!("{name}, CRF {crf}, {rates:?}: {right} of {wanted} found, {invented} invented");
-        println!("{told}");
+        let reported =
+            format!("{name}, CRF {crf}, {rates:?}: {right} of {wanted} found, {invented} invented");
+        println!("{reported}");
         if (right as f64) < least * wanted as f64 || invented > 0 {
-            wrong.push(told);
+            wrong.push(reported);
         }
     }
     assert!(wrong.is_empty(), "{}", wrong.join("\n"));

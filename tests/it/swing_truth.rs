@@ -4,7 +4,7 @@
 use std::collections::BTreeMap;
 
 use swingpair::demo::{Dice, Hitter, Stride, Style, Swing, Timing};
-use swingpair::swing::{self, Evidence, Pins};
+use swingpair::swing::{self, Pins, SwingInput};
 use swingpair::types::{EventId, MeasureId, PARTS, Point, Pose, Seen, Side, Similarity, Spot, Track, View};
 
 /// Picture px per metre, seen squarely from the open side.
@@ -57,9 +57,9 @@ impl Case {
     fn read(&self) -> Result<swing::Swing, swing::NoSwing> {
         let track = self.track();
         let times: Vec<f64> = track.poses.iter().map(|p| p.time_s).collect();
-        swing::read_swing(&Evidence {
+        swing::read_swing(&SwingInput {
             height_cm: Some(self.swing.hitter.height_cm),
-            ..Evidence::new(&track, &times, 1280.0)
+            ..SwingInput::new(&track, &times, 1280.0)
         })
     }
 }
@@ -126,7 +126,7 @@ fn an_onset_in_the_window_gives_contact_and_one_outside_does_not() {
     let contact_s = -case.start_s;
     let late_s = 7.0 / 343.4;
     let read = |onsets: &[swingpair::types::Onset], mic| {
-        let evidence = Evidence { onsets, mic_distance_m: mic, ..Evidence::new(&track, &times, 1280.0) };
+        let evidence = SwingInput { onsets, mic_distance_m: mic, ..SwingInput::new(&track, &times, 1280.0) };
         swing::read_swing(&evidence).unwrap().events[&EventId::Contact]
     };
     let onset = |time_s| swingpair::types::Onset { time_s, rise_db: 25.0 };
@@ -143,7 +143,7 @@ fn pins_win_and_shifted_time_shifts_every_event() {
     let track = case.track();
     let read = |track: &Track, pins: &Pins| {
         let times: Vec<f64> = track.poses.iter().map(|p| p.time_s).collect();
-        let evidence = Evidence { pins, ..Evidence::new(track, &times, 1280.0) };
+        let evidence = SwingInput { pins, ..SwingInput::new(track, &times, 1280.0) };
         swing::read_swing(&evidence).unwrap()
     };
     let plain = read(&track, &Pins::new());
@@ -169,8 +169,10 @@ fn a_bigger_picture_changes_lengths_in_px_and_no_time() {
         spot.at = spot.at * 2.0;
     }
     let times: Vec<f64> = track.poses.iter().map(|p| p.time_s).collect();
-    let evidence =
-        Evidence { height_cm: Some(case.swing.hitter.height_cm), ..Evidence::new(&track, &times, 2560.0) };
+    let evidence = SwingInput {
+        height_cm: Some(case.swing.hitter.height_cm),
+        ..SwingInput::new(&track, &times, 2560.0)
+    };
     let big = swing::read_swing(&evidence).unwrap();
     assert!((big.scale.body_height_px / small.scale.body_height_px - 2.0).abs() < 1e-6);
     for (id, event) in &small.events {
@@ -197,7 +199,7 @@ fn a_camera_that_turns_with_the_hitter_measures_no_ways_and_says_so() {
             }
             camera.push(Similarity { tx: shift, ..Similarity::IDENTITY });
         }
-        let evidence = Evidence { camera: &camera, ..Evidence::new(&track, &times, 1280.0) };
+        let evidence = SwingInput { camera: &camera, ..SwingInput::new(&track, &times, 1280.0) };
         swing::read_swing(&evidence).unwrap()
     };
     let (still, turning) = (read(4.0), read(400.0));

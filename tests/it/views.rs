@@ -3,7 +3,7 @@
 use std::collections::BTreeMap;
 
 use swingpair::demo::{Dice, Hitter, Scenario, Style, Timing, Truth};
-use swingpair::swing::{self, Evidence};
+use swingpair::swing::{self, SwingInput};
 use swingpair::types::{EventId, MeasureId, Part, Side, View};
 
 fn scenario(seed: u64, view: View, rate_hz: f64) -> Scenario {
@@ -18,12 +18,12 @@ fn scenario(seed: u64, view: View, rate_hz: f64) -> Scenario {
 }
 
 fn read(truth: &Truth) -> Result<swing::Swing, swing::NoSwing> {
-    swing::read_swing(&Evidence {
+    swing::read_swing(&SwingInput {
         camera: &truth.to_steady,
         onsets: truth.onsets(),
         height_cm: Some(truth.hitter.height_cm),
         mic_distance_m: Some(truth.camera.distance_m),
-        ..Evidence::new(&truth.track(), &truth.times_s, 1280.0)
+        ..SwingInput::new(&truth.track(), &truth.times_s, 1280.0)
     })
 }
 
@@ -105,7 +105,8 @@ fn seventeen_points_are_enough() {
                 pose.set(left.other_side(), None);
             }
         }
-        let evidence = Evidence { camera: &truth.to_steady, ..Evidence::new(&track, &truth.times_s, 1280.0) };
+        let evidence =
+            SwingInput { camera: &truth.to_steady, ..SwingInput::new(&track, &truth.times_s, 1280.0) };
         let read = swing::read_swing(&evidence).unwrap_or_else(|e| panic!("seed {seed}: {e}"));
         assert_eq!(read.hitter.bats, truth.bats, "seed {seed}");
         let error = read.events[&EventId::Plant].time_s - truth.events[&EventId::Plant];

@@ -5,7 +5,7 @@ use std::path::PathBuf;
 use clap::Args;
 use swingpair::compose::Ready;
 
-use super::looking::{Looking, Swings};
+use super::looking::{ReadingArgs, Swings};
 use super::showing::{Fitting, Showing, Shown};
 use super::values::*;
 use crate::cli::allow::Allow;
@@ -74,7 +74,7 @@ pub struct ClipArgs {
     #[command(flatten)]
     pub fitting: Fitting,
     #[command(flatten)]
-    pub looking: Looking,
+    pub looking: ReadingArgs,
 }
 
 #[derive(Debug, Args)]
@@ -98,7 +98,7 @@ pub struct ReadArgs {
     #[arg(long)]
     pub json: bool,
     #[command(flatten)]
-    pub looking: Looking,
+    pub looking: ReadingArgs,
     /// Print every way in which the movement was explained, with what spoke for each: for work on this program.
     #[arg(long, conflicts_with = "json", help_heading = ADVANCED, hide_short_help = true)]
     pub why: bool,
@@ -134,7 +134,7 @@ pub struct SpreadArgs {
     #[arg(long)]
     pub json: bool,
     #[command(flatten)]
-    pub looking: Looking,
+    pub looking: ReadingArgs,
 }
 
 #[derive(Debug, Args)]

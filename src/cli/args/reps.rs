@@ -4,7 +4,7 @@ use std::path::PathBuf;
 
 use clap::Args;
 
-use super::looking::Looking;
+use super::looking::ReadingArgs;
 
 #[derive(Debug, Args)]
 pub struct RepsArgs {
@@ -18,5 +18,5 @@ pub struct RepsArgs {
     #[arg(long)]
     pub json: bool,
     #[command(flatten)]
-    pub looking: Looking,
+    pub looking: ReadingArgs,
 }

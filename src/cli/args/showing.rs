@@ -3,7 +3,7 @@
 use std::path::PathBuf;
 
 use clap::Args;
-use swingpair::compose::{GhostLook, Layout, Plan, Ready, Screen, usual_slow};
+use swingpair::compose::{GhostStyle, Layout, Plan, Ready, Screen, usual_slow};
 use swingpair::types::{Limits, Result as Done};
 
 use super::values::*;
@@ -24,7 +24,7 @@ pub struct Showing {
     /// How a ghost is shown: tinted (the reference's own picture in its colour) or outline (a line around it)
     /// [default: tinted].
     #[arg(long, value_name = "LOOK", value_parser = ghost_look_from_word, help_heading = LOOKS, hide_short_help = true)]
-    pub ghost_look: Option<GhostLook>,
+    pub ghost_look: Option<GhostStyle>,
 }
 
 /// What the made clip has to fit.

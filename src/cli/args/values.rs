@@ -1,7 +1,7 @@
 //! Values as they are given in words.
 
-use swingpair::compose::{GhostLook, Layout, Ready, Screen};
-use swingpair::store::Standing;
+use swingpair::compose::{GhostStyle, Layout, Ready, Screen};
+use swingpair::store::Rating;
 use swingpair::store::nearest;
 use swingpair::types::{EventId, KnownLength, PitcherSide, Point, Side, SyncOn};
 
@@ -20,8 +20,8 @@ pub fn layout_from_word(word: &str) -> Result<Layout, String> {
     Layout::from_word(word).ok_or_else(|| unknown("layout", word, &Layout::ALL.map(Layout::word)))
 }
 
-pub fn ghost_look_from_word(word: &str) -> Result<GhostLook, String> {
-    GhostLook::from_word(word).ok_or_else(|| unknown("look", word, &GhostLook::ALL.map(GhostLook::word)))
+pub fn ghost_look_from_word(word: &str) -> Result<GhostStyle, String> {
+    GhostStyle::from_word(word).ok_or_else(|| unknown("look", word, &GhostStyle::ALL.map(GhostStyle::word)))
 }
 
 pub fn side_from_word(word: &str) -> Result<Side, String> {
@@ -143,7 +143,7 @@ pub fn size(text: &str) -> Result<(usize, usize), String> {
 pub enum Mark {
     /// `None`: a pin is taken back.
     Pin(EventId, Option<f64>),
-    Standing(Option<Standing>),
+    Rating(Option<Rating>),
 }
 
 /// In place of a time: the moment is found again.
@@ -151,9 +151,9 @@ const FOUND: &str = "found";
 
 pub fn mark(text: &str) -> Result<Mark, String> {
     match text {
-        "good" => return Ok(Mark::Standing(Some(Standing::Good))),
-        "best" => return Ok(Mark::Standing(Some(Standing::Best))),
-        "neither" => return Ok(Mark::Standing(None)),
+        "good" => return Ok(Mark::Rating(Some(Rating::Good))),
+        "best" => return Ok(Mark::Rating(Some(Rating::Best))),
+        "neither" => return Ok(Mark::Rating(None)),
         _ => (),
     }
     let words =
@@ -172,7 +172,7 @@ mod tests {
         assert_eq!(sync_from_word("phases"), Ok(SyncOn::Phases));
         assert_eq!(mark("plant=1.25"), Ok(Mark::Pin(EventId::Plant, Some(1.25))));
         assert_eq!(mark("plant=found"), Ok(Mark::Pin(EventId::Plant, None)));
-        assert_eq!(mark("best"), Ok(Mark::Standing(Some(Standing::Best))));
+        assert_eq!(mark("best"), Ok(Mark::Rating(Some(Rating::Best))));
         assert!(mark("plnt=1").unwrap_err().contains("plant") && mark("godo").unwrap_err().contains("good"));
         assert_eq!(size("1080x1920"), Ok((1080, 1920)));
         assert!(size("1081x1920").is_err());

@@ -13,7 +13,7 @@ use swingpair::types::{
 };
 use swingpair::{compose::Ready, media, pairing, report, store};
 
-use crate::cli::args::{Job, Words};
+use crate::cli::args::{Arguments, Job};
 use crate::cli::progress::Talk;
 use crate::cli::{clip, pair, sheet};
 
@@ -170,7 +170,7 @@ pub fn reference(hitter: &Hitter, today: &Path) -> Option<Reference> {
     let others = |reps: &mut dyn Iterator<Item = &Rep>| -> Vec<Rep> {
         reps.filter(|r| r.side != today).cloned().collect()
     };
-    let marked = |r: &&Rep| store::kept(&r.side).is_some_and(|k| k.standing.is_some());
+    let marked = |r: &&Rep| store::kept(&r.side).is_some_and(|k| k.rating.is_some());
     let mut good = others(&mut hitter.good.iter());
     if good.is_empty() {
         good = others(&mut hitter.days.iter().flat_map(|d| &d.reps).filter(marked));
@@ -198,8 +198,8 @@ fn shown(read: &Reader, output: &Path, as_clip: bool) -> Result<()> {
     let all: Vec<&Reading> = readings.iter().collect();
     let (spread, _) = pairing::spread(&all);
     let today = typical(&spread).and_then(|i| all.get(i)).ok_or_else(|| {
-        let told = warnings.first().map(|w| w.text.clone()).unwrap_or_default();
-        Error::Usage(messages::lesson::no_rep_read(&hitter.name, &last.name, &told))
+        let reported = warnings.first().map(|w| w.text.clone()).unwrap_or_default();
+        Error::Usage(messages::lesson::no_rep_read(&hitter.name, &last.name, &reported))
     })?;
     let today = last.reps.iter().find(|r| r.side == today.clip.path).ok_or(Error::WorkerLost)?;
     let mut reference = reference(hitter, &today.side);
@@ -231,7 +231,7 @@ fn shown(read: &Reader, output: &Path, as_clip: bool) -> Result<()> {
             None => given.extend(["--plan".to_owned(), wanted.clone()]),
         }
     }
-    let words = Words::try_parse_from(&given).map_err(|e| Error::Usage(e.to_string()))?;
+    let words = Arguments::try_parse_from(&given).map_err(|e| Error::Usage(e.to_string()))?;
     let labels = reference.map(|r| (r.labels[0].clone(), r.labels[1].clone()));
     match words.job {
         Job::Pair(mut args) => {
@@ -272,7 +272,7 @@ fn page(lesson: &Lesson, read: &Reader, output: &Path) -> Result<()> {
     }
     let clip = lesson_clip(lesson, read)?;
     let clip_name = clip.as_ref().map(|c| swingpair::types::file_name(&c.path)).unwrap_or_default();
-    let told = hitter.last_day().map(|(_, d)| messages::lesson::clip_told(&d.name)).unwrap_or_default();
+    let reported = hitter.last_day().map(|(_, d)| messages::lesson::clip_told(&d.name)).unwrap_or_default();
     let looked_at = trends.iter().filter(|t| t.needed.is_some()).count();
     let text = report::hitter_page(&report::HitterPage {
         name: &hitter.name,
@@ -284,7 +284,7 @@ fn page(lesson: &Lesson, read: &Reader, output: &Path) -> Result<()> {
             clip: clip.inside.as_deref().map_or(PageClip::Beside(&clip_name), PageClip::Inside),
             size: clip.size,
             poster_png: &clip.poster_png,
-            told: &told,
+            reported: &reported,
         }),
         warnings: &hitter.warnings,
     });
@@ -350,8 +350,8 @@ pub fn days(read: &Reader) -> Result<Days> {
             others.extend(warnings.into_iter().map(|w| (day.name.clone(), w)));
             continue;
         }
-        let (spread, told) = pairing::spread(&readings.iter().collect::<Vec<_>>());
-        warnings.extend(told);
+        let (spread, reported) = pairing::spread(&readings.iter().collect::<Vec<_>>());
+        warnings.extend(reported);
         days.push(ReadDay { name: day.name.clone(), readings, spread, warnings });
     }
     Ok(Days { read: days, others })

@@ -8,7 +8,7 @@ use crate::types::{EventId, Frame};
 #[derive(Debug, Default)]
 pub struct Board {
     pub(super) canvas: Option<Canvas>,
-    pub(super) told: Option<Told>,
+    pub(super) reported: Option<CaptionState>,
     /// Which source pictures are on it, and how many times slower than life it says they play.
     pub(super) pictures: Option<([Option<usize>; SIDES], f64)>,
 }
@@ -21,7 +21,7 @@ impl Board {
 
     /// A picture that is not composed of panels.
     pub fn show(&mut self, frame: Frame) {
-        *self = Self { canvas: Some(Canvas::over(frame)), told: None, pictures: None };
+        *self = Self { canvas: Some(Canvas::over(frame)), reported: None, pictures: None };
     }
 
     pub(super) fn into_frame(self) -> Frame {
@@ -31,7 +31,7 @@ impl Board {
 
 /// What the words under the pictures say, and of which shot.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub(super) struct Told {
+pub(super) struct CaptionState {
     pub event: Option<EventId>,
     pub hold: Option<EventId>,
     pub number: usize,

@@ -1,7 +1,7 @@
 //! What a person, a bat and a ball are made of: round cones.
 
 use crate::demo::figure::Figure;
-use crate::demo::scenario::{Look, Rgb};
+use crate::demo::scenario::{Outfit, Rgb};
 use crate::demo::v3::V3;
 use crate::types::{Part, Side};
 
@@ -75,7 +75,7 @@ const SOLE: u8 = 9;
 
 /// How a person is dressed up from points.
 pub struct Body<'a> {
-    pub look: &'a Look,
+    pub look: &'a Outfit,
     pub height_m: f64,
     pub build: f64,
     /// The side whose ear the helmet covers.

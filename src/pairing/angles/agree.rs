@@ -6,7 +6,7 @@ use crate::types::{
 
 /// How late sound is at the two microphones.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Ways {
+pub struct SoundDelays {
     pub delays_s: [f64; 2],
     /// Error of the difference of the two, s.
     pub plus_minus_s: f64,
@@ -17,7 +17,7 @@ pub struct Ways {
 /// A distance that is given is right within so much (95 %), m.
 const PACED_M: f64 = 0.35;
 
-impl Ways {
+impl SoundDelays {
     /// Without any distance: one phone may stand 8 m farther away than the other, s.
     pub const NOT_KNOWN_S: f64 = 8.0 / SPEED_OF_SOUND_M_S;
 
@@ -37,7 +37,7 @@ const SHARED: [EventId; 2] = [EventId::Plant, EventId::Contact];
 /// The offset that counts; `events` of both clips where they were read. `None` where neither sound nor picture tells.
 pub fn agreed(
     heard: Result<HeardOffset, Unheard>,
-    ways: Ways,
+    ways: SoundDelays,
     events: Option<[&Events; 2]>,
 ) -> (Option<Angles>, Option<Unheard>) {
     let (heard, unheard) = match heard {
@@ -130,7 +130,7 @@ mod tests {
 
     #[test]
     fn the_ways_through_the_air_are_taken_out() {
-        let (angles, _) = agreed(Ok(heard(0.5)), Ways::given([6.0, 9.0]), None);
+        let (angles, _) = agreed(Ok(heard(0.5)), SoundDelays::given([6.0, 9.0]), None);
         let offset = angles.unwrap().offset;
         assert!((offset.offset_s - (0.5 - 3.0 / 343.4)).abs() < 1e-9);
         assert!(offset.plus_minus_s > 0.001 && offset.plus_minus_s < 0.003);
@@ -138,7 +138,7 @@ mod tests {
 
     #[test]
     fn one_moment_against_the_sound_is_said_and_both_overrule_it() {
-        let (first, ways) = (events(1.3, 1.5, 0.02), Ways::given([6.0, 6.0]));
+        let (first, ways) = (events(1.3, 1.5, 0.02), SoundDelays::given([6.0, 6.0]));
         let one_off = events(1.9, 2.0, 0.02);
         let (angles, _) = agreed(Ok(heard(0.5)), ways, Some([&first, &one_off]));
         let angles = angles.unwrap();
@@ -155,7 +155,7 @@ mod tests {
     fn without_sound_what_is_seen_counts_with_its_error_and_without_both_there_is_nothing() {
         let (first, second) = (events(1.3, 1.5, 0.02), events(1.6, 1.8, 0.02));
         let none = || Err(Unheard::NoSound { clip: 1 });
-        let ways = Ways::given([6.0, 9.0]);
+        let ways = SoundDelays::given([6.0, 9.0]);
         let (angles, why) = agreed(none(), ways, Some([&first, &second]));
         let angles = angles.unwrap();
         assert_eq!((angles.by, why), (LinedUpBy::Picture, Some(Unheard::NoSound { clip: 1 })));

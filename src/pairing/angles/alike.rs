@@ -79,10 +79,10 @@ mod tests {
             (FrontKneeAtPlant, Unit::Deg, 130.0),
             (StrideLength, Unit::Cm, 80.0),
         ]);
-        let told = against([&first, &second]);
-        assert!(!told.are_two_swings() && !told.other_side);
+        let reported = against([&first, &second]);
+        assert!(!reported.are_two_swings() && !reported.other_side);
         assert_eq!(
-            told.unlike.iter().map(|u| u.measure).collect::<Vec<_>>(),
+            reported.unlike.iter().map(|u| u.measure).collect::<Vec<_>>(),
             [FrontKneeAtPlant, StrideLength]
         );
         let mut longer = second.clone();
@@ -95,7 +95,9 @@ mod tests {
         );
         second.hitter.bats = if first.hitter.bats == Side::Left { Side::Right } else { Side::Left };
         second.measures.insert(PlantToContact, Measure { value: 190.0, plus_minus: 2.0, unit: Unit::Ms });
-        let told = against([&first, &second]);
-        assert!(told.other_side && !told.are_two_swings() && told.unlike[0].measure == PlantToContact);
+        let reported = against([&first, &second]);
+        assert!(
+            reported.other_side && !reported.are_two_swings() && reported.unlike[0].measure == PlantToContact
+        );
     }
 }

@@ -18,7 +18,7 @@ const BY_CHANCE: f64 = 0.003;
 const MOST_COMPARED: usize = 200;
 
 /// One offset, weighed.
-pub struct Evidence {
+pub struct ScoredOffset {
     pub line: Line,
     /// In the unit of the rises' strength.
     pub worth: f64,
@@ -29,7 +29,7 @@ pub struct Evidence {
     pub beyond_chance: bool,
 }
 
-impl Evidence {
+impl ScoredOffset {
     /// 0…1: how little it rests on a few sounds.
     pub fn weight_of_evidence(&self) -> f64 {
         let best = self.matches.iter().map(|m| m.stands_out).fold(0.0, f64::max);
@@ -56,7 +56,7 @@ impl<'a> Judge<'a> {
         self.fine.compare(first_s, second_s)
     }
 
-    pub fn weigh(&self, line: Line) -> Evidence {
+    pub fn weigh(&self, line: Line) -> ScoredOffset {
         let [first, second] = self.rises;
         let same_s = if first.length_s() >= DRIFT_FROM_S { SAME_DRIFTING_S } else { SAME_S };
         let end_s = |r: &Rises| r.start_s + r.length_s();
@@ -108,7 +108,7 @@ impl<'a> Judge<'a> {
             in_first.iter().filter(|a| in_second.iter().any(|b| (a.0 - b.0).abs() <= ELSEWHERE_S)).count();
         let beyond_chance =
             chance(pairs.len(), same_s) < BY_CHANCE || chance(elsewhere, ELSEWHERE_S) < BY_CHANCE;
-        Evidence {
+        ScoredOffset {
             line,
             worth: (met - MISSED * missed / 2.0).max(0.05 * met),
             alike: matches.iter().any(Match::alike),

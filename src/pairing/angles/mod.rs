@@ -16,12 +16,12 @@ mod vote;
 
 use crate::types::{HeardOffset, RunnerUp, Sound, Unheard};
 
-pub use agree::{Ways, agreed};
+pub use agree::{SoundDelays, agreed};
 pub use alike::{Against, Unlike, against};
 pub use borrow::{Borrowed, borrowed};
 pub use phat::{Correlation, gcc_phat};
 
-use evidence::{Evidence, Judge};
+use evidence::{Judge, ScoredOffset};
 use fine::Match;
 use onsets::{Rises, rises};
 use vote::Line;
@@ -70,11 +70,12 @@ fn alone(
     [first, second]: [&Rises; 2],
     contact: Option<(f64, f64)>,
 ) -> Result<HeardOffset, Unheard> {
-    let mut judged: Vec<Evidence> = likely(first, second).into_iter().map(|line| judge.weigh(line)).collect();
+    let mut judged: Vec<ScoredOffset> =
+        likely(first, second).into_iter().map(|line| judge.weigh(line)).collect();
     judged.sort_by(|a, b| b.worth.total_cmp(&a.worth));
     let Some(best) = judged.first().filter(|e| e.worth > 0.0) else { return Err(Unheard::Unrelated) };
-    let place = |e: &Evidence| e.line.lag_s;
-    let beside = |e: &&Evidence| (place(e) - place(best)).abs() <= ECHO_S;
+    let place = |e: &ScoredOffset| e.line.lag_s;
+    let beside = |e: &&ScoredOffset| (place(e) - place(best)).abs() <= ECHO_S;
     let next = judged.iter().find(|e| !beside(e));
     let runner_up = next.map(|e| RunnerUp { offset_s: place(e), share: e.worth / best.worth });
     if runner_up.is_some_and(|r| r.share >= AS_GOOD) {
@@ -163,7 +164,7 @@ fn is_near(m: &Match, contact: (f64, f64)) -> bool {
 }
 
 /// Every pair of sounds once.
-fn together<'a>(judged: impl Iterator<Item = &'a Evidence>) -> Vec<Match> {
+fn together<'a>(judged: impl Iterator<Item = &'a ScoredOffset>) -> Vec<Match> {
     let mut all: Vec<Match> = Vec::new();
     for m in judged.flat_map(|e| &e.matches) {
         if all.iter().all(|o| (o.first_s - m.first_s).abs() + (o.lag_s - m.lag_s).abs() > 1e-6) {

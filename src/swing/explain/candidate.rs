@@ -64,7 +64,7 @@ impl Hands {
 
 /// Which way of the hands counts.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Way {
+pub enum HandDirection {
     /// Toward larger x.
     Right,
     /// Toward smaller x.
@@ -73,7 +73,7 @@ pub enum Way {
     Any,
 }
 
-impl Way {
+impl HandDirection {
     /// +1 toward larger x, −1 toward smaller; seen along the pitch x tells nothing: +1.
     pub fn forward(self) -> f64 {
         if self == Self::Left { -1.0 } else { 1.0 }
@@ -90,7 +90,7 @@ impl Way {
 /// One stretch of hands going that way.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Stretch {
-    pub toward: Way,
+    pub toward: HandDirection,
     pub from_s: f64,
     /// When the hands go that way fastest, s.
     pub fastest_s: f64,
@@ -102,7 +102,7 @@ pub struct Stretch {
 }
 
 /// Every such stretch, in time order.
-pub fn stretches(hands: &Hands, toward: Way) -> Vec<Stretch> {
+pub fn stretches(hands: &Hands, toward: HandDirection) -> Vec<Stretch> {
     let grid = &hands.grid;
     let speed: Vec<f64> = grid.iter().map(|m| toward.speed(m.velocity)).collect();
     let top = |i: &usize| {
@@ -128,18 +128,19 @@ fn without_shoulders(mut peaks: Vec<usize>, speed: &[f64]) -> Vec<usize> {
     peaks
 }
 
-fn stretch(grid: &[HandsAt], speed: &[f64], i: usize, toward: Way) -> Option<Stretch> {
+fn stretch(grid: &[HandsAt], speed: &[f64], i: usize, toward: HandDirection) -> Option<Stretch> {
     // In the direction of one axis the hands turn back; in any direction they only slow down.
-    let edge = if toward == Way::Any { 2.0 * STRETCH_EDGE_SHARE } else { STRETCH_EDGE_SHARE } * speed[i];
+    let edge =
+        if toward == HandDirection::Any { 2.0 * STRETCH_EDGE_SHARE } else { STRETCH_EDGE_SHARE } * speed[i];
     let mut from = (0..=i).rev().find(|&j| speed[j] < edge).unwrap_or(0);
     let mut to = (i..speed.len()).find(|&j| speed[j] < edge).unwrap_or(speed.len() - 1);
-    if toward == Way::Any {
+    if toward == HandDirection::Any {
         from = valley(speed, i, from);
         to = valley(speed, i, to);
     }
     let (a, b) = (grid.get(from)?, grid.get(to)?);
     let way = match toward {
-        Way::Any => grid[from..=to].windows(2).map(|w| w[0].at.distance(w[1].at)).sum(),
+        HandDirection::Any => grid[from..=to].windows(2).map(|w| w[0].at.distance(w[1].at)).sum(),
         _ => toward.forward() * (b.at.x - a.at.x),
     };
     let fastest_s = grid.get(i)?.time_s;
@@ -215,16 +216,20 @@ mod tests {
     fn two_opposite_ways_are_two_stretches() {
         let x = |t| -0.2 + 0.5 * goes(t, 0.5, 0.8) - 0.7 * goes(t, 1.0, 1.25);
         let hands = hands(x, ALL_SEEN);
-        let [there] = stretches(&hands, Way::Right)[..] else {
-            panic!("{:?}", stretches(&hands, Way::Right))
+        let [there] = stretches(&hands, HandDirection::Right)[..] else {
+            panic!("{:?}", stretches(&hands, HandDirection::Right))
         };
         is(&there, 0.65, 0.5);
         assert!((there.fastest - 2.5).abs() < 0.1, "{there:?}");
         assert!((there.from_s - 0.5).abs() < 0.03 && (there.to_s - 0.8).abs() < 0.03, "{there:?}");
-        let [back] = stretches(&hands, Way::Left)[..] else { panic!("{:?}", stretches(&hands, Way::Left)) };
+        let [back] = stretches(&hands, HandDirection::Left)[..] else {
+            panic!("{:?}", stretches(&hands, HandDirection::Left))
+        };
         is(&back, 1.125, 0.7);
         // Seen along the pitch either may be the swing.
-        let [a, b] = stretches(&hands, Way::Any)[..] else { panic!("{:?}", stretches(&hands, Way::Any)) };
+        let [a, b] = stretches(&hands, HandDirection::Any)[..] else {
+            panic!("{:?}", stretches(&hands, HandDirection::Any))
+        };
         is(&a, 0.65, 0.5);
         is(&b, 1.125, 0.7);
         assert!((hands.fastest() - 1.5 * 0.7 / 0.25).abs() < 0.2, "{}", hands.fastest());
@@ -235,7 +240,7 @@ mod tests {
         let second_from = |from_s: f64| {
             hands(move |t| 0.4 * goes(t, 0.5, 0.8) + 0.3 * goes(t, from_s, from_s + 0.3), ALL_SEEN)
         };
-        for toward in [Way::Right, Way::Any] {
+        for toward in [HandDirection::Right, HandDirection::Any] {
             let found = stretches(&second_from(0.72), toward);
             let [one] = found[..] else { panic!("{found:?}") };
             is(&one, 0.65, 0.7);
@@ -249,15 +254,15 @@ mod tests {
     #[test]
     fn slow_and_short_ways_are_none() {
         // 0.6 body heights a second, and 0.1 body heights far.
-        assert!(stretches(&hands(|t| 0.6 * goes(t, 0.3, 1.8), ALL_SEEN), Way::Right).is_empty());
-        assert!(stretches(&hands(|t| 0.1 * goes(t, 0.5, 0.6), ALL_SEEN), Way::Right).is_empty());
-        assert!(stretches(&hands(|_| 0.1, (0.0, 9.0)), Way::Any).is_empty());
+        assert!(stretches(&hands(|t| 0.6 * goes(t, 0.3, 1.8), ALL_SEEN), HandDirection::Right).is_empty());
+        assert!(stretches(&hands(|t| 0.1 * goes(t, 0.5, 0.6), ALL_SEEN), HandDirection::Right).is_empty());
+        assert!(stretches(&hands(|_| 0.1, (0.0, 9.0)), HandDirection::Any).is_empty());
     }
 
     #[test]
     fn over_a_gap_the_way_goes_on_and_no_moment_in_it_is_told() {
         let hands = hands(|t| 0.5 * goes(t, 0.5, 0.8), (0.575, 0.745));
-        let found = stretches(&hands, Way::Right);
+        let found = stretches(&hands, HandDirection::Right);
         let [one] = found[..] else { panic!("{found:?}") };
         assert!((one.way - 0.5).abs() < 0.03, "{one:?}");
         assert!(one.from_s < 0.55 && one.to_s > 0.75, "{one:?}");

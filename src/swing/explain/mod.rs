@@ -10,7 +10,7 @@ use super::burst::hands_apart;
 use super::params::*;
 use crate::types::{Hitter, Onset, Track};
 use candidate::stretches;
-pub use candidate::{Stretch, Way};
+pub use candidate::{HandDirection, Stretch};
 use stands::Stance;
 use traits::Body;
 pub use traits::{TRAITS, Traits};
@@ -43,7 +43,7 @@ pub fn explanations(
     let body = Body::of(track, body_height_px, step_s);
     let mut all = Vec::new();
     let first_s = track.poses.first().map_or(0.0, |p| p.time_s);
-    for toward in [Way::Right, Way::Left, Way::Any] {
+    for toward in [HandDirection::Right, HandDirection::Left, HandDirection::Any] {
         let found = stretches(&body.hands, toward);
         let longest = found.iter().map(|s| s.way).fold(0.0, f64::max);
         for stretch in found {
@@ -53,7 +53,7 @@ pub fn explanations(
             }
             let top_s = stretch.fastest_s;
             let stance = Stance::before(track, body_height_px, top_s);
-            let along = toward == Way::Any;
+            let along = toward == HandDirection::Any;
             let wide = WEIGH_WIDE * stance.wide();
             let wide = if along { ALONG_OFFSET - wide } else { wide };
             let traits = body.traits(&stretch, longest);
@@ -61,7 +61,7 @@ pub fn explanations(
             let apart = hands_apart(track, top_s - 0.12, top_s + 0.05) / body_height_px;
             let swings = swings + WEIGH_TOGETHER * (1.0 - apart / HANDS_APART).clamp(-1.0, 0.0);
             let stands: Vec<(Hitter, f64)> = match toward {
-                Way::Any => stance.along_the_pitch(&body.hands, &stretch).to_vec(),
+                HandDirection::Any => stance.along_the_pitch(&body.hands, &stretch).to_vec(),
                 _ => stance.seen_from_the_side(toward).to_vec(),
             };
             // How clearly he stands one way or another says nothing of whether he swings.
@@ -176,9 +176,9 @@ mod tests {
             best.hitter,
             Hitter { bats: Side::Right, pitcher_side: PitcherSide::Right, view: View::OpenSide }
         );
-        assert_eq!(best.stretch.toward, Way::Right);
+        assert_eq!(best.stretch.toward, HandDirection::Right);
         assert!((best.stretch.fastest_s - SWING_S).abs() < 0.03, "{best:?}");
-        let round = all.iter().find(|e| e.stretch.toward == Way::Left).unwrap();
+        let round = all.iter().find(|e| e.stretch.toward == HandDirection::Left).unwrap();
         assert!((round.stretch.fastest_s - ROUND_S).abs() < 0.03, "{round:?}");
         assert!(round.stretch.fastest > 1.5 * best.stretch.fastest && round.stretch.way > best.stretch.way);
         assert!(best.score() > round.score() + DOUBT_LEAD, "{} {}", best.score(), round.score());

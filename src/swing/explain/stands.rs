@@ -3,7 +3,7 @@
 use super::super::figure::part_series;
 use super::super::params::*;
 use super::super::series::median;
-use super::candidate::{Hands, Stretch, Way};
+use super::candidate::{HandDirection, Hands, Stretch};
 use crate::types::{Hitter, Part, PitcherSide, Point, Side, Track, View};
 
 /// What the stance before one moment shows, body heights, x and y as in the picture but y up.
@@ -51,15 +51,15 @@ impl<'a> Stance<'a> {
     }
 
     /// Seen from the side with the pitcher where the hands go: each side of the body it can be, with its log odds.
-    pub fn seen_from_the_side(&self, toward: Way) -> [(Hitter, f64); 2] {
+    pub fn seen_from_the_side(&self, toward: HandDirection) -> [(Hitter, f64); 2] {
         let spreads = [Part::LeftShoulder, Part::LeftHip].map(|p| self.spread(p).unwrap_or(0.0));
         let along = median(vec![self.feet(), 1.4 * spreads[0], 2.0 * spreads[1]]).unwrap_or(0.0);
         // Chest to the camera: the hitter's left is on the picture's right, the toes lie lower than the heels.
         let open = WEIGH_SIDE_SPREAD * (along / 0.15).clamp(-1.0, 1.0)
             + WEIGH_SIDE_TOES * (-self.toes().y / 0.04).clamp(-1.0, 1.0);
-        let pitcher_side = if toward == Way::Left { PitcherSide::Left } else { PitcherSide::Right };
+        let pitcher_side = if toward == HandDirection::Left { PitcherSide::Left } else { PitcherSide::Right };
         let hitter = |view: View| {
-            let front_is_left = (toward == Way::Right) == (view == View::OpenSide);
+            let front_is_left = (toward == HandDirection::Right) == (view == View::OpenSide);
             let bats = if front_is_left { Side::Right } else { Side::Left };
             Hitter { bats, pitcher_side, view }
         };

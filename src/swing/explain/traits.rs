@@ -4,7 +4,7 @@ use super::super::burst::middle_series;
 use super::super::figure::{head_series, part_series};
 use super::super::params::*;
 use super::super::series::Series;
-use super::candidate::{Hands, Stretch, Way};
+use super::candidate::{HandDirection, Hands, Stretch};
 use crate::types::{Part, Point, Track};
 
 pub const COUNT: usize = 15;
@@ -70,7 +70,7 @@ impl Body {
 
     /// `longest`: the way of the clip's longest stretch, body heights.
     pub fn traits(&self, stretch: &Stretch, longest: f64) -> Traits {
-        let look = Look { body: self, stretch, forward: stretch.toward.forward() };
+        let look = TraitInput { body: self, stretch, forward: stretch.toward.forward() };
         let mut traits = [0.0; COUNT];
         let values = [
             Trait::new(stretch.way - 0.3, 0.3),
@@ -106,13 +106,13 @@ impl Trait {
 }
 
 /// One stretch and the body about it. Times before it are those of the stance and the stride.
-struct Look<'a> {
+struct TraitInput<'a> {
     body: &'a Body,
     stretch: &'a Stretch,
     forward: f64,
 }
 
-impl Look<'_> {
+impl TraitInput<'_> {
     /// Toward the pitcher and up, body heights: the median between two times.
     fn at(&self, series: &Series, from_s: f64, to_s: f64) -> Option<Point> {
         let p = series.median(from_s, to_s)? * (1.0 / self.body.height_px);
@@ -126,7 +126,7 @@ impl Look<'_> {
 
     /// What tells of the way to the pitcher says nothing where that is along the line of sight.
     fn side(&self) -> Option<()> {
-        (self.stretch.toward != Way::Any).then_some(())
+        (self.stretch.toward != HandDirection::Any).then_some(())
     }
 
     fn stance_s(&self) -> (f64, f64) {

@@ -1,24 +1,28 @@
 //! Angles in the picture.
 
-use super::errors::own;
-use super::{Bench, Found, Z95};
+use super::errors::error_model;
+use super::{Found, MeasureContext, Z95};
 use crate::types::{EventId, Measure, MeasureId, Point, Unit};
 
-impl Bench<'_> {
+impl MeasureContext<'_> {
     pub(super) fn front_knee(&self, id: MeasureId, event: EventId) -> Found {
         self.in_side_view()?;
         let (leg, half_s) = (&self.figure.front, self.figure.slow_half_s());
         let (value, drift) = self.at_events([self.event(event)?], |[t]| {
             Some(angle_deg(leg.hip.at(t, half_s)?, leg.knee.at(t, half_s)?, leg.ankle.at(t, half_s)?))
         })?;
-        Ok(Measure { value, plus_minus: Z95 * drift.hypot(own(id).fixed), unit: Unit::Deg })
+        Ok(Measure { value, plus_minus: Z95 * drift.hypot(error_model(id).fixed), unit: Unit::Deg })
     }
 
     pub(super) fn first_travel_direction(&self, id: MeasureId) -> Found {
         self.in_side_view()?;
         let (value, drift) = self.first_travel(|way| (-way.y).atan2(way.x.abs().max(1e-9)).to_degrees())?;
         let strays = (self.strays(id) / self.first_travel_reach()).atan().to_degrees();
-        Ok(Measure { value, plus_minus: Z95 * drift.hypot(strays).hypot(own(id).fixed), unit: Unit::Deg })
+        Ok(Measure {
+            value,
+            plus_minus: Z95 * drift.hypot(strays).hypot(error_model(id).fixed),
+            unit: Unit::Deg,
+        })
     }
 }
 

@@ -10,7 +10,7 @@ const NET_DEG: f64 = 5.0;
 /// Beside the ± of events and of the scale, which are propagated, this is not known of a measure
 /// (standard errors, added in squares).
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Own {
+pub struct ErrorModel {
     /// Times one point's noise in one picture (`Figure::noise`).
     pub noise: f64,
     /// Times one point's slow wander between two events (`Figure::wander`).
@@ -21,7 +21,7 @@ pub struct Own {
     pub share: f64,
 }
 
-impl Own {
+impl ErrorModel {
     const NONE: Self = Self { noise: 0.0, wander: 0.0, fixed: 0.0, share: 0.0 };
 
     const fn points(noise: f64, wander: f64) -> Self {
@@ -36,37 +36,37 @@ impl Own {
 /// Weights of noise and wander began as own estimates: 1 for one point, √2 for two, a half where many points
 /// are averaged or the time between is short, 1.5–2 at the feet, which the net follows worst. Where a row says
 /// "seen", it was set from what the net read on 29 made-up films of all views and rates.
-pub const fn own(id: MeasureId) -> Own {
+pub const fn error_model(id: MeasureId) -> ErrorModel {
     match id {
         MeasureId::LoadToPlant
         | MeasureId::FootOffToPlant
         | MeasureId::PlantToContact
         | MeasureId::HandsStartToContact
-        | MeasureId::ContactToExtension => Own::NONE,
+        | MeasureId::ContactToExtension => ErrorModel::NONE,
         // Seen; ms.
-        MeasureId::PeakHandSpeedToContact => Own::fixed(11.0),
-        MeasureId::BodyCentreBackAtLoad => Own { fixed: 0.002, ..Own::points(0.4, 0.4) },
-        MeasureId::BodyCentreForwardAtPlant => Own { fixed: 0.004, ..Own::points(0.4, 0.4) },
-        MeasureId::BodyCentreForwardAtContact => Own { fixed: 0.006, ..Own::points(0.5, 0.6) },
-        MeasureId::StrideLength => Own::points(1.5, 1.95),
-        MeasureId::HandsToFrontFootAtPlant => Own::fixed(TWO_JOINTS),
+        MeasureId::PeakHandSpeedToContact => ErrorModel::fixed(11.0),
+        MeasureId::BodyCentreBackAtLoad => ErrorModel { fixed: 0.002, ..ErrorModel::points(0.4, 0.4) },
+        MeasureId::BodyCentreForwardAtPlant => ErrorModel { fixed: 0.004, ..ErrorModel::points(0.4, 0.4) },
+        MeasureId::BodyCentreForwardAtContact => ErrorModel { fixed: 0.006, ..ErrorModel::points(0.5, 0.6) },
+        MeasureId::StrideLength => ErrorModel::points(1.5, 1.95),
+        MeasureId::HandsToFrontFootAtPlant => ErrorModel::fixed(TWO_JOINTS),
         // Between the ears the net strays less than at a foot.
-        MeasureId::HeadTravelStanceToPlant => Own::points(1.0, 0.9),
-        MeasureId::HeadTravelPlantToContact => Own::points(1.0, 0.9),
+        MeasureId::HeadTravelStanceToPlant => ErrorModel::points(1.0, 0.9),
+        MeasureId::HeadTravelPlantToContact => ErrorModel::points(1.0, 0.9),
         // Both ends of 10 cm; over so short a time a point wanders half as much as between two events.
-        MeasureId::FirstHandTravelDirection => Own::points(1.4, 0.7),
-        MeasureId::FirstHandTravelDrop => Own::points(1.4, 0.7),
+        MeasureId::FirstHandTravelDirection => ErrorModel::points(1.4, 0.7),
+        MeasureId::FirstHandTravelDrop => ErrorModel::points(1.4, 0.7),
         // Seen: read 6 cm too low in the middle, 12 cm in 90 %. The net lags where the shoulder comes round.
-        MeasureId::FrontShoulderRise => Own { fixed: 0.035, ..Own::points(1.0, 1.0) },
-        MeasureId::FrontKneeAtPlant => Own::fixed(NET_DEG),
-        MeasureId::FrontKneeAtContact => Own::fixed(NET_DEG),
-        MeasureId::BackFootLiftAtContact => Own::points(1.5, 1.95),
+        MeasureId::FrontShoulderRise => ErrorModel { fixed: 0.035, ..ErrorModel::points(1.0, 1.0) },
+        MeasureId::FrontKneeAtPlant => ErrorModel::fixed(NET_DEG),
+        MeasureId::FrontKneeAtContact => ErrorModel::fixed(NET_DEG),
+        MeasureId::BackFootLiftAtContact => ErrorModel::points(1.5, 1.95),
         // Seen, beside `flattened_share` and the noise of the fit: points that jump at the fastest moment.
-        MeasureId::PeakHandSpeed => Own { share: 0.10, ..Own::NONE },
-        MeasureId::BatSpeed => Own::NONE,
-        MeasureId::ExtensionDistance => Own::fixed(TWO_JOINTS),
+        MeasureId::PeakHandSpeed => ErrorModel { share: 0.10, ..ErrorModel::NONE },
+        MeasureId::BatSpeed => ErrorModel::NONE,
+        MeasureId::ExtensionDistance => ErrorModel::fixed(TWO_JOINTS),
         // The hands are behind the head and the shoulder there, often hidden.
-        MeasureId::HandsOverShouldersAtFinish => Own::fixed(2.6 * TWO_JOINTS),
+        MeasureId::HandsOverShouldersAtFinish => ErrorModel::fixed(2.6 * TWO_JOINTS),
     }
 }
 

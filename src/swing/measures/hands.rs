@@ -1,8 +1,8 @@
 //! What the hands do: their first travel, how fast they get and when; and the bat.
 
 use super::super::params::{BAT_RATE_HZ, FIRST_TRAVEL_S, PEAK_AFTER_CONTACT_S};
-use super::errors::{flattened_share, own};
-use super::{Bench, Found, UNSEEN, Z95};
+use super::errors::{error_model, flattened_share};
+use super::{Found, MeasureContext, UNSEEN, Z95};
 use crate::swing::hands::speeds;
 use crate::swing::series::moments;
 use crate::types::{EventId, Measure, MeasureId, Point, Source, Unit};
@@ -21,7 +21,7 @@ struct Peak {
     flat_s: f64,
 }
 
-impl Bench<'_> {
+impl MeasureContext<'_> {
     /// Body heights.
     pub(super) fn first_travel_reach(&self) -> f64 {
         match self.scale.px_per_cm {
@@ -74,8 +74,8 @@ impl Bench<'_> {
 
     pub(super) fn peak_hand_speed(&self, id: MeasureId) -> Found {
         let peak = self.peak()?;
-        let share = own(id).share.hypot(flattened_share(self.figure.fast_half_s()));
-        let sd = peak.noise.hypot(own(id).fixed).hypot(share * peak.speed);
+        let share = error_model(id).share.hypot(flattened_share(self.figure.fast_half_s()));
+        let sd = peak.noise.hypot(error_model(id).fixed).hypot(share * peak.speed);
         Ok(self.scaled(peak.speed, sd, 0.01, [Unit::MetresPerS, Unit::BodyHeightsPerS]))
     }
 
@@ -88,7 +88,7 @@ impl Bench<'_> {
         let events_ms = 1000.0 * contact.plus_minus_s.hypot(peak.flat_s);
         Ok(Measure {
             value: (contact.time_s - peak.time_s) * 1000.0,
-            plus_minus: events_ms.hypot(Z95 * own(id).fixed),
+            plus_minus: events_ms.hypot(Z95 * error_model(id).fixed),
             unit: Unit::Ms,
         })
     }

@@ -1,12 +1,12 @@
 //! Lengths: how far parts of the body go, or are apart.
 
 use super::super::params::{ALONG_HEIGHTS, ALONG_SHOULDER, ARMS_UNSEEN, STANCE_STILL_S};
-use super::{Bench, Found, UNSEEN};
+use super::{Found, MeasureContext, UNSEEN};
 use crate::swing::centre::centre_at;
 use crate::swing::series::moments;
 use crate::types::{EventId, MeasureId, Point};
 
-impl Bench<'_> {
+impl MeasureContext<'_> {
     pub(super) fn stride(&self, id: MeasureId) -> Found {
         self.in_side_view()?;
         let toe = &self.figure.front.toe;

@@ -16,7 +16,7 @@ use crate::messages;
 use crate::types::{
     Absent, Event, EventId, Events, Hitter, Measure, MeasureId, Measures, Scale, Unit, Warning,
 };
-use errors::own;
+use errors::error_model;
 
 /// 95 % of a normal error lie within this many standard errors.
 const Z95: f64 = 1.96;
@@ -44,7 +44,7 @@ impl Measured {
     }
 }
 
-struct Bench<'a> {
+struct MeasureContext<'a> {
     figure: &'a Figure,
     events: &'a Events,
     scale: &'a Scale,
@@ -60,7 +60,7 @@ const UNSEEN: &str = "the points it needs are not seen at that moment";
 const ALONG: &str = "not seen from behind or from the front; film from the open side";
 
 pub fn measure(figure: &Figure, hitter: &Hitter, scale: &Scale, events: &Events) -> Measured {
-    let bench = Bench { figure, events, scale, side_view: shows_stride(hitter.view) };
+    let bench = MeasureContext { figure, events, scale, side_view: shows_stride(hitter.view) };
     let (mut measures, mut absent) = (Measures::new(), Absent::new());
     for id in MeasureId::ALL {
         match bench.one(id) {
@@ -78,7 +78,7 @@ pub fn measure(figure: &Figure, hitter: &Hitter, scale: &Scale, events: &Events)
     Measured { measures, absent }
 }
 
-impl Bench<'_> {
+impl MeasureContext<'_> {
     fn one(&self, id: MeasureId) -> Found {
         use EventId::{Contact, Extension, FootOff, HandsStart, Load, Plant, Stance};
         match id {
@@ -149,14 +149,14 @@ impl Bench<'_> {
 
     /// What the points' noise and wander bring to a length, body heights (standard error).
     fn strays(&self, id: MeasureId) -> f64 {
-        let own = own(id);
-        (own.noise * self.figure.noise).hypot(own.wander * self.figure.wander)
+        let error_model = error_model(id);
+        (error_model.noise * self.figure.noise).hypot(error_model.wander * self.figure.wander)
     }
 
     /// A length in body heights with the standard error its events bring; in cm where a scale is known.
     fn length(&self, id: MeasureId, value: f64, drift: f64) -> Measure {
-        let own = own(id);
-        let sd = drift.hypot(self.strays(id)).hypot(own.fixed).hypot(own.share * value);
+        let error_model = error_model(id);
+        let sd = drift.hypot(self.strays(id)).hypot(error_model.fixed).hypot(error_model.share * value);
         self.scaled(value, sd, 1.0, [Unit::Cm, Unit::BodyHeights])
     }
 

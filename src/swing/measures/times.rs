@@ -1,19 +1,19 @@
 //! Times between events.
 
-use super::errors::own;
-use super::{Bench, Found, Z95};
+use super::errors::error_model;
+use super::{Found, MeasureContext, Z95};
 use crate::types::{EventId, Measure, MeasureId, Unit};
 
 /// From there an error is often longer than the time itself.
 const UNSURE: &str =
     "its moments are too unsure from behind or from the front; film from the open side or set them with mark";
 
-impl Bench<'_> {
+impl MeasureContext<'_> {
     pub(super) fn interval(&self, id: MeasureId, from: EventId, to: EventId) -> Found {
         let (a, b) = (self.event(from)?, self.event(to)?);
         let events_ms = a.plus_minus_s.hypot(b.plus_minus_s) * 1000.0;
         let value = (b.time_s - a.time_s) * 1000.0;
-        let plus_minus = events_ms.hypot(Z95 * own(id).fixed);
+        let plus_minus = events_ms.hypot(Z95 * error_model(id).fixed);
         if !self.side_view && plus_minus > value.abs() {
             return Err(UNSURE.to_owned());
         }

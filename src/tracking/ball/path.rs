@@ -6,7 +6,7 @@ use super::super::params::{
     MET_AHEAD_PM_M, OFF_LEAST_M_S, OFF_MOST_M_S, SIGHT_OFF_PX, USUAL_AWAY,
 };
 use super::movers::Mover;
-use crate::types::{BallLook, Point};
+use crate::types::{BallFlight, Point};
 
 const GRAVITY_M_S2: f64 = 9.81;
 /// A ball is 73.7 mm wide (Official Baseball Rules 3.01); a softball 97 mm.
@@ -82,7 +82,7 @@ impl Flight {
 }
 
 /// The ball among `movers` (any order) and those that lay still before (`resting`), if its flight off the bat is seen.
-pub fn find_ball(movers: &[Mover], resting: &[Mover], field: &Field) -> Option<BallLook> {
+pub fn find_ball(movers: &[Mover], resting: &[Mover], field: &Field) -> Option<BallFlight> {
     let (first_s, last_s) = field.window_s;
     let after: Vec<Mover> = movers.iter().filter(|m| m.time_s >= first_s).copied().collect();
     let off = best_flight(&after, field, field.forward, (OFF_LEAST_M_S, OFF_MOST_M_S), |flight| {
@@ -141,7 +141,7 @@ fn meet(inward: &Flight, off: &Flight, field: &Field) -> Option<(f64, f64)> {
 }
 
 /// Contact from both ways, each fitted anew to what lies on its own side of it.
-fn parted(mut inward: Flight, mut off: Flight, field: &Field) -> Option<BallLook> {
+fn parted(mut inward: Flight, mut off: Flight, field: &Field) -> Option<BallFlight> {
     let (mut t, mut closing) = meet(&inward, &off, field)?;
     for _ in 0..3 {
         (inward, off) = (inward.before(t, field)?, off.after(t, field)?);
@@ -154,11 +154,17 @@ fn parted(mut inward: Flight, mut off: Flight, field: &Field) -> Option<BallLook
 }
 
 /// The ± is never less than a quarter of a picture, or half a one at 30 fps, which is what the bench shows.
-fn look(contact_s: f64, plus_minus_s: f64, field: &Field, off: &Flight, inward: Option<&Flight>) -> BallLook {
+fn look(
+    contact_s: f64,
+    plus_minus_s: f64,
+    field: &Field,
+    off: &Flight,
+    inward: Option<&Flight>,
+) -> BallFlight {
     // A slow camera shows the flight in three or four streaks.
     let share = if field.step_s > 0.025 { 0.45 } else { 0.24 };
     let seen = inward.into_iter().flat_map(|f| &f.seen).chain(&off.seen);
-    BallLook {
+    BallFlight {
         contact_s,
         plus_minus_s: plus_minus_s.max(share * field.step_s).max(0.0015),
         off_bat_px_s: off.velocity.length(),

@@ -62,9 +62,9 @@ fn fuse_part(out: &mut Track, track: &Track, moves: &[Moves], part: Part, height
             if !(dt > 0.0 && dt <= LONGEST_LINK_S) {
                 return None;
             }
-            let told = believed.get(i).copied().unwrap_or(false);
+            let reported = believed.get(i).copied().unwrap_or(false);
             if let Some(m) =
-                moves.get(i).and_then(|m| m.get(part as usize).copied().flatten()).filter(|_| told)
+                moves.get(i).and_then(|m| m.get(part as usize).copied().flatten()).filter(|_| reported)
             {
                 let alike = (2.0 * trust.share_s / dt).max(1.0);
                 let variance = m.doubt_px.powi(2) + (trust.share * m.by.length()).powi(2) * alike;
@@ -124,9 +124,9 @@ fn believed(track: &Track, moves: &[Moves], part: Part, most_px: f64) -> Vec<boo
     let mut off: Vec<(f64, Option<Point>)> = Vec::with_capacity(track.poses.len());
     for (i, pose) in track.poses.iter().enumerate() {
         off.push((pose.time_s, pose.at(part).map(|at| at - way)));
-        let told = moves.get(i).and_then(|m| m.get(part as usize).copied().flatten()).map(|m| m.by);
+        let reported = moves.get(i).and_then(|m| m.get(part as usize).copied().flatten()).map(|m| m.by);
         let net = || Some(track.poses.get(i + 1)?.at(part)? - pose.at(part)?);
-        way = way + told.or_else(net).unwrap_or_default();
+        way = way + reported.or_else(net).unwrap_or_default();
     }
     let middle = |from_s: f64, to_s: f64| {
         let near = off.iter().filter(|o| o.0 >= from_s && o.0 <= to_s).filter_map(|o| o.1);

@@ -34,9 +34,11 @@ fn two_angles_are_lined_up_by_the_sound_of_contact_and_checked_by_the_picture() 
     assert!((found - truth).abs() <= plus_minus && plus_minus < 0.02, "{found} ± {plus_minus}, true {truth}");
     assert!(json["events"].as_array().unwrap().iter().all(|e| e["agrees"] == true), "{json}");
     // With the distances told the ± is a third of it. Phones 6 and 7.5 m from the hitter; he hits in front of himself.
-    let told = swingpair!["angles", side, behind, "--json", "-q", "--distances", "5.4,8.3"].json();
-    let (near, sure) =
-        (told["offset"]["offset_s"].as_f64().unwrap(), told["offset"]["plus_minus_s"].as_f64().unwrap());
+    let reported = swingpair!["angles", side, behind, "--json", "-q", "--distances", "5.4,8.3"].json();
+    let (near, sure) = (
+        reported["offset"]["offset_s"].as_f64().unwrap(),
+        reported["offset"]["plus_minus_s"].as_f64().unwrap(),
+    );
     assert!((near - truth).abs() <= 0.004 && sure < 0.004, "{near} ± {sure}, true {truth}");
     let said = swingpair!["angles", side, behind];
     assert!(said.out.contains("behind.mp4") && said.out.contains("confidence"), "{}", said.out);

@@ -76,8 +76,8 @@ fn a_folder_that_vanishes_is_said() {
     let mut rest = String::new();
     talk.read_to_string(&mut rest).unwrap();
     assert_eq!(child.wait().unwrap().code(), Some(1), "{rest}");
-    let told = rest.lines().last().unwrap();
-    assert!(told.contains("out.mp4: cannot be written (its folder is not there any more)"), "{told}");
+    let reported = rest.lines().last().unwrap();
+    assert!(reported.contains("out.mp4: cannot be written (its folder is not there any more)"), "{reported}");
     assert!(!gone.exists());
 }
 
@@ -89,14 +89,14 @@ fn data_that_finds_no_room_is_an_error_and_talk_that_finds_none_is_not() {
     let clip = films().read_before("today", &folder);
     let full = || fs::File::options().write(true).open("/dev/full").unwrap();
     for words in [words!["plan"].to_vec(), words!["read", clip, "--json"].to_vec()] {
-        let told = command(&words).stdout(full()).output().unwrap();
-        let err = String::from_utf8(told.stderr).unwrap();
-        assert_eq!(told.status.code(), Some(1), "{words:?}: {err}");
+        let reported = command(&words).stdout(full()).output().unwrap();
+        let err = String::from_utf8(reported.stderr).unwrap();
+        assert_eq!(reported.status.code(), Some(1), "{words:?}: {err}");
         assert_eq!(err, "error: the output: cannot be written (the disk is full); choose another place\n");
     }
-    let told = command(&words!["mark", clip, "plant=1.5"]).stderr(full()).output().unwrap();
-    assert_eq!(told.status.code(), Some(0));
-    assert!(!told.stdout.is_empty());
+    let reported = command(&words!["mark", clip, "plant=1.5"]).stderr(full()).output().unwrap();
+    assert_eq!(reported.status.code(), Some(0));
+    assert!(!reported.stdout.is_empty());
 }
 
 #[cfg(unix)]

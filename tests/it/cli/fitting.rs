@@ -45,8 +45,8 @@ fn a_clip_is_made_under_its_size_or_refused_with_the_smallest() {
     let made = run(&format!("{most}KB")).json()["written"]["bytes"].as_u64().unwrap();
     assert!(made <= most * 1000 && made > most * 600, "{made} of {most} KB");
     assert_eq!(made, std::fs::metadata(&out).unwrap().len());
-    let told = check_playable(&out, &Limits::default()).unwrap();
-    assert!(told.plays_everywhere, "{:?}", told.findings);
+    let reported = check_playable(&out, &Limits::default()).unwrap();
+    assert!(reported.plays_everywhere, "{:?}", reported.findings);
 
     // Too small: the sentence names a size, and that size is enough.
     std::fs::remove_file(&out).unwrap();
@@ -54,8 +54,8 @@ fn a_clip_is_made_under_its_size_or_refused_with_the_smallest() {
     let said = run("20KB");
     assert_eq!((said.code, said.out.as_str()), (Some(1), ""), "{}", said.err);
     assert_eq!(listing(folder.path()), before);
-    let told = said.err.split("it takes ").nth(1).unwrap_or_else(|| panic!("{}", said.err));
-    let smallest: String = told.split(':').next().unwrap().replace(' ', "");
+    let reported = said.err.split("it takes ").nth(1).unwrap_or_else(|| panic!("{}", said.err));
+    let smallest: String = reported.split(':').next().unwrap().replace(' ', "");
     assert!(said.err.contains("--max-size"), "{}", said.err);
     let made = run(&smallest).json();
     assert!(made["written"]["bytes"].as_u64().unwrap() > 20_000, "{smallest}");

@@ -42,8 +42,8 @@ fn pair(today: &(PathBuf, PathBuf), reps: &[&(PathBuf, PathBuf)], out: &Path, mo
     run(&all)
 }
 
-fn codes(told: &Value) -> Vec<&str> {
-    told["warnings"].as_array().unwrap().iter().map(|w| w["code"].as_str().unwrap()).collect()
+fn codes(reported: &Value) -> Vec<&str> {
+    reported["warnings"].as_array().unwrap().iter().map(|w| w["code"].as_str().unwrap()).collect()
 }
 
 #[test]
@@ -55,19 +55,19 @@ fn today_is_compared_with_the_range_and_the_middle_rep_is_shown() {
     let reps = tempos.map(|(name, tempo)| rep(&folder, "best", name, tempo));
     let behind = rep(&folder, "behind", "behind", 1.0);
     let given = [&reps[0], &behind, &reps[1], &reps[2], &reps[3], &reps[0]];
-    let told = pair(&today, &given, &out, &["--json"]).json();
-    let good = &told["good_reps"];
+    let reported = pair(&today, &given, &out, &["--json"]).json();
+    let good = &reported["good_reps"];
     // Medians of tempo lie between "middle" and "quick"; the one given twice is there once.
     let shown = good["reps"][good["shown"].as_u64().unwrap() as usize]["clip"].as_str().unwrap();
     assert!(shown.ends_with("middle.mp4") || shown.ends_with("quick.mp4"), "{good:#}");
-    assert_eq!(told["reference"]["clip"]["path"], shown);
+    assert_eq!(reported["reference"]["clip"]["path"], shown);
     assert_eq!((good["reps"].as_array().unwrap().len(), &good["counted"]), (5, &json!(4)), "{good:#}");
     assert!(good["reps"][1]["left_out"].as_str().unwrap().contains("from behind"), "{good:#}");
     for code in ["rep_given_twice", "rep_left_out"] {
-        assert!(codes(&told).contains(&code), "{:?}", codes(&told));
+        assert!(codes(&reported).contains(&code), "{:?}", codes(&reported));
     }
-    assert!(!codes(&told).contains(&"single_reference"));
-    let differences = told["differences"].as_array().unwrap();
+    assert!(!codes(&reported).contains(&"single_reference"));
+    let differences = reported["differences"].as_array().unwrap();
     assert!(differences.len() >= 5);
     for d in differences {
         let (low, high) = (d["spread"]["low"].as_f64().unwrap(), d["spread"]["high"].as_f64().unwrap());
@@ -120,10 +120,14 @@ fn references_that_cannot_serve() {
     assert!(lacking.code == Some(2) && lacking.err.contains("once for each"), "{}", lacking.err);
     assert!(!out.exists());
     // Two tell nothing of a spread, and one makes today look worse.
-    let told = pair(&today, &[&reps[0], &reps[1]], &out, &["--json"]).json();
-    assert!(codes(&told).contains(&"few_reps"), "{:?}", codes(&told));
-    let told = pair(&today, &[&reps[0]], &out, &["--json"]).json();
-    assert!(codes(&told).contains(&"single_reference") && told["good_reps"].is_null(), "{:?}", codes(&told));
+    let reported = pair(&today, &[&reps[0], &reps[1]], &out, &["--json"]).json();
+    assert!(codes(&reported).contains(&"few_reps"), "{:?}", codes(&reported));
+    let reported = pair(&today, &[&reps[0]], &out, &["--json"]).json();
+    assert!(
+        codes(&reported).contains(&"single_reference") && reported["good_reps"].is_null(),
+        "{:?}",
+        codes(&reported)
+    );
     let text = pair(&today, &[&reps[0]], &out, &[]).err;
     assert_eq!(text.matches("one single best rep").count(), 1, "{text}");
 }

@@ -140,9 +140,9 @@ fn the_spread_is_told_drawn_and_given_as_json() {
     let [today, best, behind] = ["today", "best", "behind"].map(|f| films().read_before(f, &dir));
     let picture = dir.path().join("spread.png");
     let said = swingpair!["spread", today, best, behind, "-o", picture, "--json"];
-    let told = said.json();
-    assert_eq!((&told["schema"], &told["counted"]), (&"swingpair.spread/1".into(), &2.into()));
-    assert!(told["reps"][2]["left_out"].as_str().unwrap().contains("from behind"), "{told}");
+    let reported = said.json();
+    assert_eq!((&reported["schema"], &reported["counted"]), (&"swingpair.spread/1".into(), &2.into()));
+    assert!(reported["reps"][2]["left_out"].as_str().unwrap().contains("from behind"), "{reported}");
     assert!(said.err.contains("2 reps are too few"), "{}", said.err);
     let png = image::open(&picture).unwrap();
     assert_eq!((png.width(), png.height()), (2338, 1654));

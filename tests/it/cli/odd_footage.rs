@@ -43,10 +43,10 @@ fn strayed(reading: &Value, events: &[EventId]) -> Vec<String> {
         let both = number(reading, **event, "plus_minus_s").hypot(number(&whole, **event, "plus_minus_s"));
         off.abs() > both
     };
-    let told = |event: &EventId| {
+    let reported = |event: &EventId| {
         format!("{event:?}: {} {}", reading["events"][event.word()], whole["events"][event.word()])
     };
-    events.iter().filter(strays).map(told).collect()
+    events.iter().filter(strays).map(reported).collect()
 }
 
 #[test]
@@ -150,8 +150,8 @@ fn super_slow_motion_that_only_the_phone_marks_is_refused_with_the_way_out() {
         let probed = swingpair!["probe", clip];
         assert!(probed.out.contains("super slow motion"), "{}", probed.out);
         assert!(!probed.out.contains("plays in real time"), "{}", probed.out);
-        let told = swingpair!["probe", clip, "--recorded-at", "240"];
-        assert!(told.out.contains("filmed at 240"), "{}", told.out);
+        let reported = swingpair!["probe", clip, "--recorded-at", "240"];
+        assert!(reported.out.contains("filmed at 240"), "{}", reported.out);
     }
 }
 

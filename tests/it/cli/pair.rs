@@ -25,24 +25,24 @@ fn a_pair_is_made_told_and_traced() {
     let hashes = [&a, &b].map(|p| store::content_hash(p).unwrap());
     let (out, trace) = (folder.path().join("out.mp4"), folder.path().join("trace.jsonl"));
     let said = swingpair!["pair", a, b, "-o", out, "--json", "--trace", trace, "--size", SMALL];
-    let told = said.json();
+    let reported = said.json();
     assert_eq!([&a, &b].map(|p| store::content_hash(p).unwrap()), hashes, "the sources were touched");
     let files = ["best.mp4", "best.swing.json", "out.mp4", "today.mp4", "today.swing.json", "trace.jsonl"];
     assert_eq!(listing(folder.path()), files);
 
     assert_eq!(
-        (told["schema"].as_str(), &told["sync"]),
+        (reported["schema"].as_str(), &reported["sync"]),
         (Some("swingpair.pairing/1"), &json!({"event": "plant"}))
     );
     for side in ["today", "reference"] {
         for event in ["plant", "contact"] {
-            assert!(told[side]["events"][event]["time_s"].is_number(), "{side} {event}");
+            assert!(reported[side]["events"][event]["time_s"].is_number(), "{side} {event}");
         }
     }
-    let registration = &told["registration"];
+    let registration = &reported["registration"];
     assert!(registration["residual_px"].as_f64().unwrap() > 0.0, "{registration}");
     assert!(registration["residual_body_heights"].as_f64().unwrap() < 0.15, "{registration}");
-    let written = &told["written"];
+    let written = &reported["written"];
     assert_eq!(
         (&written["width"], &written["height"], &written["codec"]),
         (&json!(256), &json!(456), &json!("h264"))
@@ -51,7 +51,7 @@ fn a_pair_is_made_told_and_traced() {
     // The pictures shown, worked out again from what was printed and the clips' own times.
     let (today, reference) = (reading(&a), reading(&b));
     let (paired, _) = pairing::pair(&today, &reference, SyncOn::Event(EventId::Plant)).unwrap();
-    assert_eq!(serde_json::to_value(&paired.time_map).unwrap(), told["time_map"]);
+    assert_eq!(serde_json::to_value(&paired.time_map).unwrap(), reported["time_map"]);
     let clips = [&a, &b].map(|p| Clip::open(p, &OpenOptions::default()).unwrap());
     let snap = |side: usize, s| clips[side].real_s(clips[side].frame_at_real(s));
     let plan = Plan::ready(Ready::Teach, usual_slow());
@@ -143,17 +143,17 @@ fn every_layout_and_way_of_lining_up() {
         let mut all = words!["pair", a, b, "-o", out, "--json"].to_vec();
         let given = flags.contains(&"--size");
         all.extend(quick.iter().skip(if given { 2 } else { 0 }).chain(flags).map(Into::into));
-        let told = super::films::run(&all).json();
+        let reported = super::films::run(&all).json();
         assert_eq!(
-            (told["written"]["width"].as_u64(), told["written"]["height"].as_u64()),
+            (reported["written"]["width"].as_u64(), reported["written"]["height"].as_u64()),
             (Some(size.0), Some(size.1))
         );
-        assert!(!told["warnings"].to_string().contains("ghost_impossible"), "{}", told["warnings"]);
-        let knots = told["time_map"]["knots"].as_array().unwrap().len();
+        assert!(!reported["warnings"].to_string().contains("ghost_impossible"), "{}", reported["warnings"]);
+        let knots = reported["time_map"]["knots"].as_array().unwrap().len();
         match flags[3] {
-            "contact" => assert_eq!((&told["sync"], knots), (&json!({"event": "contact"}), 1)),
-            "phases" => assert!(told["sync"] == "phases" && knots >= 5, "{}", told["time_map"]),
-            _ => assert_eq!((&told["sync"], knots), (&json!({"event": "plant"}), 1)),
+            "contact" => assert_eq!((&reported["sync"], knots), (&json!({"event": "contact"}), 1)),
+            "phases" => assert!(reported["sync"] == "phases" && knots >= 5, "{}", reported["time_map"]),
+            _ => assert_eq!((&reported["sync"], knots), (&json!({"event": "plant"}), 1)),
         }
     }
     // Without --json the clip's place is all the data there is; the differences are talk.
@@ -172,19 +172,23 @@ fn two_angles_of_one_swing() {
     let said = swingpair![
         "pair", side, behind, "-o", out, "--json", "--layout", "ghost", "--size", SMALL, "--slow", "1"
     ];
-    let told = said.json();
-    assert_eq!(told["today"]["hitter"]["view"], "open_side");
-    assert_eq!(told["reference"]["hitter"]["view"], "from_behind");
-    assert!(told["registration"].is_null());
+    let reported = said.json();
+    assert_eq!(reported["today"]["hitter"]["view"], "open_side");
+    assert_eq!(reported["reference"]["hitter"]["view"], "from_behind");
+    assert!(reported["registration"].is_null());
     let why = "filmed from different sides (open side and from behind)";
-    assert!(told["why_no_registration"].as_str().unwrap().contains(why), "{}", told["why_no_registration"]);
+    assert!(
+        reported["why_no_registration"].as_str().unwrap().contains(why),
+        "{}",
+        reported["why_no_registration"]
+    );
     let ghost =
-        told["warnings"].as_array().unwrap().iter().find(|w| w["code"] == "ghost_impossible").unwrap();
+        reported["warnings"].as_array().unwrap().iter().find(|w| w["code"] == "ghost_impossible").unwrap();
     assert!(ghost["text"].as_str().unwrap().contains(why) && said.err.contains(why), "{ghost}\n{}", said.err);
-    let one_sided = told["one_sided"].as_array().unwrap();
+    let one_sided = reported["one_sided"].as_array().unwrap();
     let stride = one_sided.iter().find(|m| m["measure"] == "stride_length").unwrap();
     assert_eq!(stride["clip"], "today", "only the open side shows the stride");
-    assert!(told["reference"]["absent"]["stride_length"].as_str().unwrap().contains("from behind"));
+    assert!(reported["reference"]["absent"]["stride_length"].as_str().unwrap().contains("from behind"));
 }
 
 #[cfg(unix)]

@@ -11,9 +11,9 @@ use super::points;
 
 const SMALL: &str = "256x456";
 
-fn warnings(told: &Value) -> Vec<(String, String)> {
+fn warnings(reported: &Value) -> Vec<(String, String)> {
     let text = |w: &Value, key: &str| w[key].as_str().unwrap().to_owned();
-    told["warnings"].as_array().unwrap().iter().map(|w| (text(w, "code"), text(w, "text"))).collect()
+    reported["warnings"].as_array().unwrap().iter().map(|w| (text(w, "code"), text(w, "text"))).collect()
 }
 
 fn plan(folder: &Path, text: &str) -> std::path::PathBuf {
@@ -73,11 +73,11 @@ fn spans_outside_the_clip() {
         folder.path(),
         "[[shot]]\nshow = \"swing\"\nfrom = \"contact-0.1s\"\nto = \"finish+20s\"\nhold = [{ at = \"load\", seconds = 1 }]",
     );
-    let told = swingpair!["pair", a, b, "-o", out, "--json", "--size", SMALL, "--plan", long].json();
-    let said = warnings(&told);
+    let reported = swingpair!["pair", a, b, "-o", out, "--json", "--size", SMALL, "--plan", long].json();
+    let said = warnings(&reported);
     let has = |code: &str, word: &str| said.iter().any(|(c, t)| c == code && t.contains(word));
     assert!(has("shot_cut", "Shot 1") && has("hold_outside", "load"), "{said:?}");
-    assert!(told["written"]["duration_s"].as_f64().unwrap() < 2.0);
+    assert!(reported["written"]["duration_s"].as_f64().unwrap() < 2.0);
 
     std::fs::remove_file(&out).unwrap();
     let outside =
@@ -109,7 +109,7 @@ fn a_shot_goes_on_without_events_that_were_not_found() {
         folder.path(),
         "[[shot]]\nshow = \"swing\"\nfrom = \"stance\"\nto = \"contact+0.1s\"\nhold = [{ at = \"stance\", seconds = 1 }]",
     );
-    let told = swingpair![
+    let reported = swingpair![
         "pair",
         today,
         best,
@@ -124,11 +124,11 @@ fn a_shot_goes_on_without_events_that_were_not_found() {
         file
     ]
     .json();
-    assert!(told["today"]["events"]["stance"].is_null(), "{}", told["today"]["events"]);
-    let said = warnings(&told);
+    assert!(reported["today"]["events"]["stance"].is_null(), "{}", reported["today"]["events"]);
+    let said = warnings(&reported);
     let has = |code: &str| said.iter().any(|(c, t)| c == code && t.contains("stance"));
     assert!(has("shot_event_missing") && has("hold_event_missing"), "{said:?}");
-    assert!(told["written"]["duration_s"].as_f64().unwrap() > 0.5);
+    assert!(reported["written"]["duration_s"].as_f64().unwrap() > 0.5);
 }
 
 /// Every ready plan is printed, read back and made.
@@ -141,10 +141,10 @@ fn printed_plans_are_made() {
         let printed = swingpair!["plan", name, "--slow", "2"];
         assert_eq!(printed.code, Some(0), "{}", printed.err);
         let plan = plan(folder.path(), &printed.out);
-        let told = swingpair!["pair", a, b, "-o", out, "--json", "--size", SMALL, "--plan", plan].json();
-        let seconds = told["written"]["duration_s"].as_f64().unwrap();
+        let reported = swingpair!["pair", a, b, "-o", out, "--json", "--size", SMALL, "--plan", plan].json();
+        let seconds = reported["written"]["duration_s"].as_f64().unwrap();
         assert!((3.0..=25.0).contains(&seconds), "{name}: {seconds}");
-        assert!(warnings(&told).iter().all(|(code, _)| !code.starts_with("shot_")), "{told}");
+        assert!(warnings(&reported).iter().all(|(code, _)| !code.starts_with("shot_")), "{reported}");
     }
 }
 
@@ -162,11 +162,11 @@ fn clips_for_a_tablet_and_for_a_phone_from_wide_sources() {
         ("tablet", "ghost", [1248, 1664]),
         ("tablet", "over-under", [1248, 1664]),
     ] {
-        let told = swingpair![
+        let reported = swingpair![
             "pair", a, b, "-o", out, "--json", "--for", screen, "--layout", layout, "--plan", short
         ]
         .json();
-        let mut size = ["width", "height"].map(|k| told["written"][k].as_u64().unwrap());
+        let mut size = ["width", "height"].map(|k| reported["written"][k].as_u64().unwrap());
         let facts = Clip::open(&out, &OpenOptions::default()).unwrap().facts().clone();
         assert_eq!([facts.width as u64, facts.height as u64], size);
         size.sort();

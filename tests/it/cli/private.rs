@@ -101,10 +101,14 @@ fn talkative(folder: &TempDir) -> Option<[PathBuf; 2]> {
     // The word for a turned picture differs between ffmpeg's versions.
     assert!(tags(&["-display_rotation", "90"], &[]) || tags(&[], &["-metadata:s:v:0", "rotate=270"]));
     let points = points::write(folder, "today", |_| {});
-    let told = swingpair!["probe", clip, "--json"].json();
-    assert_eq!((&told["read"]["width"], &told["read"]["height"]), (&640.into(), &360.into()), "{told:#}");
-    let tells: Vec<&str> = told["private"].as_array().unwrap().iter().filter_map(Value::as_str).collect();
-    assert!(["location", "device"].iter().all(|p| tells.contains(p)), "{told:#}");
+    let reported = swingpair!["probe", clip, "--json"].json();
+    assert_eq!(
+        (&reported["read"]["width"], &reported["read"]["height"]),
+        (&640.into(), &360.into()),
+        "{reported:#}"
+    );
+    let tells: Vec<&str> = reported["private"].as_array().unwrap().iter().filter_map(Value::as_str).collect();
+    assert!(["location", "device"].iter().all(|p| tells.contains(p)), "{reported:#}");
     Some([PathBuf::from(clip), points])
 }
 

@@ -30,9 +30,9 @@ fn a_slowed_file_that_tells_its_place_is_told_in_words_and_as_data() {
             ("com.apple.quicktime.make", "Lantern"),
         ],
     );
-    let told = swingpair!["probe", path];
-    let text = told.out;
-    assert_eq!(told.code, Some(0), "{text}");
+    let reported = swingpair!["probe", path];
+    let text = reported.out;
+    assert_eq!(reported.code, Some(0), "{text}");
     for words in
         ["30 pictures of 96×128, upright", "filmed at 240 a second, plays 8.00 times slower", "MP4 or MOV"]
     {
@@ -40,8 +40,8 @@ fn a_slowed_file_that_tells_its_place_is_told_in_words_and_as_data() {
     }
     assert!(text.contains("tells also where it was filmed, with what"), "{text}");
     assert!(text.contains("warning: It holds the place where it was filmed"), "{text}");
-    let told = swingpair!["probe", path, "--json"];
-    let text = told.out;
+    let reported = swingpair!["probe", path, "--json"];
+    let text = reported.out;
     assert!(!text.contains(folder.path().to_str().unwrap()), "{text}");
     let json: serde_json::Value = serde_json::from_str(&text).unwrap();
     assert_eq!(json["schema"], "swingpair.probe/1");
@@ -54,13 +54,13 @@ fn a_slowed_file_that_tells_its_place_is_told_in_words_and_as_data() {
 #[test]
 fn a_plain_file_tells_nothing_and_text_is_refused() {
     let folder = tempfile::tempdir().unwrap();
-    let told = swingpair!["probe", written(folder.path(), &[])];
-    let text = told.out;
+    let reported = swingpair!["probe", written(folder.path(), &[])];
+    let text = reported.out;
     assert!(text.contains("plays in real time, without sound"), "{text}");
     assert!(!text.contains("tells") && !text.contains("warning"), "{text}");
     let notes = folder.path().join("notes.mp4");
     std::fs::write(&notes, "not a film").unwrap();
-    let told = swingpair!["probe", notes];
-    assert_eq!(told.code, Some(1));
-    assert!(told.err.contains("notes.mp4"), "{}", told.err);
+    let reported = swingpair!["probe", notes];
+    assert_eq!(reported.code, Some(1));
+    assert!(reported.err.contains("notes.mp4"), "{}", reported.err);
 }

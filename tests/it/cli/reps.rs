@@ -34,11 +34,11 @@ fn every_swing_is_listed_cut_out_at_its_times_and_used_again() {
     let (plan, film) = filmed();
     let dir = tempfile::tempdir().unwrap();
     let cut = dir.path().join("cut");
-    let told: Value = swingpair!["reps", film, "--cut", cut, "--json"].json();
-    assert_eq!(told["schema"], "swingpair.reps/1");
-    let reps = told["reps"].as_array().unwrap();
+    let reported: Value = swingpair!["reps", film, "--cut", cut, "--json"].json();
+    assert_eq!(reported["schema"], "swingpair.reps/1");
+    let reps = reported["reps"].as_array().unwrap();
     let swings: Vec<f64> = plan.acts.iter().filter(|a| a.act.is_swing()).map(|a| a.contact_s).collect();
-    assert_eq!(reps.len(), swings.len(), "{told}");
+    assert_eq!(reps.len(), swings.len(), "{reported}");
     let long = Clip::open(film, &OpenOptions::default()).unwrap();
     for (rep, contact_s) in reps.iter().zip(&swings) {
         let off = rep["contact_s"].as_f64().unwrap() - contact_s;
@@ -57,7 +57,7 @@ fn every_swing_is_listed_cut_out_at_its_times_and_used_again() {
     // Again: the same, without looking.
     let before = listing(&cut);
     let began = std::time::SystemTime::now();
-    assert_eq!(swingpair!["reps", film, "--cut", cut, "--json"].json(), told);
+    assert_eq!(swingpair!["reps", film, "--cut", cut, "--json"].json(), reported);
     assert_eq!(listing(&cut), before);
     let list = std::fs::metadata(cut.join("bp.reps.json")).unwrap().modified().unwrap();
     assert!(list < began, "the list was written again");
@@ -87,7 +87,7 @@ fn every_swing_is_listed_cut_out_at_its_times_and_used_again() {
     std::fs::remove_file(cut.join("bp_rep01.mp4")).unwrap();
     // Numbers that come back from a sidecar may differ in the last bit.
     let again = swingpair!["reps", film, "--cut", cut, "--json"].json();
-    assert_eq!((&again["films"], &again["finished"]), (&told["films"], &true.into()));
+    assert_eq!((&again["films"], &again["finished"]), (&reported["films"], &true.into()));
     for (a, b) in again["reps"].as_array().unwrap().iter().zip(reps) {
         assert!((a["contact_s"].as_f64().unwrap() - b["contact_s"].as_f64().unwrap()).abs() < 1e-6);
     }

@@ -55,8 +55,8 @@ pub fn impossible(swing: &Swing, track: &Track) -> Vec<String> {
     if sinks.is_some_and(|way| way > UNDER_GROUND) {
         found.push(format!("the back foot sinks {sinks:.2?} of the height"));
     }
-    let told = swing.warnings.iter().find(|w| w.code == "toe_tap");
-    let taps = told.and_then(|w| w.text.split_whitespace().find_map(|word| word.parse::<u32>().ok()));
+    let reported = swing.warnings.iter().find(|w| w.code == "toe_tap");
+    let taps = reported.and_then(|w| w.text.split_whitespace().find_map(|word| word.parse::<u32>().ok()));
     if taps.is_some_and(|n| n > MOST_TAPS) {
         found.push(format!("{taps:?} toe taps"));
     }

@@ -8,10 +8,10 @@ use serde_json::json;
 use swingpair::compose::{Plan, Ready};
 use swingpair::demo::{Dice, Truth, scenarios};
 use swingpair::reading::{ReadOptions, read_keypoints};
-use swingpair::store::{self, Key, Seen, Sidecar};
-use swingpair::swing::{self, Evidence};
+use swingpair::store::{self, Key, Observation, Sidecar};
+use swingpair::swing::{self, SwingInput};
 use swingpair::types::{
-    BallLook, BatLook, CameraMotion, ClipFacts, Cutout, Cutouts, EventId, KnownLength, Limits, Point,
+    BallFlight, BatAtRest, CameraMotion, ClipFacts, Cutout, Cutouts, EventId, KnownLength, Limits, Point,
     Reading, Similarity, SyncOn,
 };
 use swingpair::{pairing, report};
@@ -58,14 +58,14 @@ impl Corpus {
         let truth = Truth::of(&scenarios::varied("hostile", 3, swingpair::types::Side::Right));
         let track = truth.track();
         let at = |i: usize| track.poses[i].time_s;
-        let seen = Seen {
+        let seen = Observation {
             camera: CameraMotion { to_steady: vec![Similarity::IDENTITY; track.poses.len()] },
             onsets: truth.onsets().to_vec(),
             lost: vec![2],
             repeated: vec![4],
             warnings: Vec::new(),
-            bat: Some(Ok(BatLook { hands_to_tip_px: 90.0, error_share: 0.05, looks: 12 })),
-            ball: Some(Ok(BallLook {
+            bat: Some(Ok(BatAtRest { hands_to_tip_px: 90.0, error_share: 0.05, looks: 12 })),
+            ball: Some(Ok(BallFlight {
                 contact_s: truth.at(EventId::Contact).unwrap_or(1.0),
                 plus_minus_s: 0.002,
                 off_bat_px_s: 4000.0,
@@ -177,7 +177,7 @@ fn read(sidecar: &Sidecar, times_s: &[f64], length: KnownLength) -> Option<Readi
     let gone = |i: &usize| seen.lost.contains(i) || seen.repeated.contains(i);
     let kept: Vec<f64> = times_s.iter().enumerate().filter(|(i, _)| !gone(i)).map(|(_, t)| *t).collect();
     let holes = swing::holes(&kept);
-    let swing = swing::read_swing(&Evidence {
+    let swing = swing::read_swing(&SwingInput {
         track: &seen.track,
         camera: &seen.camera.to_steady,
         onsets: &seen.onsets,

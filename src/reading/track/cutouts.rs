@@ -14,7 +14,7 @@ use crate::types::{BatBar, Cancel, Cutout, Cutouts, EventId, Part, Point, Pose, 
 use super::stream::Pass;
 
 /// What one picture gave.
-struct Look {
+struct PictureDetection {
     pose: Pose,
     cutout: Option<Cutout>,
     bars: Vec<Bar>,
@@ -25,7 +25,7 @@ struct Look {
 pub fn cutouts(clip: &Clip, reading: &Reading, progress: &dyn Progress, cancel: &Cancel) -> Result<Cutouts> {
     let nets = Nets::load()?;
     let threads = std::thread::available_parallelism().map_or(2, usize::from);
-    let pass = Pass { clip, nets: &nets, threads, progress, cancel, told: Default::default() };
+    let pass = Pass { clip, nets: &nets, threads, progress, cancel, reported: Default::default() };
     let swing = swing_s(reading);
     let chosen = chosen(reading, swing);
     let wanted: Vec<usize> = chosen.iter().map(|p| p.frame).collect();
@@ -42,7 +42,7 @@ pub fn cutouts(clip: &Clip, reading: &Reading, progress: &dyn Progress, cancel: 
             let Ok(i) = wanted.binary_search(&picture.index) else { return Ok(None) };
             let Some(&pose) = chosen.get(i) else { return Ok(None) };
             let quick = pose.time_s > swing.0 + CUTOUT_SWING_BEFORE_S && pose.time_s <= swing.1;
-            Ok(Some(Look {
+            Ok(Some(PictureDetection {
                 pose: pose.clone(),
                 cutout: cutout(eye, &picture.frame, pose)?,
                 bars: if quick { Vec::new() } else { bars(&picture.frame, pose, body_px) },
@@ -50,7 +50,7 @@ pub fn cutouts(clip: &Clip, reading: &Reading, progress: &dyn Progress, cancel: 
             }))
         },
     )?;
-    let looks: Vec<Look> = looks.into_iter().flatten().collect();
+    let looks: Vec<PictureDetection> = looks.into_iter().flatten().collect();
     let bats = bats(&looks, area.as_ref(), body_px);
     let cut = looks.into_iter().zip(bats).filter_map(|(look, bat)| Some(look.cutout?.with_bat(bat)));
     Ok(Cutouts { looks: cut.collect() })
@@ -88,7 +88,7 @@ fn chosen(reading: &Reading, swing: (f64, f64)) -> Vec<&Pose> {
 }
 
 /// The bat of each look: what moves like one, else what lies like one in the quiet pictures.
-fn bats(looks: &[Look], area: Option<&Area>, body_px: f64) -> Vec<Option<BatBar>> {
+fn bats(looks: &[PictureDetection], area: Option<&Area>, body_px: f64) -> Vec<Option<BatBar>> {
     let swept = |i: usize| -> Option<BatBar> {
         let (area, now) = (area?, looks.get(i)?);
         let t = now.pose.time_s;

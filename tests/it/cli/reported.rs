@@ -28,8 +28,8 @@ fn the_side_of_the_plate_is_taken_as_said_and_kept() {
 
     let said = swingpair!["read", clip, "--json", "--bats", "left"].json();
     assert_eq!(said["hitter"]["bats"], "left");
-    let told = against(&said).unwrap_or_else(|| panic!("{:#}", said["warnings"]));
-    assert!(told.contains("bats right") && told.contains("read as you said"), "{told}");
+    let reported = against(&said).unwrap_or_else(|| panic!("{:#}", said["warnings"]));
+    assert!(reported.contains("bats right") && reported.contains("read as you said"), "{reported}");
     assert_eq!(kept(&clip), json!({"bats": "left"}));
 
     // It holds until something else is said, also in words for people and where all is looked at anew.
@@ -53,8 +53,8 @@ fn where_the_pitcher_is_is_taken_as_said_and_kept_beside_the_side_of_the_plate()
     let said = swingpair!["read", clip, "--json", "--pitcher", "toward"].json();
     let hitter = &said["hitter"];
     assert_eq!((&hitter["pitcher_side"], &hitter["view"]), (&json!("toward"), &json!("from_front")));
-    let told = against(&said).unwrap_or_else(|| panic!("{:#}", said["warnings"]));
-    assert!(told.contains("seen from the open side"), "{told}");
+    let reported = against(&said).unwrap_or_else(|| panic!("{:#}", said["warnings"]));
+    assert!(reported.contains("seen from the open side"), "{reported}");
     assert_eq!(kept(&clip), json!({"pitcher": "toward"}));
     assert_eq!(swingpair!["read", clip, "--json"].json()["hitter"], said["hitter"]);
 

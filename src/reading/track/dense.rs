@@ -7,7 +7,7 @@ use super::super::params::{
 use crate::tracking::{Glimpse, Patchwork, Region, unlike};
 use crate::types::{Pose, Result, TimedFrame, Track};
 
-use super::Evidence;
+use super::Detection;
 use super::choose::{Chosen, fit_for, shrunk};
 use super::stream::Pass;
 use super::survey::{full_scale, sighting, spread};
@@ -19,7 +19,7 @@ const GLIMPSES: usize = 96 << 20;
 #[derive(Default)]
 pub struct Followed {
     pub track: Track,
-    pub evidence: Vec<Evidence>,
+    pub evidence: Vec<Detection>,
     pub patchworks: Vec<Patchwork>,
     pub glimpses: Vec<Glimpse>,
 }
@@ -53,7 +53,7 @@ pub fn follow(pass: &Pass, chosen: &Chosen, repeated: &[usize]) -> Result<Follow
             let known = chosen.probes.get(&picture.index);
             let mirrored = in_a_mirror(pass, chosen, &wanted, picture.index);
             if let Some(p) = known.filter(|p| !mirrored && unlike(p.shown, region) < SAME_SQUARE) {
-                let evidence = Evidence {
+                let evidence = Detection {
                     present: p.sighting.present as f32,
                     looked_at: p.shown.centre,
                     looked_side_px: p.shown.side,
@@ -67,7 +67,7 @@ pub fn follow(pass: &Pass, chosen: &Chosen, repeated: &[usize]) -> Result<Follow
             let present = body.present as f32;
             let pose =
                 sighting(pass, &body, picture).map_or_else(|| Pose::empty(picture.index, time_s), |s| s.pose);
-            let evidence = Evidence { present, looked_at: region.centre, looked_side_px: region.side };
+            let evidence = Detection { present, looked_at: region.centre, looked_side_px: region.side };
             Ok((pose, evidence, kept(picture)))
         },
     )?;

@@ -7,7 +7,7 @@ use super::super::params::{
 use crate::media::Clip;
 use crate::tracking::{BALL_M, BallPicture, Field, Mover, changed, find_ball, movers};
 use crate::types::{
-    BallLook, Cancel, EventId, Part, PitcherSide, Point, Progress, Reading, Result, Similarity,
+    BallFlight, Cancel, EventId, Part, PitcherSide, Point, Progress, Reading, Result, Similarity,
 };
 
 /// When the ball was met, from its flight; `None` where it is not seen or the view does not show it. Pictures in
@@ -18,7 +18,7 @@ pub fn ball(
     repeated: &[usize],
     progress: &dyn Progress,
     cancel: &Cancel,
-) -> Result<Option<BallLook>> {
+) -> Result<Option<BallFlight>> {
     let forward = match reading.hitter.pitcher_side {
         PitcherSide::Right => 1.0,
         PitcherSide::Left => -1.0,

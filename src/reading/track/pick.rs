@@ -259,11 +259,11 @@ mod tests {
     fn walking_is_no_swing_and_says_why() {
         let cause = decide(&[Probed { person: 0, burst: burst(1.0, 0.8) }]).unwrap_err();
         assert!(cause.contains("0.8"), "{cause}");
-        let told = |burst| decide(&[Probed { person: 0, burst }]).unwrap_err();
-        assert!(told(Burst { wrists_apart: 0.5, ..burst(1.0, 2.0) }).contains("one bat"));
-        assert!(told(Burst { upright: 0.4, ..burst(1.0, 2.0) }).contains("upright"));
-        assert!(told(Burst { drift: 0.9, ..burst(1.0, 2.0) }).contains("runs"));
-        assert!(told(Burst { finish: Some(-0.3), ..burst(1.0, 2.0) }).contains("bunt"));
+        let reported = |burst| decide(&[Probed { person: 0, burst }]).unwrap_err();
+        assert!(reported(Burst { wrists_apart: 0.5, ..burst(1.0, 2.0) }).contains("one bat"));
+        assert!(reported(Burst { upright: 0.4, ..burst(1.0, 2.0) }).contains("upright"));
+        assert!(reported(Burst { drift: 0.9, ..burst(1.0, 2.0) }).contains("runs"));
+        assert!(reported(Burst { finish: Some(-0.3), ..burst(1.0, 2.0) }).contains("bunt"));
         assert!(decide(&[]).is_err());
     }
 
@@ -271,8 +271,8 @@ mod tests {
     fn several_swings_are_told() {
         let probed = [2.0, 9.0].map(|t| Probed { person: 0, burst: burst(t, 2.0 + t / 10.0) });
         assert_eq!(decide(&probed).unwrap(), [1, 0]);
-        let told = several(&[9.0, 2.0]).unwrap();
-        assert!(told.code == "several_swings" && told.text.contains("2.0, 9.0"), "{}", told.text);
+        let reported = several(&[9.0, 2.0]).unwrap();
+        assert!(reported.code == "several_swings" && reported.text.contains("2.0, 9.0"), "{}", reported.text);
         assert_eq!(several(&[9.0]), None);
     }
 

@@ -35,7 +35,7 @@ pub struct Swings {
     #[arg(skip)]
     pub behinds: Vec<Option<PathBuf>>,
     #[command(flatten)]
-    pub looking: Looking,
+    pub looking: ReadingArgs,
     /// A point on the hitter in the references, px.
     #[arg(long, value_name = "X,Y", value_parser = point, allow_hyphen_values = true, help_heading = ADVANCED, hide_short_help = true)]
     pub reference_hitter: Option<Point>,
@@ -60,7 +60,7 @@ pub struct Swings {
 
 /// How a swing is looked at. In `pair` these hold for today's rep; what belongs to the hitter, for both.
 #[derive(Debug, Args)]
-pub struct Looking {
+pub struct ReadingArgs {
     /// A point on the hitter, px, where several people could be meant.
     #[arg(long, value_name = "X,Y", value_parser = point, allow_hyphen_values = true, help_heading = HITTER)]
     pub hitter: Option<Point>,
@@ -103,7 +103,7 @@ pub struct Looking {
     pub allow: Allow,
 }
 
-impl Looking {
+impl ReadingArgs {
     pub fn options(&self) -> ReadOptions {
         ReadOptions {
             recorded_at_hz: self.recorded_at,

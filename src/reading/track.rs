@@ -29,7 +29,7 @@ use stream::Pass;
 
 /// How to look.
 #[derive(Debug, Clone, Copy, PartialEq, Default)]
-pub struct LookOptions {
+pub struct TrackingOptions {
     /// A place on the hitter in any picture, px of the upright picture. Default: the one who swings.
     pub hitter: Option<Point>,
     /// About when the swing to read is, real s, where that is known. Default: the fastest swing is read.
@@ -42,7 +42,7 @@ pub struct LookOptions {
 
 /// What was seen of the hitter.
 #[derive(Debug, Clone, PartialEq)]
-pub struct Looked {
+pub struct TrackedHitter {
     /// The hitter through the swing: swaps, outliers and short gaps repaired; feet and hands where the net has
     /// them, moving as the pictures show; lightly smoothed without lag.
     pub track: Track,
@@ -58,7 +58,7 @@ pub struct Looked {
     /// From where to where the clip was read picture by picture, real s.
     pub window_s: (f64, f64),
     /// Evidence for each pose of `track`.
-    pub evidence: Vec<Evidence>,
+    pub evidence: Vec<Detection>,
     /// Places in the clip's index of pictures that show no moment: unreadable, or a repeat of the one before.
     pub lost: Vec<usize>,
     pub repeated: Vec<usize>,
@@ -69,7 +69,7 @@ pub struct Looked {
 
 /// What is known of one picture beside the points.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Evidence {
+pub struct Detection {
     /// 0…1: the net's belief that the body is where it looked.
     pub present: f32,
     /// Centre and side of the square that the net was shown, px.
@@ -78,13 +78,18 @@ pub struct Evidence {
 }
 
 /// Finds the hitter and the swing in `clip` and follows every body point through it.
-pub fn look(clip: &Clip, options: &LookOptions, progress: &dyn Progress, cancel: &Cancel) -> Result<Looked> {
+pub fn track_hitter(
+    clip: &Clip,
+    options: &TrackingOptions,
+    progress: &dyn Progress,
+    cancel: &Cancel,
+) -> Result<TrackedHitter> {
     let nets = Nets::load()?;
     let threads = match options.threads {
         0 => std::thread::available_parallelism().map_or(2, usize::from),
         n => n,
     };
-    let pass = Pass { clip, nets: &nets, threads, progress, cancel, told: Mutex::default() };
+    let pass = Pass { clip, nets: &nets, threads, progress, cancel, reported: Mutex::default() };
     let mut survey = survey::survey(&pass)?;
     if survey.repeats.speed_changes {
         let cause = messages::SPEED_CHANGE_REPEATS.to_owned();
@@ -114,8 +119,8 @@ pub fn look(clip: &Clip, options: &LookOptions, progress: &dyn Progress, cancel:
     let camera = steady(&seen.patchworks, &mended, size.0);
     let moves = moved::moved(&pass, &seen.glimpses, &mended, &camera)?;
     let track = repair_moving(&raw, &moves);
-    warnings.splice(0..0, pass.told.into_inner().unwrap_or_default());
-    Ok(Looked {
+    warnings.splice(0..0, pass.reported.into_inner().unwrap_or_default());
+    Ok(TrackedHitter {
         track,
         raw,
         moves,

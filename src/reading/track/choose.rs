@@ -9,7 +9,7 @@ use crate::tracking::{
 };
 use crate::types::{Error, Point, Pose, Result, Warning};
 
-use super::LookOptions;
+use super::TrackingOptions;
 use super::pick::{self, Moment, Probed};
 use super::stream::Pass;
 use super::survey::{Survey, full_scale, sighting, spread};
@@ -38,7 +38,7 @@ pub struct Probe {
     pub sighting: Sighting,
 }
 
-pub fn choose(pass: &Pass, survey: &Survey, options: &LookOptions) -> Result<Chosen> {
+pub fn choose(pass: &Pass, survey: &Survey, options: &TrackingOptions) -> Result<Chosen> {
     let (hitter, about_s) = (options.hitter, options.about_s);
     let facts = pass.clip.facts();
     let none = |cause: String| Error::NoSwing { path: facts.path.clone(), cause };

@@ -3,7 +3,7 @@
 use super::super::params::{BAT_AFTER_S, BAT_BEFORE_S, BAT_LONG_BEFORE_S, BAT_LOOKS, BAT_SHORT_BEFORE_S};
 use crate::media::Clip;
 use crate::tracking::{Bar, bars, bat_look};
-use crate::types::{BatLook, Cancel, EventId, Progress, Reading, Result};
+use crate::types::{BatAtRest, Cancel, EventId, Progress, Reading, Result};
 
 use super::survey::spread;
 
@@ -13,7 +13,7 @@ pub fn bat(
     reading: &Reading,
     progress: &dyn Progress,
     cancel: &Cancel,
-) -> Result<std::result::Result<BatLook, String>> {
+) -> Result<std::result::Result<BatAtRest, String>> {
     Ok(bat_look(
         &bars_before_swing(clip, reading, progress, cancel)?.into_iter().map(|p| p.1).collect::<Vec<_>>(),
     ))
