@@ -32,7 +32,7 @@ fn main() -> Result<(), Box<dyn Error>> {
     for scenario in &all {
         let clip = dir.join(&scenario.name).with_extension("mp4");
         let truth = filmed(scenario, &clip)?;
-        let look = |height_cm, bat_cm| {
+        let read_with = |height_cm, bat_cm| {
             // The bat is looked for anew whatever the sidecar says of it.
             let content = swingpair::store::content_hash(&clip)?;
             swingpair::store::update(&clip, &content, |s| s.seen.iter_mut().for_each(|s| s.bat = None))?;
@@ -41,7 +41,7 @@ fn main() -> Result<(), Box<dyn Error>> {
             read(&clip, &options, &NoProgress, &Cancel::default())
         };
         let hitter = &scenario.hitter;
-        let by_height = track_hitter(Some(hitter.height_cm), None)?;
+        let by_height = read_with(Some(hitter.height_cm), None)?;
         let bars = bars_before_swing(&by_height.clip, &by_height.reading, &NoProgress, &Cancel::default())?;
         let timed: Vec<_> = bars.iter().map(|b| b.1.clone()).collect();
         if let Some(folder) = &draw_in {
@@ -55,9 +55,9 @@ fn main() -> Result<(), Box<dyn Error>> {
                     bars.iter().filter_map(|(i, _)| true_hands_to_tip(&truth, *i)).collect();
                 true_px.sort_by(f64::total_cmp);
                 let longest = true_px.get(true_px.len() * 3 / 4).copied().unwrap_or(f64::NAN);
-                let alone = track_hitter(None, Some(hitter.bat_cm))?.reading.scale;
-                let both = track_hitter(Some(hitter.height_cm), Some(hitter.bat_cm))?.reading.scale;
-                let known = KnownBat { look: bat, bat_cm: hitter.bat_cm };
+                let alone = read_with(None, Some(hitter.bat_cm))?.reading.scale;
+                let both = read_with(Some(hitter.height_cm), Some(hitter.bat_cm))?.reading.scale;
+                let known = KnownBat { at_rest: bat, bat_cm: hitter.bat_cm };
                 let error = scale(alone.px_per_cm);
                 let plus_minus = 196.0 * alone.px_per_cm_error;
                 found += 1;
@@ -67,7 +67,7 @@ fn main() -> Result<(), Box<dyn Error>> {
                     scenario.name,
                     bat.looks,
                     timed.len(),
-                    100.0 * (known.look.hands_to_tip_px / longest - 1.0),
+                    100.0 * (known.at_rest.hands_to_tip_px / longest - 1.0),
                     100.0 * (longest / shown_px - 1.0),
                     error,
                     plus_minus,

@@ -69,7 +69,7 @@ fn jobs(lesson: &Lesson, talk: &Talk) -> Result<()> {
     tell_warnings(lesson, talk);
     let all = targets(lesson);
     let unknown =
-        all.iter().filter(|t| matches!(t.make, Make::Find { .. }) && !is_current(lesson, t)).count();
+        all.iter().filter(|t| matches!(t.make, Make::Find { .. }) && !is_up_to_date(lesson, t)).count();
     if unknown > 0 {
         talk.say(&messages::lesson::reps_unknown(unknown));
     }
@@ -115,7 +115,7 @@ fn command(lesson: &Lesson, target: &Target) -> Vec<String> {
 }
 
 /// Whether the target lies there as it would be made.
-fn is_current(lesson: &Lesson, target: &Target) -> bool {
+fn is_up_to_date(lesson: &Lesson, target: &Target) -> bool {
     match &target.make {
         Make::Read { hitter, day, clip } => lesson.hitters.get(*hitter).is_some_and(|h| {
             let options = make::read_options(h, *day, &Default::default());

@@ -5,7 +5,7 @@ use std::path::PathBuf;
 use clap::Args;
 use swingpair::compose::Ready;
 
-use super::looking::{ReadingArgs, Swings};
+use super::reading::{ReadingArgs, Swings};
 use super::showing::{Fitting, Showing, Shown};
 use super::values::*;
 use crate::cli::allow::Allow;

@@ -4,7 +4,7 @@ use std::path::PathBuf;
 
 use clap::Args;
 
-use super::looking::ReadingArgs;
+use super::reading::ReadingArgs;
 
 #[derive(Debug, Args)]
 pub struct RepsArgs {

@@ -11,7 +11,7 @@ use swingpair::messages;
 use swingpair::types::{Cancel, Error, Result};
 
 use super::make::how;
-use super::{End, command, is_current, summary};
+use super::{End, command, is_up_to_date, summary};
 use crate::cli::args::LessonArgs;
 use crate::cli::progress::Talk;
 
@@ -41,7 +41,7 @@ pub fn all(lesson: &Lesson, args: &LessonArgs, talk: &Talk, cancel: &Cancel) -> 
         let mut due = targets(lesson);
         due.retain(|t| of(&t.make));
         // What was read of the films serves again.
-        due.retain(|t| (args.again && rests_on_reps(&t.make)) || !is_current(lesson, t));
+        due.retain(|t| (args.again && rests_on_reps(&t.make)) || !is_up_to_date(lesson, t));
         stage_of(lesson, due, at_once, args, talk, cancel)
     };
     let mut ended = run(lesson, |make| matches!(make, Make::Find { .. }))?;

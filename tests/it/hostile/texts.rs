@@ -186,7 +186,7 @@ fn read(sidecar: &Sidecar, times_s: &[f64], length: KnownLength) -> Option<Readi
         pins: &sidecar.pins,
         borrowed: &swingpair::types::Events::new(),
         height_cm: None,
-        bat: bat.map(|look| swing::KnownBat { look: *look, bat_cm: 84.0 }),
+        bat: bat.map(|look| swing::KnownBat { at_rest: *look, bat_cm: 84.0 }),
         known_length: Some(length),
         ball: seen.ball.as_ref().and_then(|b| b.as_ref().ok()),
         mic_distance_m: None,

@@ -6,7 +6,7 @@ use std::path::Path;
 use std::sync::Mutex;
 
 use swingpair::media::{Clip, OpenOptions};
-use swingpair::reading::track::{TrackingOptions, look};
+use swingpair::reading::track::{TrackingOptions, track_hitter};
 use swingpair::types::{Cancel, Point, Progress, Result};
 
 /// Stage, its pictures, processor s when it began.
