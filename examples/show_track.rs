@@ -8,7 +8,7 @@ use std::time::Instant;
 
 use image::{Rgb, RgbImage};
 use swingpair::media::{Clip, OpenOptions};
-use swingpair::reading::track::{TrackingOptions, look};
+use swingpair::reading::track::{TrackingOptions, track_hitter};
 use swingpair::types::{Cancel, Frame, NoProgress, PARTS, Part, Point, Pose, Result, Seen};
 
 const BONES: [(Part, Part); 16] = [

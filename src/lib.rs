@@ -4,6 +4,7 @@ pub mod compose;
 pub mod demo;
 pub mod draw;
 pub mod lesson;
+pub mod math;
 pub mod media;
 pub mod messages;
 pub mod pairing;

@@ -10,7 +10,7 @@ use std::process::{Command, Stdio};
 use scenes::{Case, Pair, pair};
 use swingpair::demo::{Camera, Dice, Scenario, Swing, record};
 use swingpair::media::read_sound;
-use swingpair::pairing::angles::{SOUND_HZ, Ways, agreed, line_up};
+use swingpair::pairing::angles::{SOUND_HZ, SoundDelays, agreed, line_up};
 use swingpair::types::{Event, EventId, Events, Limits, Result, Sound, Source};
 
 /// Beyond this and beyond its ± an answer is wrong, s: a picture at 60 a second.
@@ -89,10 +89,10 @@ fn one(case: Case, seed: u64, dir: &Path, row: &mut Row, each: bool, with_pictur
     let contact = |i: usize| seen.as_ref().and_then(|s| Some(s[i].get(&EventId::Contact)?.time_s));
     let heard = line_up([&first?, &second?], [contact(0), contact(1)]);
     let ways = if case == Case::Unknown {
-        Ways { delays_s: [0.0; 2], plus_minus_s: Ways::NOT_KNOWN_S, given: false }
+        SoundDelays { delays_s: [0.0; 2], plus_minus_s: SoundDelays::NOT_KNOWN_S, given: false }
     } else {
         // As somebody would pace them out.
-        Ways::given([distances[0], distances[1]].map(|d| (2.0 * d).round() / 2.0))
+        SoundDelays::given([distances[0], distances[1]].map(|d| (2.0 * d).round() / 2.0))
     };
     let confidence = heard.as_ref().map_or(0.0, |h| h.confidence);
     let reported = format!("{heard:?}");

@@ -6,7 +6,7 @@ use std::process::Command;
 use swingpair::compose::{self, ClipOptions, ClipSide, Layout, Mark, Moment, Plan, Ready, Shot, SwingShot};
 use swingpair::media::Cut;
 use swingpair::pairing::pair;
-use swingpair::reading::{ReadClip, ReadOptions, look, read};
+use swingpair::reading::{ReadClip, ReadOptions, read, track};
 use swingpair::store;
 use swingpair::types::{Cancel, Cutouts, EventId, NoProgress, SyncOn};
 
@@ -110,7 +110,7 @@ fn cutouts(path: &Path, best: &ReadClip) -> Outcome<Cutouts> {
     if let Some(kept) = store::load_cutouts(path, &key) {
         return Ok(kept);
     }
-    let found = look::cutouts(&best.clip, &best.reading, &NoProgress, &Cancel::default())?;
+    let found = track::cutouts(&best.clip, &best.reading, &NoProgress, &Cancel::default())?;
     store::save_cutouts(path, &key, &found)?;
     Ok(found)
 }

@@ -8,7 +8,7 @@ use std::time::Instant;
 
 use swingpair::demo::{Act, SessionAct, film_session, session};
 use swingpair::media::{Clip, OpenOptions};
-use swingpair::reading::{ReadOptions, look, reps_of};
+use swingpair::reading::{ReadOptions, reps_of, track};
 use swingpair::types::{Cancel, FoundReps, NoProgress};
 
 /// A found swing this near a true contact is that one, s.
@@ -169,7 +169,7 @@ fn cost(folder: &Path) -> Result<(), Box<dyn Error>> {
         let before_s = cpu_s()?;
         let began = Instant::now();
         let clip = Clip::open(&large, &OpenOptions::default())?;
-        let (rough, _) = look::swings(&clip, &[], &NoProgress, &Cancel::default())?;
+        let (rough, _) = track::swings(&clip, &[], &NoProgress, &Cancel::default())?;
         let finding_s = began.elapsed().as_secs_f64();
         println!(
             "| {name}, finding alone | {:.0} | {finding_s:.0} | {:.2} | {:.0} | {} |",

@@ -4,7 +4,7 @@
 
 mod swings;
 
-use swingpair::swing::{self, SwingInput, TRAITS, Way};
+use swingpair::swing::{self, HandDirection, SwingInput, TRAITS};
 use swings::Truth;
 
 /// The hands are fastest so long before contact at most, and so long after it, s.
@@ -24,9 +24,9 @@ fn main() -> Result<(), Box<dyn std::error::Error>> {
         for why in found {
             let stretch = &why.explanation.stretch;
             let toward = match stretch.toward {
-                Way::Right => 1.0,
-                Way::Left => -1.0,
-                Way::Any => 0.0,
+                HandDirection::Right => 1.0,
+                HandDirection::Left => -1.0,
+                HandDirection::Any => 0.0,
             };
             let right = match s.truth {
                 Truth::Swing { forward, contact_s } => {

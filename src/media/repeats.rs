@@ -3,6 +3,7 @@
 
 use std::ops::Range;
 
+use crate::math::median;
 use crate::types::Frame;
 
 /// Cells of the grid that differences are taken over.
@@ -171,7 +172,7 @@ fn share_of_usual(cells: &[&Cells], i: usize) -> Option<f64> {
     if beside.len() < BESIDE {
         return None;
     }
-    let usual: Cells = std::array::from_fn(|cell| median(beside.iter().map(|c| c[cell])));
+    let usual: Cells = std::array::from_fn(|cell| middle_of(beside.iter().map(|c| c[cell])));
     if most(&usual) < USUAL_MOVES {
         return None;
     }
@@ -179,19 +180,16 @@ fn share_of_usual(cells: &[&Cells], i: usize) -> Option<f64> {
         let (c, u) = (f64::from(*c), f64::from(*u));
         (own + u * u * c, all + u * u * u)
     });
-    let usually_most = f64::from(median(beside.iter().map(|c| most(c) as f32)));
+    let usually_most = f64::from(middle_of(beside.iter().map(|c| most(c) as f32)));
     Some(f64::max(in_cells / all, most(own) / usually_most))
 }
 
-/// Of up to twice [`BESIDE`] values, at least one.
-fn median(values: impl ExactSizeIterator<Item = f32>) -> f32 {
-    let count = values.len();
-    let mut sorted = [f32::INFINITY; 2 * BESIDE];
-    for (slot, value) in sorted.iter_mut().zip(values) {
-        *slot = value;
-    }
-    sorted.sort_unstable_by(f32::total_cmp);
-    (sorted[count.saturating_sub(1) / 2] + sorted[count / 2]) / 2.0
+/// Of up to twice [`BESIDE`] values, without asking for memory: this runs for each cell of each picture.
+fn middle_of(values: impl ExactSizeIterator<Item = f32>) -> f32 {
+    let mut kept = [0.0; 2 * BESIDE];
+    let count = values.len().min(kept.len());
+    kept.iter_mut().zip(values).for_each(|(slot, value)| *slot = f64::from(value));
+    median(&mut kept[..count]).map_or(0.0, |m| m as f32)
 }
 
 fn look(changes: &[f64], i: usize) -> FrameChange {

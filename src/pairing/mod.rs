@@ -2,7 +2,6 @@
 //! differ, what changed from day to day. Pure.
 
 pub mod angles;
-mod chi;
 mod differences;
 mod mirror;
 mod range;
@@ -10,7 +9,6 @@ mod registration;
 #[cfg(test)]
 mod sample;
 mod spread;
-mod student;
 mod time_map;
 mod trend;
 
@@ -19,9 +17,7 @@ use crate::types::{Error, EventId, GoodRep, GoodReps, Pairing, Reading, Result, 
 
 pub use mirror::{mirrored, mirrored_cutouts};
 pub use range::FEWEST_REPS;
-pub use registration::similarity_from_pairs;
 pub use spread::spread;
-pub use student::t95;
 pub use trend::{filmed_alike, trends};
 
 /// Line one reference rep up with today's.

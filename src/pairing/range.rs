@@ -3,7 +3,7 @@
 use std::collections::BTreeMap;
 
 use super::differences::{Z95, assumed_sd, limit};
-use super::student::t95;
+use crate::math::{mean_sd, t95};
 use crate::messages;
 use crate::types::{Difference, Hitter, Limit, Measure, MeasureId, Measures, Reading, Spread, Verdict};
 
@@ -49,14 +49,6 @@ fn by_measure<'a>(reps: &[&'a Reading], today: Option<&Measures>) -> BTreeMap<Me
     }
     all.retain(|_, values| !values.is_empty());
     all
-}
-
-/// Mean and standard deviation (n − 1) of at least one value.
-pub fn mean_sd(values: &[f64]) -> (f64, Option<f64>) {
-    let n = values.len() as f64;
-    let mean = values.iter().sum::<f64>() / n;
-    let square: f64 = values.iter().map(|v| (v - mean).powi(2)).sum();
-    (mean, (values.len() > 1).then(|| (square / (n - 1.0)).sqrt()))
 }
 
 /// How far a new value may lie from the mean of `n` before it is unlikely (5 %) to be one more of them:

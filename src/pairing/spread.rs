@@ -1,8 +1,7 @@
 //! How much one hitter's reps differ: spread of each measure, the rep nearest the middle, the odd one out.
 
-use super::chi::sd_between;
-use super::range::{FEWEST_REPS, from_middle, mean_sd, unlike};
-use super::student::{beyond, t95};
+use super::range::{FEWEST_REPS, from_middle, unlike};
+use crate::math::{beyond, mean_sd, sd_between, t95};
 use crate::messages;
 use crate::types::{
     GoodRep, Hitter, Measure, MeasureId, MeasureSpread, OddRep, REAL_CHANGE_REPS, Reading, RepSpread, Stray,

@@ -1,8 +1,7 @@
 //! What changed from day to day, with honest error.
 
 use super::differences::Z95;
-use super::range::mean_sd;
-use super::student::{beyond, chance, t95};
+use crate::math::{beyond, chance, mean_sd, t95};
 use crate::types::{DayMean, MeasureId, Reading, Trend, Unit, Verdict};
 
 /// Chance that any change is claimed where there is none, over all measures looked at together.

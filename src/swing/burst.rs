@@ -3,7 +3,8 @@
 use super::explain::{Explanation, HandDirection};
 use super::figure::{hands_series, part_series};
 use super::params::{FASTEST_TO_CONTACT_S, PEAK_TO_CONTACT_S, STOP_SHARE};
-use super::series::{Series, moments, quantile};
+use super::series::{Series, moments};
+use crate::math::quantile;
 use crate::types::{Part, Track};
 
 #[derive(Debug, Clone, Copy)]

@@ -8,8 +8,9 @@ use super::params::{
     HEEL_SPEED, LANDS_TOO_LATE_S, LATEST_STRIDE_S, LONGEST_LANDING_S, LONGEST_STRIDE_S, LOOK_EARLIER_S,
     MOST_TAPS, NET_HEEL_LAG_S, NO_STRIDE, TURNED_FOOT_PM_S,
 };
-use super::series::{Series, median, moments};
+use super::series::{Series, moments};
 use super::settle::{self, Along};
+use crate::math::median_of;
 use crate::types::Point;
 
 #[derive(Debug, Clone, Copy, PartialEq, Default)]
@@ -156,7 +157,7 @@ fn wander(rating: &Series, from_s: f64, to_s: f64) -> f64 {
             [d.x.abs(), d.y.abs()]
         })
         .collect();
-    median(bends).unwrap_or(0.02) / 0.6745 / 6.0f64.sqrt()
+    median_of(bends).unwrap_or(0.02) / 0.6745 / 6.0f64.sqrt()
 }
 
 /// Where the front foot stands while the hands fly.

@@ -2,7 +2,8 @@
 //! x toward the pitcher (or, filmed from behind or in front, toward the plate), y up, camera shake taken out.
 
 use super::params::{HAND_PART_SHARE, HEAD_PART_SHARE};
-use super::series::{Series, median};
+use super::series::Series;
+use crate::math::median_of;
 use crate::types::{Hitter, Part, PitcherSide, Point, Pose, Side, Similarity, Track, View};
 
 /// Series of the points that events and measures rest on. Empty where the clip does not give them.
@@ -225,6 +226,6 @@ fn point_noise<const N: usize>(series: [&Series; N]) -> f64 {
         }
     }
     // Median of |N(0, s)| is 0.6745 s.
-    let sd = median(bends).unwrap_or(0.0) / 0.6745 / 6.0f64.sqrt();
+    let sd = median_of(bends).unwrap_or(0.0) / 0.6745 / 6.0f64.sqrt();
     sd.hypot(0.006)
 }

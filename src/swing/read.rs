@@ -12,6 +12,7 @@ use super::{
     NoSwing, Swing, SwingInput, centre, doubt, explain, feet, figure, half_step_s, hands, holes, measures,
     nearest_frame, pace, possible, scale, series, unseen,
 };
+use crate::math::quantile;
 use crate::messages;
 use crate::types::{Event, EventId, Events, Hitter, Part, Point, Scale, Side, Source, Track, View, Warning};
 
@@ -333,7 +334,7 @@ fn hips_place(track: &Track) -> Point {
 /// Typical time between two poses in the densest part of the track, s.
 pub(super) fn step_s(track: &Track) -> Option<f64> {
     let steps: Vec<f64> = track.poses.windows(2).map(|w| w[1].time_s - w[0].time_s).collect();
-    series::quantile(steps, 0.25).filter(|s| *s > 0.0)
+    quantile(steps, 0.25).filter(|s| *s > 0.0)
 }
 
 /// The moment at which the feet, the head and the hands together move least.

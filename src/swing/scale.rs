@@ -5,7 +5,7 @@ use super::params::{
     FOCAL_LONG_SIDES, HEIGHT_ERROR, KNOB_TO_HANDS_CM, KNOB_TO_HANDS_ERROR_CM, LIMB_LONG_LOOK, MARK_DEPTH_M,
     MARK_PX, MARK_TURNED, NEAREST_CAMERA_M, SCALES_UNLIKE, USUAL_HEIGHT_M,
 };
-use super::series::{median, quantile};
+use crate::math::{median_of, quantile};
 use crate::types::{BatAtRest, Part, Point, Scale, Track, Warning};
 
 /// Segment lengths as shares of stature: thigh = hip .530 − knee .285, shank = knee .285 − ankle .039,
@@ -172,7 +172,7 @@ fn body_height_px(track: &Track) -> Option<f64> {
     let thigh = longer(limb(Part::LeftHip, Part::LeftKnee), limb(Part::RightHip, Part::RightKnee));
     let shank = longer(limb(Part::LeftKnee, Part::LeftAnkle), limb(Part::RightKnee, Part::RightAnkle));
     let guesses = [(trunk, TRUNK), (thigh, THIGH), (shank, SHANK)];
-    median(guesses.iter().filter_map(|(px, share)| Some((*px)? / share)).filter(|h| *h > 1.0).collect())
+    median_of(guesses.iter().filter_map(|(px, share)| Some((*px)? / share)).filter(|h| *h > 1.0))
 }
 
 #[cfg(test)]

@@ -3,6 +3,7 @@
 //! and nothing lags.
 
 use super::params::FIT_GAP_S;
+use crate::math::median_of;
 use crate::types::Point;
 
 /// Value, first and second derivative of one coordinate at one moment, per s and per s².
@@ -73,8 +74,8 @@ impl Series {
         let inside = |t: f64| t >= from_s && t <= to_s;
         let picked: Vec<Point> =
             self.times_s.iter().zip(&self.points).filter(|(t, _)| inside(**t)).map(|(_, p)| *p).collect();
-        let x = median(picked.iter().map(|p| p.x).collect())?;
-        let y = median(picked.iter().map(|p| p.y).collect())?;
+        let x = median_of(picked.iter().map(|p| p.x))?;
+        let y = median_of(picked.iter().map(|p| p.y))?;
         Some(Point::new(x, y))
     }
 
@@ -161,23 +162,6 @@ pub fn fit_parabola(
     Some(Fit1 { value: a, rate: b / reach, bend: 2.0 * c / (reach * reach) })
 }
 
-pub fn median(mut values: Vec<f64>) -> Option<f64> {
-    values.sort_by(f64::total_cmp);
-    let n = values.len();
-    match n {
-        0 => None,
-        _ if n % 2 == 1 => Some(values[n / 2]),
-        _ => Some((values[n / 2 - 1] + values[n / 2]) / 2.0),
-    }
-}
-
-/// The value below which a share `q` (0…1) lies.
-pub fn quantile(mut values: Vec<f64>, q: f64) -> Option<f64> {
-    values.sort_by(f64::total_cmp);
-    let i = (q * values.len().saturating_sub(1) as f64).round() as usize;
-    values.get(i).copied()
-}
-
 /// Evenly spaced moments from `from_s` to `to_s`, `step_s` apart.
 pub fn moments(from_s: f64, to_s: f64, step_s: f64) -> impl DoubleEndedIterator<Item = f64> + Clone {
     // Times that are wrong by ages must not fill the memory: no clip that is taken on has so many moments.
@@ -221,13 +205,5 @@ mod tests {
         assert!(s.fit(-0.1, 0.02).is_none());
         assert!(s.fit(0.9, 0.02).is_none());
         assert!(s.fit(0.05, 0.02).is_some());
-    }
-
-    #[test]
-    fn medians_and_quantiles() {
-        assert_eq!(median(vec![3.0, 1.0, 2.0]), Some(2.0));
-        assert_eq!(median(vec![4.0, 1.0, 2.0, 3.0]), Some(2.5));
-        assert_eq!(median(vec![]), None);
-        assert_eq!(quantile((0..=10).map(f64::from).collect(), 0.9), Some(9.0));
     }
 }

@@ -4,6 +4,7 @@
 
 use super::params::{DRIFT_COST, SETTLE_AFTER_S, SETTLE_BEFORE_S, SETTLE_GRID_S, SETTLE_SEARCH_S};
 use super::series::{Series, moments};
+use crate::math::solve;
 use crate::types::Point;
 
 /// The fitted end of a movement.
@@ -98,32 +99,6 @@ fn stay_then_bend(times: &[f64], values: &[f64], weights: &[f64], corner: f64) -
     let error = |t: f64, v: f64| v - row(t).iter().zip(fit).map(|(x, f)| x * f).sum::<f64>();
     let cost = times.iter().zip(values).zip(weights).map(|((t, v), w)| w * error(*t, *v).powi(2)).sum();
     Some((cost, fit[1] + fit[3], fit[2]))
-}
-
-/// Gaussian elimination with pivoting for four unknowns.
-fn solve(mut m: [[f64; 4]; 4], mut rhs: [f64; 4]) -> Option<[f64; 4]> {
-    for k in 0..4 {
-        let pivot = (k..4).max_by(|i, j| m[*i][k].abs().total_cmp(&m[*j][k].abs()))?;
-        if m[pivot][k].abs() < 1e-14 {
-            return None;
-        }
-        m.swap(k, pivot);
-        rhs.swap(k, pivot);
-        let (row, value) = (m[k], rhs[k]);
-        for i in k + 1..4 {
-            let f = m[i][k] / row[k];
-            for (cell, above) in m[i].iter_mut().zip(row) {
-                *cell -= f * above;
-            }
-            rhs[i] -= f * value;
-        }
-    }
-    let mut x = [0.0; 4];
-    for k in (0..4).rev() {
-        let sum: f64 = (k + 1..4).map(|j| m[k][j] * x[j]).sum();
-        x[k] = (rhs[k] - sum) / m[k][k];
-    }
-    Some(x)
 }
 
 #[cfg(test)]

@@ -9,6 +9,7 @@ use super::params::{
 };
 use std::f64::consts::TAU;
 
+use crate::math::bilinear;
 use crate::types::{BatAtRest, Frame, Part, Point, Pose};
 
 /// One possible bat in one picture.
@@ -291,16 +292,7 @@ fn length(a: Colour) -> f32 {
 
 /// Luma and chroma at a place, levels of 8 bit, chroma weighing more because it spans less.
 fn colour(frame: &Frame, at: Point) -> Colour {
-    let plane = |p: &crate::types::Plane, x: f64, y: f64| -> f32 {
-        let (x, y) = (x.clamp(0.0, p.width as f64 - 1.0), y.clamp(0.0, p.height as f64 - 1.0));
-        let (x0, y0) = (x as usize, y as usize);
-        let (x1, y1) = ((x0 + 1).min(p.width - 1), (y0 + 1).min(p.height - 1));
-        let (fx, fy) = ((x - x0 as f64) as f32, (y - y0 as f64) as f32);
-        let (top, bottom) = (p.row(y0), p.row(y1));
-        let mixed = |row: &[u8]| f32::from(row[x0]) + (f32::from(row[x1]) - f32::from(row[x0])) * fx;
-        let (a, b) = (mixed(top), mixed(bottom));
-        a + (b - a) * fy
-    };
+    let plane = |p, x, y| bilinear(p, x, y) as f32;
     let (cx, cy) = ((at.x - 0.5) / 2.0, at.y / 2.0 - 0.5);
     [plane(&frame.y, at.x - 0.5, at.y - 0.5), 1.5 * plane(&frame.u, cx, cy), 1.5 * plane(&frame.v, cx, cy)]
 }

@@ -1,4 +1,5 @@
-use crate::types::{Frame, Plane, Point};
+use crate::math::bilinear;
+use crate::types::{Frame, Point};
 
 /// A square part of a picture, perhaps turned: what a net is shown.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -72,10 +73,10 @@ impl Pixels for Frame {
 
     fn rgb(&self, at: Point) -> [f32; 3] {
         // Chroma sits on the left luma column of its pair and between the two rows.
-        let luma = (bilinear(&self.y, at.x - 0.5, at.y - 0.5) - 16.0) / 219.0;
+        let luma = (bilinear(&self.y, at.x - 0.5, at.y - 0.5) as f32 - 16.0) / 219.0;
         let (cx, cy) = ((at.x - 0.5) / 2.0, at.y / 2.0 - 0.5);
-        let blue = (bilinear(&self.u, cx, cy) - 128.0) / 224.0;
-        let red = (bilinear(&self.v, cx, cy) - 128.0) / 224.0;
+        let blue = (bilinear(&self.u, cx, cy) as f32 - 128.0) / 224.0;
+        let red = (bilinear(&self.v, cx, cy) as f32 - 128.0) / 224.0;
         // ITU-R BT.709: Kr = 0.2126, Kb = 0.0722.
         [
             (luma + 1.5748 * red).clamp(0.0, 1.0),
@@ -83,19 +84,6 @@ impl Pixels for Frame {
             (luma + 1.8556 * blue).clamp(0.0, 1.0),
         ]
     }
-}
-
-/// `x`, `y` in sample indices; outside, the edge's value.
-fn bilinear(plane: &Plane, x: f64, y: f64) -> f32 {
-    let x = x.clamp(0.0, plane.width.saturating_sub(1) as f64) as f32;
-    let y = y.clamp(0.0, plane.height.saturating_sub(1) as f64) as f32;
-    let (x0, y0) = (x as usize, y as usize);
-    let (x1, y1) = ((x0 + 1).min(plane.width - 1), (y0 + 1).min(plane.height - 1));
-    let (fx, fy) = (x - x0 as f32, y - y0 as f32);
-    let at = |x: usize, y: usize| f32::from(plane.data[y * plane.width + x]);
-    let top = at(x0, y0) + (at(x1, y0) - at(x0, y0)) * fx;
-    let bottom = at(x0, y1) + (at(x1, y1) - at(x0, y1)) * fx;
-    top + (bottom - top) * fy
 }
 
 /// What is shown outside the picture.

@@ -6,7 +6,8 @@ use super::params::{
     ASTRAY, FEET_ASTRAY_S, GLIMPSE_LEVELS, GLOVES, HANDS_ASTRAY_S, HEEL_OUTWARD, INSTEP, MOVING_SCENE_PX,
     PIECE_SEEN, SHOE, STILL_SCENE_PX, TOE_OUTWARD, UNEXPLAINED,
 };
-use super::piece::{Question, follow_piece, sampled};
+use super::piece::{Question, follow_piece};
+use crate::math::bilinear;
 use crate::types::{Frame, PARTS, Part, Plane, Point, Pose, Similarity};
 
 /// The hitter's part of one picture: luma, kept to see how he moves to the next.
@@ -179,7 +180,7 @@ fn noise(a: &Glimpse, b: &Glimpse, going: &dyn Fn(Point) -> Point) -> f64 {
             let p = Point::new(x as f64 + 0.5, y as f64 + 0.5);
             let q = going(p) - Point::new(0.5, 0.5);
             let value = from.row(y).get(x).copied().map_or(0.0, f64::from);
-            off.push((sampled(to, q) - value).abs());
+            off.push((bilinear(to, q.x, q.y) - value).abs());
         }
     }
     off.sort_by(f64::total_cmp);

@@ -7,6 +7,7 @@
 
 use super::flow::Pyramid;
 use super::params::{BEHIND, LOOSE, LOOSE_1, LOOSE_2, LOOSE_3, LOOSE_4, LOOSE_5, PIECE_LEVELS, UNKNOWN};
+use crate::math::{bilinear, solve};
 use crate::types::{Plane, Point};
 
 /// Shift, turn and stretch about a middle.
@@ -120,7 +121,7 @@ fn grains(from: &Plane, to: &Plane, q: &Question, level: usize) -> Vec<Grain> {
             let full = Point::new(p.x * by + 0.5, p.y * by + 0.5);
             let goes = here((q.scene)(full));
             let slack = (q.scene_slack / by) * gradient.length();
-            let rest = ((sampled(to, goes) - value).abs() - slack).max(0.0);
+            let rest = ((at(to, goes) - value).abs() - slack).max(0.0);
             let scene = BEHIND * (-(rest / q.noise).powi(2) / 2.0).exp();
             all.push(Grain { d: p - middle, value, gradient, weight: 1.0 - off * off, scene });
         }
@@ -169,7 +170,7 @@ fn normal_equations(
     let mut r = [0.0; 4];
     let here = RigidMotion { shift: way.shift * (1.0 / by), ..*way };
     for g in grains {
-        let rest = sampled(to, middle + g.d + here.at(g.d)) - g.value;
+        let rest = at(to, middle + g.d + here.at(g.d)) - g.value;
         let piece = (-(rest / (noise * loose)).powi(2) / 2.0).exp();
         let w = g.weight * piece / (piece + g.scene + UNKNOWN);
         let j =
@@ -182,6 +183,11 @@ fn normal_equations(
         }
     }
     (n[0][0] + n[1][1] > 0.0).then_some((n, r))
+}
+
+/// The value at a place in samples.
+fn at(plane: &Plane, place: Point) -> f64 {
+    bilinear(plane, place.x, place.y)
 }
 
 /// One step; turn and stretch are held back by a prior, shift by a whisper.
@@ -201,34 +207,12 @@ fn solve4(n: &[[f64; 4]; 4], r: &[f64; 4], reach: f64, way: &RigidMotion) -> Opt
     solve(m, v)
 }
 
-fn solve(mut m: [[f64; 4]; 4], mut v: [f64; 4]) -> Option<[f64; 4]> {
-    for i in 0..4 {
-        let p = (i..4).max_by(|a, b| m[*a][i].abs().total_cmp(&m[*b][i].abs()))?;
-        m.swap(i, p);
-        v.swap(i, p);
-        if m[i][i].abs() < 1e-12 {
-            return None;
-        }
-        for k in i + 1..4 {
-            let f = m[k][i] / m[i][i];
-            let pivot = m[i];
-            m[k].iter_mut().zip(pivot).skip(i).for_each(|(v, p)| *v -= f * p);
-            v[k] -= f * v[i];
-        }
-    }
-    for i in (0..4).rev() {
-        let sum: f64 = (i + 1..4).map(|c| m[i][c] * v[c]).sum();
-        v[i] = (v[i] - sum) / m[i][i];
-    }
-    Some(v)
-}
-
 /// Log-likelihood of the two layers, and the answer.
 fn judge(grains: &[Grain], to: &Plane, q: &Question, way: &RigidMotion) -> Option<(f64, Answer)> {
     let middle = Point::new(q.middle.x - 0.5, q.middle.y - 0.5);
     let (mut likelihood, mut marked, mut lost) = (0.0, 1e-9, 0.0);
     for g in grains {
-        let rest = sampled(to, middle + g.d + way.at(g.d)) - g.value;
+        let rest = at(to, middle + g.d + way.at(g.d)) - g.value;
         let piece = (-(rest / (LOOSE * q.noise)).powi(2) / 2.0).exp();
         likelihood += g.weight * (piece + g.scene + UNKNOWN).ln();
         let energy = g.weight * g.gradient.dot(g.gradient);
@@ -248,22 +232,6 @@ fn judge(grains: &[Grain], to: &Plane, q: &Question, way: &RigidMotion) -> Optio
     }
     (likelihood.is_finite() && way.shift.is_finite())
         .then_some((likelihood, Answer { way: *way, variance, unexplained: lost / marked }))
-}
-
-/// Bilinear at an index of pixels, the border repeated.
-pub fn sampled(plane: &Plane, at: Point) -> f64 {
-    let x = at.x.clamp(0.0, plane.width.saturating_sub(1) as f64);
-    let y = at.y.clamp(0.0, plane.height.saturating_sub(1) as f64);
-    let (x0, y0) = (x as usize, y as usize);
-    let (fx, fy) = (x - x0 as f64, y - y0 as f64);
-    let row = |y: usize| {
-        let from = y.min(plane.height - 1) * plane.width + x0;
-        let a = plane.data.get(from).copied().unwrap_or(0);
-        let b = if x0 + 1 < plane.width { plane.data.get(from + 1).copied().unwrap_or(a) } else { a };
-        f64::from(a) + (f64::from(b) - f64::from(a)) * fx
-    };
-    let top = row(y0);
-    top + (row(y0 + 1) - top) * fy
 }
 
 #[cfg(test)]

@@ -6,6 +6,7 @@ use super::params::{
 };
 use image::GrayImage;
 
+use crate::math::similarity_from_pairs;
 use crate::types::{CameraMotion, Frame, Point, Similarity, Track};
 
 use super::people::{body_box, grown};
@@ -198,7 +199,7 @@ fn agreed(matches: &[(Point, Point)]) -> Option<Similarity> {
         if pair[0].0.distance(pair[1].0) < 20.0 {
             continue;
         }
-        if let Some(s) = fit_similarity(&pair)
+        if let Some(s) = similarity_from_pairs(&pair, false)
             && (s.scale() - 1.0).abs() < 0.1
         {
             let agreeing = fits(&s);
@@ -210,31 +211,8 @@ fn agreed(matches: &[(Point, Point)]) -> Option<Similarity> {
     if best.len() < FEWEST_PATCHES || best.len() * 3 < matches.len() {
         return None;
     }
-    let first = fit_similarity(&best)?;
-    fit_similarity(&fits(&first))
-}
-
-/// Least-squares turn, scale and shift from the first points to the second.
-pub(super) fn fit_similarity(pairs: &[(Point, Point)]) -> Option<Similarity> {
-    if pairs.len() < 2 {
-        return None;
-    }
-    let n = pairs.len() as f64;
-    let (ma, mb) = pairs.iter().fold((Point::default(), Point::default()), |(a, b), p| (a + p.0, b + p.1));
-    let (ma, mb) = (ma * (1.0 / n), mb * (1.0 / n));
-    let (mut along, mut across, mut size) = (0.0, 0.0, 0.0);
-    for (a, b) in pairs {
-        let (a, b) = (*a - ma, *b - mb);
-        along += a.dot(b);
-        across += a.x * b.y - a.y * b.x;
-        size += a.dot(a);
-    }
-    if size <= 0.0 {
-        return None;
-    }
-    let (a, b) = (along / size, across / size);
-    let (tx, ty) = (mb.x - a * ma.x + b * ma.y, mb.y - b * ma.x - a * ma.y);
-    Some(Similarity { a, b, tx, ty, mirrored: false })
+    let first = similarity_from_pairs(&best, false)?;
+    similarity_from_pairs(&fits(&first), false)
 }
 
 /// Unknown motions are laid between their neighbours.

@@ -44,7 +44,7 @@ fn the_ghost_is_the_hitter_with_the_bat() {
     let truth = demo::film(&scenario, &path, &NoProgress, &Cancel::default()).unwrap();
     let clip = Clip::open(&path, &OpenOptions::default()).unwrap();
     let reading = super::made_clip::read(&clip, &truth);
-    let cutouts = look::cutouts(&clip, &reading, &NoProgress, &Cancel::default()).unwrap();
+    let cutouts = track::cutouts(&clip, &reading, &NoProgress, &Cancel::default()).unwrap();
     let studio = Studio::new(&scenario);
     // Stance to extension, most of them between two looks.
     let frames: Vec<usize> = (60..190).step_by(5).collect();

@@ -94,6 +94,7 @@ fn outside_crates_stay_in_their_room() {
         ("ffmpeg_next", "media/"),
         ("ffmpeg::", "media/"),
         ("rten", "tracking/"),
+        ("nalgebra", "math/"),
         ("rusttype", "draw/text.rs"),
         ("clap::", "cli/"),
         ("indicatif", "cli/"),

@@ -3,6 +3,7 @@
 use rustfft::FftPlanner;
 use rustfft::num_complex::Complex32;
 
+use crate::math::median_of;
 use crate::types::Sound;
 
 /// One value of the strength, s.
@@ -86,7 +87,7 @@ pub fn rises(sound: &Sound) -> Rises {
         power(at, &mut now);
         rows.iter_mut().zip(&now).for_each(|(row, v)| row.push(*v));
     }
-    let usual: Vec<f32> = rows.into_iter().map(|row| median(row).max(QUIETEST) * OVER_USUAL).collect();
+    let usual: Vec<f32> = rows.into_iter().map(|row| middle_of(row).max(QUIETEST) * OVER_USUAL).collect();
 
     let kept = BEFORE.0 + 1;
     let mut before: Vec<Vec<f32>> = vec![vec![0.0; bins]; kept];
@@ -104,8 +105,8 @@ pub fn rises(sound: &Sound) -> Rises {
         before[at % kept] = level;
         strength.push(flux);
     }
-    let middle = median(strength.clone());
-    let stray = median(strength.iter().map(|v| (v - middle).abs()).collect()).max(0.02 * bins as f32);
+    let middle = middle_of(strength.clone());
+    let stray = middle_of(strength.iter().map(|v| (v - middle).abs()).collect()).max(0.02 * bins as f32);
     let least = middle + SUDDEN * stray;
     for v in &mut strength {
         *v = (*v - least).max(0.0);
@@ -137,10 +138,6 @@ fn peaks(strength: &[f32]) -> Vec<(usize, f32)> {
     out.iter().enumerate().filter(|p| !echo(p)).map(|(_, p)| *p).collect()
 }
 
-pub fn median(mut values: Vec<f32>) -> f32 {
-    let middle = values.len() / 2;
-    if values.is_empty() {
-        return 0.0;
-    }
-    *values.select_nth_unstable_by(middle, f32::total_cmp).1
+fn middle_of(values: Vec<f32>) -> f32 {
+    median_of(values.into_iter().map(f64::from)).map_or(0.0, |m| m as f32)
 }

@@ -2,8 +2,8 @@
 
 use super::super::figure::part_series;
 use super::super::params::*;
-use super::super::series::median;
 use super::candidate::{HandDirection, Hands, Stretch};
+use crate::math::median_of;
 use crate::types::{Hitter, Part, PitcherSide, Point, Side, Track, View};
 
 /// What the stance before one moment shows, body heights, x and y as in the picture but y up.
@@ -53,7 +53,7 @@ impl<'a> Stance<'a> {
     /// Seen from the side with the pitcher where the hands go: each side of the body it can be, with its log odds.
     pub fn seen_from_the_side(&self, toward: HandDirection) -> [(Hitter, f64); 2] {
         let spreads = [Part::LeftShoulder, Part::LeftHip].map(|p| self.spread(p).unwrap_or(0.0));
-        let along = median(vec![self.feet(), 1.4 * spreads[0], 2.0 * spreads[1]]).unwrap_or(0.0);
+        let along = median_of([self.feet(), 1.4 * spreads[0], 2.0 * spreads[1]]).unwrap_or(0.0);
         // Chest to the camera: the hitter's left is on the picture's right, the toes lie lower than the heels.
         let open = WEIGH_SIDE_SPREAD * (along / 0.15).clamp(-1.0, 1.0)
             + WEIGH_SIDE_TOES * (-self.toes().y / 0.04).clamp(-1.0, 1.0);

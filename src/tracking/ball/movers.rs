@@ -1,6 +1,7 @@
 //! Small things that are in one picture and not in its neighbours.
 
 use super::super::params::{BALL_LEAST_AREA, BALL_WIDEST, LEAST_CHANGE, MOST_MOVERS, OVER_NOISE};
+use crate::math::bilinear_inside;
 use crate::types::{Plane, Point, Similarity};
 
 /// One picture, made small.
@@ -73,7 +74,7 @@ fn difference(picture: &BallPicture, other: &BallPicture) -> Vec<f32> {
         let start = map.apply(Point::new(0.0, y as f64));
         for (x, o) in row.iter_mut().enumerate() {
             let (u, v) = (start.x + dx * x as f64, start.y + dy * x as f64);
-            if let Some(there) = sample(&other.luma, u, v) {
+            if let Some(there) = bilinear_inside(&other.luma, u, v).map(|v| v as f32) {
                 *o = f32::from(picture.luma.data.get(y * w + x).copied().unwrap_or(0)) - there;
             }
         }
@@ -98,20 +99,6 @@ fn quieten_edges(difference: &mut [f32], luma: &Plane) {
             }
         }
     }
-}
-
-fn sample(plane: &Plane, x: f64, y: f64) -> Option<f32> {
-    let (fx, fy) = (x.floor(), y.floor());
-    if fx < 0.0 || fy < 0.0 || fx + 1.0 >= plane.width as f64 || fy + 1.0 >= plane.height as f64 {
-        return None;
-    }
-    let (ix, iy) = (fx as usize, fy as usize);
-    let (sx, sy) = ((x - fx) as f32, (y - fy) as f32);
-    let i = iy * plane.width + ix;
-    let at = |k: usize| plane.data.get(k).map(|v| f32::from(*v));
-    let (a, b) = (at(i)?, at(i + 1)?);
-    let (c, d) = (at(i + plane.width)?, at(i + plane.width + 1)?);
-    Some((a + (b - a) * sx) * (1.0 - sy) + (c + (d - c) * sx) * sy)
 }
 
 /// Standard deviation of what is only noise: from the median size.

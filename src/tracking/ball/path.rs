@@ -6,6 +6,7 @@ use super::super::params::{
     MET_AHEAD_PM_M, OFF_LEAST_M_S, OFF_MOST_M_S, SIGHT_OFF_PX, USUAL_AWAY,
 };
 use super::movers::Mover;
+use crate::math::solve;
 use crate::types::{BallFlight, Point};
 
 const GRAVITY_M_S2: f64 = 9.81;
@@ -276,7 +277,7 @@ fn fitted(seen: Vec<Mover>, fall: f64) -> Option<Flight> {
         }
     }
     normal[2][2] += (SIGHT_OFF_PX / USUAL_AWAY).powi(2);
-    let [a, b, away] = solve3(normal, right)?;
+    let [a, b, away] = solve(normal, right)?;
     if 1.0 + away * end_s < 0.3 || away.abs() > 4.0 * USUAL_AWAY {
         return None;
     }
@@ -301,27 +302,6 @@ fn fitted(seen: Vec<Mover>, fall: f64) -> Option<Flight> {
     let mut flight = Flight { from_s, at, velocity, away, fall, seen, off_px: 0.0 };
     flight.off_px = flight.seen.iter().map(|m| m.at.distance(flight.place(m.time_s))).sum::<f64>() / n;
     Some(flight)
-}
-
-/// Cramer's rule.
-fn solve3(m: [[f64; 3]; 3], r: [f64; 3]) -> Option<[f64; 3]> {
-    let det = |c: [[f64; 3]; 3]| {
-        c[0][0] * (c[1][1] * c[2][2] - c[1][2] * c[2][1]) - c[0][1] * (c[1][0] * c[2][2] - c[1][2] * c[2][0])
-            + c[0][2] * (c[1][0] * c[2][1] - c[1][1] * c[2][0])
-    };
-    let whole = det(m);
-    if whole.abs() < 1e-18 {
-        return None;
-    }
-    let mut out = [0.0; 3];
-    for (k, o) in out.iter_mut().enumerate() {
-        let mut with = m;
-        for (row, value) in with.iter_mut().zip(r) {
-            row[k] = value;
-        }
-        *o = det(with) / whole;
-    }
-    Some(out)
 }
 
 /// A ball does not come and go: it is seen in most pictures between the first and the last sight of it.

@@ -2,6 +2,7 @@
 //! What can be told from a body is told; what cannot be used is refused.
 
 use super::super::params::{BODY_TURNS_S, CLEARLY_APART, POINTS_LATE_S, SMALLEST_BODY_PX, TOES_POINT};
+use crate::math::median_of;
 use crate::tracking::hitter::bursts;
 use crate::tracking::stature::standing_height_px;
 use crate::types::{Part, Point, Pose, Track, Warning};
@@ -24,7 +25,7 @@ pub fn in_picture_px(poses: &mut [Pose], (width, height): (usize, usize)) -> Res
         let text = "The points run from 0 to 1: they were taken as shares of the picture's width and height.";
         warnings.push(Warning::new("points_normalised", text));
     }
-    let heads_down = median(poses.iter().filter_map(head_over_feet)).is_some_and(|up| up < 0.0);
+    let heads_down = median_of(poses.iter().filter_map(head_over_feet)).is_some_and(|up| up < 0.0);
     if heads_down {
         let top = if h >= 1.0 { h } else { highest(poses) };
         each(poses, |p| Point::new(p.x, top - p.y));
@@ -74,12 +75,6 @@ fn highest(poses: &[Pose]) -> f64 {
     places(poses).map(|p| p.y).fold(0.0, f64::max)
 }
 
-fn median(values: impl Iterator<Item = f64>) -> Option<f64> {
-    let mut values: Vec<f64> = values.collect();
-    values.sort_by(f64::total_cmp);
-    values.get(values.len() / 2).copied()
-}
-
 /// Before the swing shoulders, hips, knees and feet stand the same way round: a part whose left and right
 /// contradict the shoulders' throughout is turned over. A whole body with left and right swapped cannot be told
 /// from a hitter of the other side by its points alone, but for the toes: where they point the other way it is
@@ -93,7 +88,7 @@ pub fn sides(track: &mut Track) -> Vec<Warning> {
     // How much farther right the left part is, body heights.
     let spread = |part: Part| {
         let apart = |p: &&Pose| Some((p.at(part)? - p.at(part.other_side())?).x / tall);
-        median(before.iter().filter_map(apart)).filter(|s| s.abs() > CLEARLY_APART)
+        median_of(before.iter().filter_map(apart)).filter(|s| s.abs() > CLEARLY_APART)
     };
     let Some(shoulders) = spread(Part::LeftShoulder) else { return warnings };
     let legs = [Part::LeftHip, Part::LeftKnee, Part::LeftAnkle, Part::LeftHeel, Part::LeftToe];
@@ -102,7 +97,7 @@ pub fn sides(track: &mut Track) -> Vec<Warning> {
     // Toes against heels in the picture, down.
     let toes = [Part::LeftToe, Part::RightToe].map(|toe| {
         let heel = if toe == Part::LeftToe { Part::LeftHeel } else { Part::RightHeel };
-        median(before.iter().filter_map(|p| Some((p.at(toe)? - p.at(heel)?).y / tall)))
+        median_of(before.iter().filter_map(|p| Some((p.at(toe)? - p.at(heel)?).y / tall)))
     });
     for part in &wrong {
         for pose in &mut track.poses {

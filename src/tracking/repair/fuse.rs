@@ -2,7 +2,8 @@ use super::super::params::{
     FEET_SHARE, FEET_SHARE_S, FEET_WANDER, FEET_WANDER_S, FUSE_TURN, FUSE_TURN_S, HANDS_SHARE, HANDS_SHARE_S,
     HANDS_WANDER, HANDS_WANDER_S, LONGEST_CARRIED_S, LONGEST_LINK_S,
 };
-use super::series::{infer, median};
+use super::series::infer;
+use crate::math::median;
 use crate::tracking::moves::Moves;
 use crate::types::{PARTS, Part, Point, Seen, Track};
 

@@ -4,7 +4,7 @@ use super::super::params::{
 };
 use crate::types::{Part, Point, Pose, Seen, Track};
 
-use super::series::median;
+use crate::math::median;
 
 /// Both hands hold one bat. `seen`: the net's own points, of the same pictures.
 ///

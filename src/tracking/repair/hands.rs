@@ -1,7 +1,8 @@
 use super::super::params::{BAT_HOLD_S, HAND_WIDTH, WIDEST_GRIP, WRIST_ASK_S};
 use crate::types::{Part, Point, Track};
 
-use super::series::{infer, median};
+use super::series::infer;
+use crate::math::median;
 
 /// Both hands hold one bat. While they do, a wrist or hand that jumps away from its fellow, or is missing, is
 /// put back beside it, at the distance its good neighbours show, and marked inferred. A real letting go lasts

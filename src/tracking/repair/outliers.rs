@@ -1,7 +1,8 @@
 use super::super::params::{MEDIAN_WINDOW, MEDIAN_WINDOW_S, OUTLIER_ASK_S};
 use crate::types::{PARTS, Part, Track};
 
-use super::series::{Series, clear, median};
+use super::series::{Series, clear};
+use crate::math::median;
 
 /// Faster than anybody moves a part, body heights a second: hands at most about 8 in a swing (chosen here,
 /// with room for the perspective of a near camera).

@@ -14,11 +14,6 @@ impl Series {
     }
 }
 
-pub fn median(values: &mut [f64]) -> Option<f64> {
-    values.sort_by(f64::total_cmp);
-    values.get(values.len() / 2).copied()
-}
-
 /// Sets an inferred spot.
 pub fn infer(track: &mut Track, pose: usize, part: Part, at: Point, visibility: f32) {
     if let Some(p) = track.poses.get_mut(pose) {

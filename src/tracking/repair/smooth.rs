@@ -1,6 +1,7 @@
 use super::super::butterworth::{Butterworth, residual_cutoff_hz};
 use super::super::params::{SMOOTH_FEWEST, SMOOTH_LONGEST_STEP_S};
-use super::series::{Series, median};
+use super::series::Series;
+use crate::math::median;
 use crate::types::{PARTS, Part, Point, Track};
 
 /// Between which cut-offs, Hz, Winter's residual analysis may choose for each kind of part: what is slow is
