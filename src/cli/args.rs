@@ -5,6 +5,7 @@ mod jobs;
 mod lesson;
 mod reading;
 mod reps;
+mod shell;
 mod showing;
 mod values;
 
@@ -15,6 +16,7 @@ pub use jobs::*;
 pub use lesson::LessonArgs;
 pub use reading::Swings;
 pub use reps::RepsArgs;
+pub use shell::{CompletionsArgs, ManArgs};
 pub use showing::{Fitting, Showing};
 pub use values::Mark;
 
@@ -84,6 +86,10 @@ pub enum Job {
     Probe(ProbeArgs),
     /// Film two made-up reps to try things on.
     Demo(DemoArgs),
+    /// Print completions for your shell.
+    Completions(CompletionsArgs),
+    /// Write man pages into a folder.
+    Man(ManArgs),
 }
 
 impl Job {
@@ -100,7 +106,12 @@ impl Job {
             | Self::Angles(_)
             | Self::Lesson(_)
             | Self::Demo(_) => true,
-            Self::Plan(_) | Self::Mark(_) | Self::Check(_) | Self::Probe(_) => false,
+            Self::Plan(_)
+            | Self::Mark(_)
+            | Self::Check(_)
+            | Self::Probe(_)
+            | Self::Completions(_)
+            | Self::Man(_) => false,
         }
     }
 }

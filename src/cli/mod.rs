@@ -19,6 +19,7 @@ mod rep;
 mod report;
 mod reps;
 mod sheet;
+mod shell;
 mod spread;
 mod swings;
 
@@ -78,6 +79,8 @@ pub fn run() -> ExitCode {
         Job::Mark(args) => mark::run(&args, &talk),
         Job::Probe(args) => probe::run(&args),
         Job::Demo(args) => demo::run(&args, &talk, &cancel),
+        Job::Completions(args) => shell::completions(&args),
+        Job::Man(args) => shell::man(&args),
     };
     match done {
         Ok(()) => ExitCode::SUCCESS,
@@ -121,7 +124,7 @@ fn print(text: &str) -> Result<()> {
 }
 
 fn print_json(value: &impl serde::Serialize) -> Result<()> {
-    let text = serde_json::to_string_pretty(value).map_err(|e| Error::Usage(e.to_string()))?;
+    let text = serde_json::to_string_pretty(value).map_err(|e| Error::Internal(e.to_string()))?;
     print(&text)
 }
 

@@ -148,7 +148,10 @@ impl ClipOptions {
             }
         }
         if let Some(note) = self.voice.as_ref().filter(|v| v.rate_hz != SOUND_HZ) {
-            return Err(Error::Usage(format!("the note comes at {} Hz instead of {SOUND_HZ}", note.rate_hz)));
+            return Err(Error::Internal(format!(
+                "the note comes at {} Hz instead of {SOUND_HZ}",
+                note.rate_hz
+            )));
         }
         let slow = self.slow.unwrap_or(usual_slow());
         if !(0.25..=100.0).contains(&slow) {

@@ -182,7 +182,7 @@ impl Plan {
 
     /// As TOML, with the words that may be used at its head.
     pub fn to_toml(&self) -> Result<String> {
-        let body = toml::to_string(self).map_err(|e| Error::Usage(e.to_string()))?;
+        let body = toml::to_string(self).map_err(|e| Error::Internal(e.to_string()))?;
         let list = |words: &mut dyn Iterator<Item = &'static str>| words.collect::<Vec<_>>().join(", ");
         let events = list(&mut EventId::ALL.iter().map(|e| e.word()));
         let layouts = list(&mut Layout::ALL.iter().map(|l| l.word()));

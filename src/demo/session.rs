@@ -171,7 +171,7 @@ pub fn film_session(
     cancel: &Cancel,
 ) -> Result<()> {
     let Some(first) = session.parts.first() else {
-        return Err(Error::Usage("a session without an act".to_owned()));
+        return Err(Error::Internal("a session without an act".to_owned()));
     };
     let options = WriteOptions {
         width: first.camera.width,

@@ -78,7 +78,7 @@ pub struct Letters {
 impl Letters {
     pub fn new() -> Result<Self> {
         let font = |bytes| {
-            Font::try_from_bytes(bytes).ok_or_else(|| Error::Usage("the built-in font is damaged".into()))
+            Font::try_from_bytes(bytes).ok_or_else(|| Error::Internal("the built-in font is damaged".into()))
         };
         Ok(Self { semibold: font(SEMIBOLD)?, bold: font(BOLD)?, drawn: Mutex::default() })
     }

@@ -30,7 +30,7 @@ pub fn draft(folder: &Path) -> Result<String> {
         hitter: hitters,
         ..LessonText::default()
     };
-    let body = toml::to_string(&text).map_err(|e| Error::Usage(e.to_string()))?;
+    let body = toml::to_string(&text).map_err(|e| Error::Internal(e.to_string()))?;
     Ok(format!("{}\n{body}", messages::lesson::DRAFT_HEAD))
 }
 

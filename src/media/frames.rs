@@ -134,7 +134,7 @@ impl Frames {
         let native = (clip.facts().width, clip.facts().height);
         if !cut.fits(native) {
             let (width, height) = native;
-            return Err(Error::Usage(format!("a picture of {width}×{height} does not hold {cut:?}")));
+            return Err(Error::Internal(format!("a picture of {width}×{height} does not hold {cut:?}")));
         }
         let decoding = Self::decoder(&clip, threads)?;
         let painter = Painter::new(clip.inner().upright, native, cut);

@@ -129,6 +129,9 @@ impl Display for Error {
                 u32::from(*character)
             ),
             Error::Net { cause } => write!(f, "the pose net failed: {cause}"),
+            Error::Internal(text) => {
+                write!(f, "swingpair made a mistake ({text}); please report it with the command you ran")
+            }
             Error::Usage(text) => write!(f, "{text}"),
             Error::WorkerLost => write!(f, "a worker stopped without saying why"),
             Error::Cancelled => write!(f, "interrupted"),

@@ -266,7 +266,7 @@ fn settings(options: &ReadOptions) -> Result<String> {
         keypoints: keypoints.as_deref(),
         keypoints_rate_hz: options.keypoints_rate_hz,
     };
-    serde_json::to_string(&line).map_err(|e| Error::Usage(e.to_string()))
+    serde_json::to_string(&line).map_err(|e| Error::Internal(e.to_string()))
 }
 
 /// Tuned constants as a short hash: what was made with other ones is made again.
@@ -280,7 +280,7 @@ pub fn settings_line(options: &ReadOptions) -> Result<String> {
     let tracking = settings(options)?;
     let ReadOptions { height_cm, bat_cm, known_length, mic_distance_m, known_hitter, .. } = options;
     let own = (constants(swing::PARAMS), height_cm, bat_cm, known_length, mic_distance_m, known_hitter);
-    let rest = serde_json::to_string(&own).map_err(|e| Error::Usage(e.to_string()))?;
+    let rest = serde_json::to_string(&own).map_err(|e| Error::Internal(e.to_string()))?;
     Ok(format!("{tracking} {rest}"))
 }
 
