@@ -142,5 +142,7 @@ pub fn reading(measures: BTreeMap<MeasureId, Measure>) -> Reading {
         warnings: Vec::new(),
         track: Default::default(),
         camera: Default::default(),
+        ball: None,
+        scene: None,
     }
 }

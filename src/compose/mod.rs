@@ -375,6 +375,7 @@ fn alone(reading: &Reading) -> Result<Pairing> {
         differences: Vec::new(),
         one_sided: Vec::new(),
         good_reps: None,
+        filmed: crate::pairing::filmed_alike(reading, reading),
     })
 }
 

@@ -3,9 +3,10 @@
 
 use super::draw::{Canvas, Rgb};
 use super::types::{
-    ClipFacts, Cutout, Cutouts, Difference, Event, EventId, Events, Frame, Hitter, Knot, Measure, MeasureId,
-    Measures, Pairing, Part, PitcherSide, Point, Pose, Reading, Registration, Scale, Seen, Side, Similarity,
-    Source, Spot, SyncOn, TimeMap, Track, Unit, Verdict, View,
+    ClipFacts, Cutout, Cutouts, Difference, Event, EventId, Events, FilmedAlike, Filming, FilmingChange,
+    Frame, Hitter, Knot, Measure, MeasureId, Measures, Pairing, Part, PitcherSide, Point, Pose, Reading,
+    Registration, Scale, Seen, Side, Similarity, Source, Spot, SyncOn, TimeMap, Track, Unit, UsualFrom,
+    Verdict, View,
 };
 
 /// A part and where it is, body heights.
@@ -284,6 +285,8 @@ impl Hit {
             warnings: Vec::new(),
             track: Track { poses: (0..n).map(|i| self.pose(i)).collect() },
             camera: Default::default(),
+            ball: None,
+            scene: None,
         }
     }
 }
@@ -326,6 +329,9 @@ pub fn pair() -> (Reading, Reading, Pairing) {
                 needed: Some(1.5 * plus_minus),
                 verdict,
                 limit: None,
+                settle: None,
+                usual_sd: 1.0,
+                usual_from: UsualFrom::Estimated,
                 spread: None,
             }
         })
@@ -353,6 +359,7 @@ pub fn pair() -> (Reading, Reading, Pairing) {
         differences,
         one_sided: Vec::new(),
         good_reps: None,
+        filmed: FilmedAlike { filming: Filming::OtherRate, changes: vec![FilmingChange::Rate] },
     };
     (today, reference, pairing)
 }

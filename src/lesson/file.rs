@@ -10,7 +10,7 @@ use super::{Day, Hitter, Lesson, Wanted, beside, folder_name};
 use crate::compose::Ready;
 use crate::messages;
 use crate::store::{from_toml, nearest};
-use crate::types::{Bound, Error, Limits, MeasureId, PitcherSide, Result, Side, Warning};
+use crate::types::{Bound, Delivery, Error, Limits, MeasureId, PitcherSide, Result, Side, Warning};
 
 /// The form of the file.
 const FORM: u32 = 1;
@@ -80,6 +80,8 @@ pub struct DayText {
     pub recorded_at_hz: Option<f64>,
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub pitcher: Option<PitcherSide>,
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub ball: Option<Delivery>,
 }
 
 /// A date, with or without quotes.
@@ -176,7 +178,14 @@ fn one(
         let recordings = recordings.into_iter().map(|r| r.side).collect();
         days.push((
             date,
-            Day { name, reps: found, recordings, recorded_at_hz: day.recorded_at_hz, pitcher: day.pitcher },
+            Day {
+                name,
+                reps: found,
+                recordings,
+                recorded_at_hz: day.recorded_at_hz,
+                pitcher: day.pitcher,
+                ball: day.ball,
+            },
         ));
     }
     if days.iter().all(|(date, _)| date.is_some()) {

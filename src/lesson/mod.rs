@@ -9,7 +9,7 @@ mod targets;
 
 use std::path::{Path, PathBuf};
 
-use crate::types::{MeasureId, PitcherSide, Side, Warning};
+use crate::types::{Delivery, MeasureId, PitcherSide, Side, Warning};
 
 pub use draft::draft;
 pub use stamp::{Stamp, is_current, keep_stamp};
@@ -58,6 +58,8 @@ pub struct Day {
     pub recorded_at_hz: Option<f64>,
     /// Where in the picture the pitcher is; `None`: found in each film.
     pub pitcher: Option<PitcherSide>,
+    /// How the ball came that day.
+    pub ball: Option<Delivery>,
 }
 
 /// One swing: its film, and one from behind if there is one.

@@ -36,7 +36,7 @@ fn plain(id: MeasureId, unit: Unit, value: f64) -> String {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::types::Measure;
+    use crate::types::{Measure, UsualFrom};
 
     fn difference(measure: MeasureId, unit: Unit, values: [f64; 2], verdict: Verdict) -> Difference {
         let [today, reference] = values.map(|value| Measure { value, plus_minus: 1.0, unit });
@@ -49,6 +49,9 @@ mod tests {
             needed: Some(10.0),
             verdict,
             limit: None,
+            settle: None,
+            usual_sd: 1.0,
+            usual_from: UsualFrom::Estimated,
             spread: None,
         }
     }

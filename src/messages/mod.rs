@@ -18,7 +18,9 @@ use std::path::Path;
 pub use damage::*;
 pub use plans::*;
 
-use crate::types::{Difference, EventId, Limit, Measure, MeasureId, PitcherSide, Side, Unit, Verdict, View};
+use crate::types::{
+    Delivery, Difference, EventId, Limit, Measure, MeasureId, PitcherSide, Side, Unit, Verdict, View,
+};
 
 pub const TODAY: &str = "Today";
 pub const REFERENCE: &str = "Best rep";
@@ -41,6 +43,24 @@ pub fn ghost_impossible(why: &str, instead: &str) -> String {
 /// Why the made clip is silent.
 pub fn without_sound(why: &crate::types::Error) -> String {
     format!("the made clip goes without sound ({})", files::cause(why))
+}
+
+/// The two swings of a pair were not swung at the same thing.
+pub fn deliveries_differ(today: Delivery, reference: Delivery) -> String {
+    format!(
+        "Today’s ball came {}, the reference’s {}: a swing off a tee and one against pitching are not reps of one thing.",
+        delivery(today),
+        delivery(reference)
+    )
+}
+
+const fn delivery(ball: Delivery) -> &'static str {
+    match ball {
+        Delivery::Tee => "off a tee",
+        Delivery::Thrown => "from a thrower",
+        Delivery::Machine => "from a machine",
+        Delivery::Live => "from live pitching",
+    }
 }
 
 /// Numbers drawn beside the body, from one picture.
@@ -481,7 +501,7 @@ pub fn only_from(label: &str) -> String {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::types::Spread;
+    use crate::types::{Spread, UsualFrom};
 
     fn m(value: f64, plus_minus: f64, unit: Unit) -> Measure {
         Measure { value, plus_minus, unit }
@@ -518,6 +538,9 @@ mod tests {
             needed: Some(1.0),
             verdict: Verdict::Within,
             limit: None,
+            settle: None,
+            usual_sd: 1.0,
+            usual_from: UsualFrom::Estimated,
             spread: Some(Spread { reps: 3, low, high, sd: Some(1.0) }),
         };
         let both = |d: Difference| (range(&d).unwrap(), difference(&d));

@@ -1,10 +1,15 @@
 //! Which differences between today's swing and one reference rep are more than what two reps of one hitter
 //! differ by anyway.
 //!
-//! From one rep the usual rep-to-rep change is not known. It is assumed ([`assumed_sd`]) and, with the ± of
-//! both, decides what is said. Three and more good reps tell it themselves: [`super::spread`].
+//! From one rep the usual rep-to-rep change is not known. Other hitters' is taken ([`super::usual`]) and, with the error
+//! of the difference, decides what is said. Three and more good reps tell it themselves: [`super::spread`].
 
-use crate::types::{Difference, Limit, Measure, Measures, OneSided, Unit, Verdict, Which};
+use super::shared_error::of_difference;
+use super::usual::usual;
+use crate::types::{
+    Delivery, Difference, Filming, Limit, Measure, MeasureId, Measures, OneSided, Reading, Settle, Unit,
+    UsualFrom, Verdict, Which,
+};
 
 /// 95 % of a normal error lie within this many standard errors.
 pub const Z95: f64 = 1.96;
@@ -14,19 +19,6 @@ pub const Z95: f64 = 1.96;
 /// 2000, Sports Med 30:1–15).
 pub fn needed_in_sd(a: f64, b: f64) -> f64 {
     Z95 * (1.0 / a + 1.0 / b).sqrt()
-}
-
-/// The standard deviation between reps of one hitter that is assumed while only one good rep is there to
-/// compare with: 5 % of a speed, 5 % of a time and at least 10 ms, 1 % of the standing height (1.75 cm), 4°. An own choice; no
-/// published within-hitter value was found.
-pub fn assumed_sd(unit: Unit, size: f64) -> f64 {
-    match unit {
-        Unit::Ms => (0.05 * size.abs()).max(10.0),
-        Unit::BodyHeights => 0.010,
-        Unit::Cm => 1.75,
-        Unit::Deg => 4.0,
-        Unit::MetresPerS | Unit::BodyHeightsPerS => 0.05 * size.abs(),
-    }
 }
 
 /// 95 % error of the difference of two intervals that comes from the time between two pictures alone, ms. An
@@ -42,35 +34,71 @@ pub fn limit(unit: Unit, plus_minus: f64, rate_hz: f64) -> Limit {
     if by_rate { Limit::FrameRate } else { Limit::Measuring }
 }
 
-/// `rate_hz`: the slower camera's.
-pub fn between(today: &Measures, reference: &Measures, rate_hz: f64) -> Vec<Difference> {
-    let mut all = Vec::new();
-    for (measure, t) in today {
-        let Some(r) = reference.get(measure).filter(|r| r.unit == t.unit) else { continue };
-        let difference = t.value - r.value;
-        let plus_minus = t.plus_minus.hypot(r.plus_minus);
-        let usual = needed_in_sd(1.0, 1.0) * assumed_sd(t.unit, (t.value.abs() + r.value.abs()) / 2.0);
-        let needed = plus_minus.hypot(usual);
-        let (verdict, limit) = if difference.abs() > needed {
-            (Verdict::Bigger, None)
-        } else if difference.abs() <= usual && plus_minus <= usual {
-            (Verdict::Within, None)
-        } else {
-            (Verdict::CantTell, Some(limit(t.unit, plus_minus, rate_hz)))
-        };
-        all.push(Difference {
-            measure: *measure,
-            today: *t,
-            reference: *r,
-            difference,
-            plus_minus,
-            needed: Some(needed),
-            verdict,
-            limit,
-            spread: None,
-        });
+/// What two swings are compared under.
+#[derive(Debug, Clone, Copy)]
+pub struct Terms {
+    pub filming: Filming,
+    /// How the ball came, where both say the same.
+    pub ball: Option<Delivery>,
+    /// The slower camera's.
+    pub rate_hz: f64,
+}
+
+impl Terms {
+    pub fn of(today: &Reading, reference: &Reading, filming: Filming) -> Self {
+        Self {
+            filming,
+            ball: today.ball.filter(|b| reference.ball.is_none_or(|r| r == *b)).or(reference.ball),
+            rate_hz: today.clip.capture_rate_hz.min(reference.clip.capture_rate_hz),
+        }
     }
-    all
+}
+
+pub fn between(today: &Measures, reference: &Measures, terms: Terms) -> Vec<Difference> {
+    let both = today.iter().filter_map(|(id, t)| {
+        let r = reference.get(id).filter(|r| r.unit == t.unit)?;
+        Some(one(*id, t, r, terms))
+    });
+    both.collect()
+}
+
+fn one(measure: MeasureId, t: &Measure, r: &Measure, terms: Terms) -> Difference {
+    let difference = t.value - r.value;
+    let plus_minus = of_difference(measure, t, r, terms.filming);
+    let usual = usual(measure, t.unit, (t.value.abs() + r.value.abs()) / 2.0, terms.ball);
+    let anyway = needed_in_sd(1.0, 1.0) * usual.sd;
+    let needed = plus_minus.hypot(anyway);
+    let (verdict, limit) = if difference.abs() > needed {
+        (Verdict::Bigger, None)
+    } else if difference.abs() <= anyway && plus_minus <= anyway {
+        (Verdict::Within, None)
+    } else {
+        (Verdict::CantTell, Some(limit(t.unit, plus_minus, terms.rate_hz)))
+    };
+    let alike = of_difference(measure, t, r, Filming::Alike);
+    Difference {
+        measure,
+        today: *t,
+        reference: *r,
+        difference,
+        plus_minus,
+        usual_sd: usual.sd,
+        usual_from: if usual.measured { UsualFrom::Measured } else { UsualFrom::Estimated },
+        needed: Some(needed),
+        verdict,
+        limit,
+        settle: limit.map(|limit| settle(limit, alike <= anyway && plus_minus > anyway)),
+        spread: None,
+    }
+}
+
+/// What would help; `by_filming`: it could be told if both had been filmed alike.
+pub fn settle(limit: Limit, by_filming: bool) -> Settle {
+    match limit {
+        Limit::FrameRate => Settle::HigherRate,
+        Limit::Measuring if by_filming => Settle::FilmAlike,
+        Limit::Measuring | Limit::FewReps => Settle::MoreReps,
+    }
 }
 
 /// What only one of the two gives, of the measures that are not compared.
@@ -88,17 +116,20 @@ pub fn one_sided(today: &Measures, reference: &Measures, compared: &[Difference]
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::types::MeasureId;
 
     fn one(value: f64, plus_minus: f64) -> Measures {
         Measures::from([(MeasureId::PlantToContact, Measure { value, plus_minus, unit: Unit::Ms })])
     }
 
+    fn terms(filming: Filming, rate_hz: f64) -> Terms {
+        Terms { filming, ball: Some(Delivery::Thrown), rate_hz }
+    }
+
     #[test]
-    fn error_and_the_assumed_change_decide_what_is_said() {
-        // Assumed: 10 ms, so 27.7 ms between two reps.
+    fn error_and_the_usual_change_decide_what_is_said() {
+        // 11 ms from rep to rep off a thrower, so 30.5 ms between two reps.
         let said = |a, b, pm, rate_hz| {
-            let d = between(&one(a, pm), &one(b, pm), rate_hz).remove(0);
+            let d = between(&one(a, pm), &one(b, pm), terms(Filming::OtherView, rate_hz)).remove(0);
             (d.verdict, d.limit)
         };
         assert_eq!(said(180.0, 160.0, 10.0, 240.0), (Verdict::Within, None));
@@ -107,7 +138,19 @@ mod tests {
         // However alike: with ± 38 ms nobody can say that they are.
         assert_eq!(said(180.0, 180.0, 27.0, 30.0), (Verdict::CantTell, Some(Limit::FrameRate)));
         assert_eq!(said(180.0, 180.0, 27.0, 240.0), (Verdict::CantTell, Some(Limit::Measuring)));
-        assert!(between(&one(1.0, 1.0), &Measures::new(), 60.0).is_empty());
+        assert!(between(&one(1.0, 1.0), &Measures::new(), terms(Filming::Alike, 60.0)).is_empty());
+    }
+
+    #[test]
+    fn what_two_clips_filmed_alike_share_does_not_hide_a_change() {
+        let stride = |value| {
+            Measures::from([(MeasureId::StrideLength, Measure { value, plus_minus: 9.0, unit: Unit::Cm })])
+        };
+        let of = |filming| between(&stride(66.0), &stride(58.0), terms(filming, 120.0)).remove(0);
+        assert_eq!(of(Filming::Alike).verdict, Verdict::Bigger);
+        let apart = of(Filming::OtherView);
+        assert_eq!((apart.verdict, apart.settle), (Verdict::CantTell, Some(Settle::FilmAlike)));
+        assert!(of(Filming::Alike).plus_minus < 0.4 * apart.plus_minus);
     }
 
     /// The factors as they follow from the definitions; 2.77 is Weir's and Hopkins' own.

@@ -3,22 +3,27 @@
 
 pub mod angles;
 mod differences;
+mod filming;
 mod mirror;
 mod range;
 mod registration;
 #[cfg(test)]
 mod sample;
+mod shared_error;
 mod spread;
 mod time_map;
 mod trend;
+mod usual;
 
 use crate::messages;
 use crate::types::{Error, EventId, GoodRep, GoodReps, Pairing, Reading, Result, SyncOn, Verdict, Warning};
 
+use differences::Terms;
+pub use filming::filmed_alike;
 pub use mirror::{mirrored, mirrored_cutouts};
 pub use range::FEWEST_REPS;
 pub use spread::spread;
-pub use trend::{filmed_alike, trends};
+pub use trend::{days_filmed_alike, trends};
 
 /// Line one reference rep up with today's.
 ///
@@ -26,11 +31,16 @@ pub use trend::{filmed_alike, trends};
 /// two readings without a shared event are [`Error::Unpairable`].
 pub fn pair(today: &Reading, reference: &Reading, sync: SyncOn) -> Result<(Pairing, Vec<Warning>)> {
     let (mut pairing, mut warnings) = lined_up(today, reference, sync)?;
-    let rate_hz = today.clip.capture_rate_hz.min(reference.clip.capture_rate_hz);
-    pairing.differences = differences::between(&today.measures, &reference.measures, rate_hz);
+    let terms = Terms::of(today, reference, pairing.filmed.filming);
+    pairing.differences = differences::between(&today.measures, &reference.measures, terms);
     pairing.one_sided = differences::one_sided(&today.measures, &reference.measures, &pairing.differences);
     if today.hitter.view == reference.hitter.view && today.hitter.bats != reference.hitter.bats {
         warnings.push(Warning::new("sides_differ", messages::SIDES_DIFFER));
+    }
+    if let (Some(a), Some(b)) = (today.ball, reference.ball)
+        && a != b
+    {
+        warnings.push(Warning::new("deliveries_differ", messages::deliveries_differ(a, b)));
     }
     if !pairing.differences.is_empty() {
         warnings.push(Warning::new("single_reference", messages::SINGLE_REFERENCE));
@@ -78,7 +88,9 @@ pub fn pair_with_reps(
     let n = in_range.len();
     let (mut pairing, reported) = if n >= FEWEST_REPS {
         let (mut pairing, reported) = lined_up(today, reference, sync)?;
-        pairing.differences = range::against(&today.measures, &in_range, today.clip.capture_rate_hz);
+        let rate_hz = today.clip.capture_rate_hz;
+        let terms = Terms { rate_hz, ..Terms::of(today, reference, pairing.filmed.filming) };
+        pairing.differences = range::against(&today.measures, &in_range, terms);
         pairing.one_sided =
             differences::one_sided(&today.measures, &reference.measures, &pairing.differences);
         (pairing, reported)
@@ -136,6 +148,7 @@ fn lined_up(today: &Reading, reference: &Reading, sync: SyncOn) -> Result<(Pairi
         differences: Vec::new(),
         one_sided: Vec::new(),
         good_reps: None,
+        filmed: filming::filmed_alike(today, reference),
     };
     Ok((pairing, warnings))
 }

@@ -2,10 +2,14 @@
 
 use std::collections::BTreeMap;
 
-use super::differences::{Z95, assumed_sd, limit};
+use super::differences::{Terms, Z95, limit, settle};
+use super::shared_error::{parts, setup_error};
+use super::usual::{shrunk, usual};
 use crate::math::{mean_sd, t95};
 use crate::messages;
-use crate::types::{Difference, Hitter, Limit, Measure, MeasureId, Measures, Reading, Spread, Verdict};
+use crate::types::{
+    Difference, Hitter, Limit, Measure, MeasureId, Measures, Reading, Spread, UsualFrom, Verdict,
+};
 
 /// From this many reps on a spread is taken from them: of two, t is 12.7 and everything is "within it".
 pub const FEWEST_REPS: usize = 3;
@@ -51,38 +55,52 @@ fn by_measure<'a>(reps: &[&'a Reading], today: Option<&Measures>) -> BTreeMap<Me
     all
 }
 
-/// How far a new value may lie from the mean of `n` before it is unlikely (5 %) to be one more of them:
-/// t(0.975, n − 1) · sd · √(1 + 1/n). What measuring adds is in the standard deviation and not added again.
-pub fn needed(sd: f64, n: usize) -> f64 {
-    t95(n.saturating_sub(1)) * sd * (1.0 + 1.0 / n.max(1) as f64).sqrt()
+/// How far a new value may lie from the mean of `n` before it is unlikely (5 %) to be one more of them, where their
+/// deviation is known with `dof` degrees of freedom: t(0.975, dof) · sd · √(1 + 1/n). What measuring adds is in the
+/// deviation and not added again.
+pub fn needed(sd: f64, dof: usize, n: usize) -> f64 {
+    t95(dof) * sd * (1.0 + 1.0 / n.max(1) as f64).sqrt()
 }
 
-/// Today against the range of the good reps. `rate_hz`: today's camera.
-pub fn against(today: &Measures, reps: &[&Reading], rate_hz: f64) -> Vec<Difference> {
+/// Today against the range of the good reps. `terms`: today's and the reps', the rate today's camera's.
+pub fn against(today: &Measures, reps: &[&Reading], terms: Terms) -> Vec<Difference> {
     let range = by_measure(reps, Some(today));
     let both = today.iter().filter_map(|(id, t)| Some((*id, t, range.get(id)?)));
-    both.map(|(measure, today, reps)| one(measure, today, reps, rate_hz)).collect()
+    both.map(|(measure, today, reps)| one(measure, today, reps, terms)).collect()
 }
 
-fn one(measure: MeasureId, today: &Measure, reps: &[&Measure], rate_hz: f64) -> Difference {
+fn one(measure: MeasureId, today: &Measure, reps: &[&Measure], terms: Terms) -> Difference {
     let values: Vec<f64> = reps.iter().map(|m| m.value).collect();
     let n = values.len();
     let (mean, sd) = mean_sd(&values);
     let low = values.iter().copied().fold(f64::INFINITY, f64::min);
     let high = values.iter().copied().fold(f64::NEG_INFINITY, f64::max);
-    let needed = sd.filter(|_| n >= FEWEST_REPS).map(|sd| needed(sd, n));
-    let mean_pm = match sd.filter(|_| n >= FEWEST_REPS) {
-        Some(sd) => t95(n - 1) * sd / (n as f64).sqrt(),
-        None => (reps.iter().map(|m| m.plus_minus.powi(2)).sum::<f64>() / (n * n) as f64).sqrt(),
+    let prior = usual(measure, today.unit, mean, terms.ball);
+    // Reps show the hitter's own spread and what measuring adds: so must what they are drawn toward.
+    let measuring =
+        parts(measure).rep * reps.iter().map(|m| m.plus_minus).sum::<f64>() / n.max(1) as f64 / Z95;
+    let own = sd.filter(|_| n >= FEWEST_REPS);
+    let known = own.map(|sd| shrunk(sd, n - 1, prior.sd.hypot(measuring), prior.dof));
+    let needed_alike = known.map(|(sd, dof)| needed(sd, dof, n));
+    let mean_pm = match known {
+        Some((sd, dof)) => t95(dof) * sd / (n as f64).sqrt(),
+        None => {
+            let square = reps.iter().map(|m| m.plus_minus.powi(2)).sum::<f64>();
+            parts(measure).rep * (square / (n * n).max(1) as f64).sqrt()
+        }
     };
     let difference = today.value - mean;
-    // Measured worse than the reps differ: only what is beyond both is more than either.
-    let coarse = needed.is_some_and(|needed| today.plus_minus > needed);
-    let needed = if coarse { needed.map(|needed| needed.hypot(today.plus_minus)) } else { needed };
+    // What the camera's other place or rate adds is in none of the reps' spread.
+    let beside = Z95 * setup_error(measure, today, terms.filming);
+    let rep = parts(measure).rep * today.plus_minus;
+    let needed = needed_alike.map(|needed| needed.hypot(beside));
+    // Measured worse than the reps differ: nobody can say that it is one of them.
+    let coarse = needed_alike.is_some_and(|needed| rep.hypot(beside) > needed);
+    let needed = if coarse { needed.map(|needed| needed.hypot(rep)) } else { needed };
     let (verdict, limit) = match needed {
         None => (Verdict::CantTell, Some(Limit::FewReps)),
         Some(needed) if difference.abs() > needed => (Verdict::Bigger, None),
-        Some(_) if coarse => (Verdict::CantTell, Some(limit(today.unit, today.plus_minus, rate_hz))),
+        Some(_) if coarse => (Verdict::CantTell, Some(limit(today.unit, rep.hypot(beside), terms.rate_hz))),
         Some(_) => (Verdict::Within, None),
     };
     Difference {
@@ -90,10 +108,17 @@ fn one(measure: MeasureId, today: &Measure, reps: &[&Measure], rate_hz: f64) -> 
         today: *today,
         reference: Measure { value: mean, plus_minus: mean_pm, unit: today.unit },
         difference,
-        plus_minus: today.plus_minus.hypot(mean_pm),
+        plus_minus: rep.hypot(beside).hypot(mean_pm),
+        usual_sd: known.map_or(prior.sd, |(sd, _)| sd),
+        usual_from: match known {
+            Some(_) => UsualFrom::OwnReps,
+            None if prior.measured => UsualFrom::Measured,
+            None => UsualFrom::Estimated,
+        },
         needed,
         verdict,
         limit,
+        settle: limit.map(|limit| settle(limit, needed_alike.is_some_and(|needed| rep <= needed))),
         spread: Some(Spread { reps: n, low, high, sd }),
     }
 }
@@ -114,7 +139,7 @@ pub fn from_middle(reps: &[&Reading]) -> Vec<f64> {
             // Reps closer together than they are measured differ by chance: their ± is the scale then.
             let measuring = reps.iter().map(|m| m.plus_minus).sum::<f64>() / reps.len() as f64 / Z95;
             let unit = reps.first().map_or(crate::types::Unit::Ms, |m| m.unit);
-            let scale = sd.max(measuring).max(1e-3 * assumed_sd(unit, middle));
+            let scale = sd.max(measuring).max(1e-3 * usual(*id, unit, middle, None).sd);
             (*id, middle, scale)
         })
         .collect();
@@ -129,7 +154,7 @@ pub fn from_middle(reps: &[&Reading]) -> Vec<f64> {
 mod tests {
     use super::super::sample;
     use super::*;
-    use crate::types::{Side, Unit, View};
+    use crate::types::{Filming, Side, Unit, View};
     use approx::assert_abs_diff_eq;
 
     const ID: MeasureId = MeasureId::PlantToContact;
@@ -143,7 +168,10 @@ mod tests {
     }
 
     fn said(today: Measure, reps: &[Reading], rate_hz: f64) -> Difference {
-        against(&[(ID, today)].into(), &reps.iter().collect::<Vec<_>>(), rate_hz).remove(0)
+        {
+            let terms = Terms { filming: Filming::Alike, ball: None, rate_hz };
+            against(&[(ID, today)].into(), &reps.iter().collect::<Vec<_>>(), terms).remove(0)
+        }
     }
 
     /// `fixtures/statistics.py` wrote the file with SciPy and NumPy.
@@ -160,17 +188,20 @@ mod tests {
             let d = said(ms(of("mean"), 1.0), &reps(&values, 4.0), 240.0);
             assert_abs_diff_eq!(d.reference.value, of("mean"), epsilon = 1e-9);
             assert_abs_diff_eq!(d.spread.unwrap().sd.unwrap(), of("sd"), epsilon = 1e-9);
-            assert_abs_diff_eq!(d.needed.unwrap(), of("needed"), epsilon = 1e-7);
+            let n = values.len();
+            assert_abs_diff_eq!(needed(of("sd"), n - 1, n), of("needed"), epsilon = 1e-7);
         }
     }
 
     #[test]
     fn todays_rep_is_judged_by_the_reps_own_spread() {
-        // sd 5, t(4) = 2.776, √1.2: needed 15.2 ms.
+        // Their own deviation is 5.2 ms, other hitters' 14: with eight degrees of freedom against four, 12.
         let five = reps(&[170.0, 174.0, 176.0, 178.0, 184.0], 30.0);
         let verdict = |value, pm| said(ms(value, pm), &five, 240.0).verdict;
         let d = said(ms(190.0, 9.0), &five, 240.0);
-        assert_abs_diff_eq!(d.needed.unwrap(), 2.7764 * 26.8f64.sqrt() * 1.2f64.sqrt(), epsilon = 1e-2);
+        let measuring = parts(ID).rep * 30.0 / Z95;
+        let sd = ((4.0 * 26.8 + 8.0 * (14.0f64.powi(2) + measuring.powi(2))) / 12.0).sqrt();
+        assert_abs_diff_eq!(d.needed.unwrap(), t95(12) * sd * 1.2f64.sqrt(), epsilon = 1e-2);
         assert_eq!((d.spread.unwrap().low, d.spread.unwrap().high), (170.0, 184.0));
         assert_eq!(verdict(190.0, 9.0), Verdict::Within);
         assert_eq!(verdict(193.0, 9.0), Verdict::Bigger);
@@ -189,8 +220,8 @@ mod tests {
             assert_eq!((d.needed, d.spread.unwrap().reps), (None, values.len()));
         }
         // Few reps make t large: three need almost five standard deviations, ten 2.4.
-        assert_abs_diff_eq!(needed(1.0, 3), 4.968, epsilon = 1e-3);
-        assert_abs_diff_eq!(needed(1.0, 10), 2.373, epsilon = 1e-3);
+        assert_abs_diff_eq!(needed(1.0, 2, 3), 4.968, epsilon = 1e-3);
+        assert_abs_diff_eq!(needed(1.0, 9, 10), 2.373, epsilon = 1e-3);
     }
 
     #[test]

@@ -33,5 +33,7 @@ pub fn reading(measures: Measures) -> Reading {
         warnings: Vec::new(),
         track: Default::default(),
         camera: Default::default(),
+        ball: None,
+        scene: None,
     }
 }

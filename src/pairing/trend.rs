@@ -51,7 +51,7 @@ struct Values {
 /// The error of a day's mean is that of the reps' spread and, of their ±, the part that is the same through a day: more
 /// where the days are not filmed alike (rate, size of the body).
 pub fn trends(days: &[Vec<&Reading>], watched: &[MeasureId]) -> Vec<Trend> {
-    let alike = filmed_alike(days);
+    let alike = days_filmed_alike(days);
     let mut all: Vec<(Trend, f64)> =
         MeasureId::ALL.into_iter().filter_map(|id| one(id, days, alike)).collect();
     // Holm 1979, Scand J Stat 6:65–70: the clearest change is held to the whole chance shared among all, the next to
@@ -131,7 +131,7 @@ fn values(measure: MeasureId, unit: Unit, reps: &[&Reading]) -> Option<Values> {
 }
 
 /// Whether all clips have one rate and show the body at one size.
-pub fn filmed_alike(days: &[Vec<&Reading>]) -> bool {
+pub fn days_filmed_alike(days: &[Vec<&Reading>]) -> bool {
     let ratio = |of: &dyn Fn(&Reading) -> f64| {
         let all = days.iter().flatten().map(|r| of(r));
         let (low, high) = all.fold((f64::INFINITY, 0.0f64), |(l, h), v| (l.min(v), h.max(v)));

@@ -350,6 +350,7 @@ fn see(
                 warnings: found.warnings,
                 lost: found.lost,
                 repeated: found.repeated,
+                scene: found.scene,
                 ..Observation::default()
             }
         }
@@ -445,7 +446,7 @@ fn with_evidence<T>(
         // A picture repeated was taken up to a step before it is shown, and so were those about it.
         time_doubt_s: if seen.repeated.is_empty() { 0.0 } else { 1.0 / facts.capture_rate_hz.max(1.0) },
         rate_told: options.recorded_at_hz.is_some(),
-        known_hitter: options.known_hitter,
+        known_hitter: KnownHitter { ball: None, ..options.known_hitter },
         ..SwingInput::new(&seen.track, times, facts.width.max(facts.height) as f64)
     };
     then(&evidence)
@@ -482,5 +483,7 @@ fn assemble(
         warnings,
         track: seen.track.clone(),
         camera: seen.camera.clone(),
+        ball: options.known_hitter.ball,
+        scene: seen.scene.clone(),
     })
 }

@@ -19,7 +19,7 @@ use std::sync::Mutex;
 use crate::media::Clip;
 use crate::messages;
 use crate::tracking::{Moves, Nets, repair, repair_moving, steady};
-use crate::types::{CameraMotion, Cancel, Error, Point, Progress, Result, Track, Warning};
+use crate::types::{CameraMotion, Cancel, Error, Point, Progress, Result, SceneLuma, Track, Warning};
 
 pub use ball::ball;
 pub use bat::{PictureBars, bars_before_swing, bat};
@@ -64,6 +64,8 @@ pub struct TrackedHitter {
     pub repeated: Vec<usize>,
     /// When else the swing may be, should this not be one, the likeliest first, real s.
     pub others_s: Vec<f64>,
+    /// The scene, of the first picture that could be read.
+    pub scene: Option<SceneLuma>,
     pub warnings: Vec<Warning>,
 }
 
@@ -127,6 +129,7 @@ pub fn track_hitter(
         camera,
         swing_s: chosen.burst.time_s,
         others_s: chosen.others_s,
+        scene: survey.scene,
         window_s: chosen.window_s,
         evidence: seen.evidence,
         lost,

@@ -14,8 +14,8 @@ use sha2::{Digest, Sha256};
 use super::turn::Turn;
 use crate::store::{folder, write_file};
 use crate::types::{
-    BallFlight, BatAtRest, CameraMotion, Cutouts, Error, EventId, KnownHitter, Onset, Reading, Result, Track,
-    Warning,
+    BallFlight, BatAtRest, CameraMotion, Cutouts, Error, EventId, KnownHitter, Onset, Reading, Result,
+    SceneLuma, Track, Warning,
 };
 
 /// Raised when the file's form changes.
@@ -42,6 +42,8 @@ pub struct Observation {
     /// The ball's flight, or why it is not known. `None`: not looked for yet.
     #[serde(default)]
     pub ball: Option<std::result::Result<BallFlight, String>>,
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub scene: Option<SceneLuma>,
 }
 
 /// What [`Observation`] depends on. Another key means: look again.

@@ -1,6 +1,6 @@
 use serde::{Deserialize, Serialize};
 
-use super::{Hitter, PitcherSide, Point, Side};
+use super::{Delivery, Hitter, PitcherSide, Point, Side};
 
 /// Two points marked in the clip's first picture, and how far apart they truly are.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
@@ -19,6 +19,8 @@ pub struct KnownHitter {
     pub bats: Option<Side>,
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub pitcher: Option<PitcherSide>,
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub ball: Option<Delivery>,
 }
 
 impl KnownHitter {
@@ -32,7 +34,11 @@ impl KnownHitter {
 
     /// What is said here, else what `earlier` says.
     pub fn or(self, earlier: Self) -> Self {
-        Self { bats: self.bats.or(earlier.bats), pitcher: self.pitcher.or(earlier.pitcher) }
+        Self {
+            bats: self.bats.or(earlier.bats),
+            pitcher: self.pitcher.or(earlier.pitcher),
+            ball: self.ball.or(earlier.ball),
+        }
     }
 }
 
@@ -42,7 +48,7 @@ mod tests {
     use crate::types::View;
 
     fn known(bats: Option<Side>, pitcher: Option<PitcherSide>) -> KnownHitter {
-        KnownHitter { bats, pitcher }
+        KnownHitter { bats, pitcher, ball: None }
     }
 
     #[test]

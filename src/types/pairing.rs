@@ -2,7 +2,7 @@ use std::path::PathBuf;
 
 use serde::{Deserialize, Serialize};
 
-use super::{EventId, Measure, MeasureId, Similarity};
+use super::{EventId, FilmedAlike, Measure, MeasureId, Similarity};
 
 /// What two swings are lined up on.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
@@ -68,6 +68,30 @@ pub enum Limit {
     FewReps,
 }
 
+/// What would most likely bring a verdict where there is none.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case")]
+pub enum Settle {
+    /// More pictures a second.
+    HigherRate,
+    /// The camera left where it is for both.
+    FilmAlike,
+    /// Two more reps of each.
+    MoreReps,
+}
+
+/// Where the usual rep-to-rep deviation comes from.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case")]
+pub enum UsualFrom {
+    /// Computed from measured swings of other hitters.
+    Measured,
+    /// An estimate of ours: nothing was found.
+    Estimated,
+    /// This hitter's own good reps, drawn toward one of the two.
+    OwnReps,
+}
+
 /// One measure over the good reps.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
 pub struct Spread {
@@ -90,14 +114,19 @@ pub struct Difference {
     pub reference: Measure,
     /// today − reference, in their unit.
     pub difference: f64,
-    /// 95 % error of the difference, from the ± of both.
+    /// 95 % error of the difference, without what the two readings share.
     pub plus_minus: f64,
+    /// The standard deviation between reps of one hitter that was taken, in their unit, and where it is from.
+    pub usual_sd: f64,
+    pub usual_from: UsualFrom,
     /// A difference beyond this is bigger than the usual rep-to-rep change (95 %), in their unit. `None` where
     /// too few reps give the measure.
     pub needed: Option<f64>,
     pub verdict: Verdict,
     /// With [`Verdict::CantTell`]: why.
     pub limit: Option<Limit>,
+    /// With [`Verdict::CantTell`]: what would help.
+    pub settle: Option<Settle>,
     /// With several good reps: their range.
     pub spread: Option<Spread>,
 }
@@ -153,6 +182,8 @@ pub struct Pairing {
     pub one_sided: Vec<OneSided>,
     /// With several references: which they are and which one is shown.
     pub good_reps: Option<GoodReps>,
+    /// How alike the two clips were filmed; with several references, today's and the one shown.
+    pub filmed: FilmedAlike,
 }
 
 impl TimeMap {

@@ -2,7 +2,7 @@ use std::path::{Path, PathBuf};
 
 use serde::{Deserialize, Serialize, Serializer};
 
-use super::{Absent, CameraMotion, Events, Measures, Track, Warning};
+use super::{Absent, CameraMotion, Delivery, Events, Measures, SceneLuma, Track, Warning};
 
 /// Written down, a path is the file's name alone: sidecars move with their folder, and what is passed on tells nothing
 /// of this computer.
@@ -107,6 +107,12 @@ pub struct Reading {
     /// How the camera moved, by pose of `track`; kept with it.
     #[serde(default, skip_serializing_if = "CameraMotion::stood_still")]
     pub camera: CameraMotion,
+    /// How the ball came, where a person said so.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub ball: Option<Delivery>,
+    /// The scene about the hitter; kept with the track.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub scene: Option<SceneLuma>,
 }
 
 impl Reading {

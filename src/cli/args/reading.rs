@@ -4,7 +4,7 @@ use std::path::PathBuf;
 
 use clap::Args;
 use swingpair::reading::ReadOptions;
-use swingpair::types::{KnownHitter, KnownLength, PitcherSide, Point, Side, SyncOn};
+use swingpair::types::{Delivery, KnownHitter, KnownLength, PitcherSide, Point, Side, SyncOn};
 
 use super::values::*;
 use crate::cli::allow::Allow;
@@ -39,6 +39,9 @@ pub struct Swings {
     /// A point on the hitter in the references, px.
     #[arg(long, value_name = "X,Y", value_parser = point, allow_hyphen_values = true, help_heading = ADVANCED, hide_short_help = true)]
     pub reference_hitter: Option<Point>,
+    /// How the ball came in the references, if not as today.
+    #[arg(long, value_name = "HOW", value_parser = delivery_from_word, help_heading = ADVANCED, hide_short_help = true)]
+    pub reference_ball: Option<Delivery>,
     /// Which swing of the references is meant where they show several.
     #[arg(long, value_name = "N", value_parser = clap::value_parser!(u8).range(1..), help_heading = ADVANCED, hide_short_help = true)]
     pub reference_swing: Option<u8>,
@@ -77,6 +80,10 @@ pub struct ReadingArgs {
     /// Where in the picture the pitcher is: left, right, toward (the camera) or away. It is kept beside the clip.
     #[arg(long, value_name = "WHERE", value_parser = pitcher_from_word, help_heading = HITTER, hide_short_help = true)]
     pub pitcher: Option<PitcherSide>,
+    /// How the ball came: tee, thrown, machine or live. Swings differ more against pitching than off a tee. It is kept
+    /// beside the clip.
+    #[arg(long, value_name = "HOW", value_parser = delivery_from_word, help_heading = HITTER)]
+    pub ball: Option<Delivery>,
     /// The bat's length from knob to tip, cm: lengths are then given in cm.
     #[arg(long, value_name = "CM", value_parser = positive, help_heading = HITTER)]
     pub bat: Option<f64>,
@@ -114,7 +121,7 @@ impl ReadingArgs {
             bat_cm: self.bat,
             known_length: self.known_length,
             mic_distance_m: self.mic_distance,
-            known_hitter: KnownHitter { bats: self.bats, pitcher: self.pitcher },
+            known_hitter: KnownHitter { bats: self.bats, pitcher: self.pitcher, ball: self.ball },
             swing: self.swing.map(usize::from),
             fresh: self.fresh,
             limits: self.allow.limits(),
@@ -129,7 +136,11 @@ impl Swings {
         ReadOptions {
             recorded_at_hz: self.reference_recorded_at,
             hitter: self.reference_hitter,
-            known_hitter: KnownHitter { bats: self.looking.bats, pitcher: None },
+            known_hitter: KnownHitter {
+                bats: self.looking.bats,
+                pitcher: None,
+                ball: self.reference_ball.or(self.looking.ball),
+            },
             swing: self.reference_swing.map(usize::from),
             keypoints: self.reference_keypoints.get(place).cloned(),
             known_length: match self.reference_known_length.as_slice() {

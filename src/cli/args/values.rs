@@ -3,7 +3,7 @@
 use swingpair::compose::{GhostStyle, Layout, Ready, Screen};
 use swingpair::store::Rating;
 use swingpair::store::nearest;
-use swingpair::types::{EventId, KnownLength, PitcherSide, Point, Side, SyncOn};
+use swingpair::types::{Delivery, EventId, KnownLength, PitcherSide, Point, Side, SyncOn};
 
 pub fn event_from_word(word: &str) -> Result<EventId, String> {
     EventId::from_word(word).ok_or_else(|| {
@@ -40,6 +40,11 @@ pub fn pitcher_from_word(word: &str) -> Result<PitcherSide, String> {
         "away" => Ok(PitcherSide::Away),
         _ => Err(unknown("place of the pitcher", word, &["left", "right", "toward", "away"])),
     }
+}
+
+pub fn delivery_from_word(word: &str) -> Result<Delivery, String> {
+    Delivery::from_word(word)
+        .ok_or_else(|| unknown("way for the ball to come", word, &Delivery::ALL.map(Delivery::word)))
 }
 
 pub fn strength(text: &str) -> Result<f64, String> {

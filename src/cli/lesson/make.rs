@@ -47,7 +47,7 @@ pub fn read_options(hitter: &Hitter, day: Option<usize>, limits: &Limits) -> Rea
     }
 }
 
-/// The same as messages.
+/// The same as words of the command line.
 pub fn looking_words(hitter: &Hitter, day: Option<usize>) -> Vec<String> {
     let recorded_at = day.and_then(|d| hitter.days.get(d)).and_then(|d| d.recorded_at_hz);
     let known = known_hitter(hitter, day);
@@ -58,6 +58,7 @@ pub fn looking_words(hitter: &Hitter, day: Option<usize>) -> Vec<String> {
         ("--recorded-at", number(recorded_at)),
         ("--bats", known.bats.map(|s| messages::side(s).to_owned())),
         ("--pitcher", known.pitcher.map(|p| messages::pitcher(p).to_owned())),
+        ("--ball", known.ball.map(|b| b.word().to_owned())),
     ]
     .into_iter()
     .filter_map(|(word, value)| Some([word.to_owned(), value?]))
@@ -67,8 +68,8 @@ pub fn looking_words(hitter: &Hitter, day: Option<usize>) -> Vec<String> {
 
 /// What the lesson says of the hitter on a day.
 fn known_hitter(hitter: &Hitter, day: Option<usize>) -> KnownHitter {
-    let pitcher = day.and_then(|d| hitter.days.get(d)).and_then(|d| d.pitcher);
-    KnownHitter { bats: hitter.bats, pitcher }
+    let day = day.and_then(|d| hitter.days.get(d));
+    KnownHitter { bats: hitter.bats, pitcher: day.and_then(|d| d.pitcher), ball: day.and_then(|d| d.ball) }
 }
 
 /// Make it and note from what.
@@ -279,7 +280,7 @@ fn page(lesson: &Lesson, read: &Reader, output: &Path) -> Result<()> {
         days: shown,
         trends: &trends,
         looked_at,
-        alike: pairing::filmed_alike(&by_day),
+        alike: pairing::days_filmed_alike(&by_day),
         clip: clip.as_ref().map(|clip| report::HitterClip {
             clip: clip.inside.as_deref().map_or(PageClip::Beside(&clip_name), PageClip::Inside),
             size: clip.size,

@@ -8,7 +8,7 @@ use crate::tracking::{
     Body, Eye, Motion, MotionMeter, Pan, Person, Region, Sighting, cuts, follow_panned, merge, shot_around,
     unlike,
 };
-use crate::types::{Frame, Point, Pose, Rect, Result, TimedFrame};
+use crate::types::{Frame, Point, Pose, Rect, Result, SceneLuma, TimedFrame};
 
 use super::choose::shrunk;
 use super::stream::Pass;
@@ -28,6 +28,7 @@ pub struct Survey {
     /// Which pictures of the clip could be read, by their places in its index.
     pub readable: Vec<bool>,
     pub repeats: Repeats,
+    pub scene: Option<SceneLuma>,
 }
 
 pub fn survey(pass: &Pass) -> Result<Survey> {
@@ -40,11 +41,13 @@ pub fn survey(pass: &Pass) -> Result<Survey> {
     let mut next_s = 0.0;
     let mut readable = vec![false; clip.facts().frames];
     let mut repeats = RepeatMeter::default();
+    let mut scene: Option<SceneLuma> = None;
     let every = |picture: &TimedFrame| {
         if let Some(slot) = readable.get_mut(picture.index) {
             *slot = true;
         }
         repeats.see(picture.index, &picture.frame);
+        scene.get_or_insert_with(|| scene_luma(&picture.frame));
         let time_s = clip.real_s(picture.index);
         if time_s >= next_s {
             motion.extend(meter.next(picture.index, time_s, &picture.frame));
@@ -77,6 +80,7 @@ pub fn survey(pass: &Pass) -> Result<Survey> {
         searched: false,
         readable,
         repeats: repeats.found(),
+        scene,
     };
     if !often {
         survey.search(pass)?;
@@ -85,6 +89,22 @@ pub fn survey(pass: &Pass) -> Result<Survey> {
 }
 
 /// Everyone, followed within each shot: across a cut nobody is the same.
+/// Mean luma of each cell of a coarse grid.
+fn scene_luma(frame: &Frame) -> SceneLuma {
+    let (columns, rows) = (SceneLuma::WIDTH, SceneLuma::HEIGHT);
+    let mut sums = vec![(0u64, 0u64); columns * rows];
+    for y in 0..frame.height() {
+        let row = y * rows / frame.height();
+        for (x, luma) in frame.y.row(y).iter().enumerate() {
+            if let Some((sum, n)) = sums.get_mut(row * columns + x * columns / frame.width()) {
+                *sum += u64::from(*luma);
+                *n += 1;
+            }
+        }
+    }
+    SceneLuma { cells: sums.into_iter().map(|(sum, n)| (sum / n.max(1)) as u8).collect() }
+}
+
 fn follow_shots(pictures: &[Vec<Sighting>], cuts: &[f64], pan: &Pan) -> Vec<Person> {
     let time = |bodies: &Vec<Sighting>| bodies.first().map(|s| s.pose.time_s);
     let mut shots: Vec<Vec<Vec<Sighting>>> = vec![Vec::new(); cuts.len() + 1];
