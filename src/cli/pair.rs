@@ -48,7 +48,10 @@ pub fn run(args: &PairArgs, talk: &Talk, cancel: &Cancel) -> Result<()> {
     if args.json {
         return print_json(&report::pair_json(today, reference, pairing, warnings, &made));
     }
-    talk.say(&report::pairing_text(pairing, today, reference));
+    talk.say(&report::pairing_summary(pairing));
+    if args.all {
+        talk.say(&report::pairing_text(pairing, today, reference));
+    }
     Ok(())
 }
 

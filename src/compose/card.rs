@@ -110,7 +110,9 @@ impl Page<'_> {
         let angles = a.reading.hitter.view != b.reading.hitter.view;
         let mut both = self.ranked();
         let clear = both.iter().take_while(|d| d.verdict == Verdict::Bigger).count().min(MOST_ROWS);
-        both.truncate(clear.max(ENOUGH_ROWS));
+        // What could not be told has no row, but for a card that would be empty.
+        let told = both.iter().filter(|d| d.verdict != Verdict::CantTell).count();
+        both.truncate(if told > 0 { clear.max(ENOUGH_ROWS.min(told)) } else { ENOUGH_ROWS });
         let one = self.pairing.one_sided.iter().take(MOST_ONE_SIDED).map(Row::One);
         let mut rows: Vec<Row> = both.into_iter().map(Row::Both).collect();
         if angles {
@@ -162,7 +164,7 @@ impl Page<'_> {
         if self.only.is_some() {
             return Ok(lines);
         }
-        for verdict in [Verdict::Bigger, Verdict::Within, Verdict::CantTell] {
+        for verdict in [Verdict::Bigger, Verdict::Within] {
             let without_row =
                 |d: &&Difference| d.verdict == verdict && !placed.iter().any(|p| p.0.measure() == d.measure);
             let rest: Vec<&str> =
@@ -171,6 +173,16 @@ impl Page<'_> {
                 let most = if placed.len() <= ENOUGH_ROWS { 4 } else { 2 };
                 lines.extend(self.names(messages::verdict_of_several(verdict), &rest, quiet, width, most)?);
             }
+        }
+        let without_row: Vec<Difference> = self
+            .pairing
+            .differences
+            .iter()
+            .filter(|d| !placed.iter().any(|p| p.0.measure() == d.measure))
+            .cloned()
+            .collect();
+        if let Some(rest) = messages::settle::rest(&without_row) {
+            lines.extend(self.letters.wrap(&rest, quiet, width)?);
         }
         Ok(lines)
     }

@@ -12,6 +12,7 @@ mod plans;
 pub mod playable;
 pub mod probe;
 pub mod session;
+pub mod settle;
 
 use std::path::Path;
 

@@ -5,8 +5,8 @@ use serde::Serialize;
 use crate::compose::Made;
 use crate::media::Written;
 use crate::types::{
-    Absent, ClipFacts, Difference, Events, GoodReps, Hitter, Measures, OneSided, Pairing, Reading,
-    Registration, SyncOn, TimeMap, Warning,
+    Absent, ClipFacts, Difference, Events, FilmedAlike, GoodReps, Hitter, Measures, OneSided, Pairing,
+    Reading, Registration, SyncOn, TimeMap, Warning,
 };
 
 use super::text::said;
@@ -26,6 +26,8 @@ pub struct PairJson<'a> {
     pub one_sided: &'a [OneSided],
     /// Every reference given, in order, and which one is `reference`; null with one.
     pub good_reps: Option<&'a GoodReps>,
+    /// How alike the two clips were filmed.
+    pub filmed: &'a FilmedAlike,
     pub written: &'a Written,
     pub warnings: Vec<&'a Warning>,
 }
@@ -87,6 +89,7 @@ pub fn pair_json<'a>(
             .collect(),
         one_sided: &pairing.one_sided,
         good_reps: pairing.good_reps.as_ref(),
+        filmed: &pairing.filmed,
         written: &made.written,
         warnings: warnings.iter().chain(&made.warnings).collect(),
     }

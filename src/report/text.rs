@@ -3,7 +3,7 @@
 use std::collections::BTreeMap;
 
 use crate::messages;
-use crate::types::{Absent, Difference, Pairing, PitcherSide, Reading};
+use crate::types::{Absent, Difference, Pairing, PitcherSide, Reading, Verdict};
 
 /// Events and measures of one swing, a line each.
 pub fn reading_text(reading: &Reading) -> String {
@@ -75,6 +75,38 @@ pub(super) fn said(d: &Difference, pairing: &Pairing, today: &Reading, reference
     let ranged = pairing.good_reps.as_ref().is_some_and(|g| g.counted > 0);
     let rate_hz = if ranged { rate_hz } else { rate_hz.min(reference.clip.capture_rate_hz) };
     messages::verdict(d, rate_hz).replace('’', "'")
+}
+
+/// What a coach acts on: what changed, what stayed, what would settle the rest.
+pub fn pairing_summary(pairing: &Pairing) -> String {
+    use messages::settle;
+    let mut changed: Vec<&Difference> =
+        pairing.differences.iter().filter(|d| d.verdict == Verdict::Bigger).collect();
+    let beyond = |d: &Difference| d.difference.abs() / d.needed.unwrap_or(d.plus_minus).max(1e-9);
+    changed.sort_by(|a, b| beyond(b).total_cmp(&beyond(a)));
+    let mut lines = Vec::new();
+    if changed.is_empty() {
+        lines.push(settle::NOTHING_CHANGED.to_owned());
+    } else {
+        lines.push(settle::CHANGED.to_owned());
+        let shown = changed.iter().take(settle::MOST_CHANGES);
+        lines.extend(shown.map(|d| format!("  {:<32} {}", messages::measure(d.measure), settle::change(d))));
+        let more: Vec<&str> =
+            changed.iter().skip(settle::MOST_CHANGES).map(|d| messages::measure(d.measure)).collect();
+        if !more.is_empty() {
+            lines.push(format!(
+                "  {}",
+                messages::also(messages::verdict_of_several(Verdict::Bigger), &more, 0)
+            ));
+        }
+    }
+    lines.extend(settle::same(&pairing.differences));
+    lines.extend(settle::rest(&pairing.differences));
+    lines.extend(settle::filmed(&pairing.filmed));
+    if let Some(why) = &pairing.why_no_registration {
+        lines.push(format!("Not laid over each other: {why}."));
+    }
+    lines.join("\n")
 }
 
 /// The differences of two swings, or of today's and the range of the good reps, a line each; `reference` is the

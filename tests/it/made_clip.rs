@@ -42,6 +42,8 @@ pub fn read(clip: &Clip, truth: &Truth) -> Reading {
         warnings: read.warnings,
         track,
         camera: CameraMotion { to_steady: truth.to_steady.clone() },
+        ball: None,
+        scene: None,
     }
 }
 

@@ -69,6 +69,8 @@ fn reading(track: &Track, rate_hz: f64) -> Reading {
         warnings: swing.warnings,
         track: track.clone(),
         camera: Default::default(),
+        ball: None,
+        scene: None,
     }
 }
 

@@ -9,7 +9,7 @@ use super::reading::{ReadingArgs, Swings};
 use super::showing::{Fitting, Showing, Shown};
 use super::values::*;
 use crate::cli::allow::Allow;
-use crate::cli::args::{ADVANCED, LOOKS};
+use crate::cli::args::{ADVANCED, COMPARED, LOOKS};
 
 #[derive(Debug, Args)]
 pub struct PairArgs {
@@ -25,6 +25,9 @@ pub struct PairArgs {
     /// Show the reference as its mirror image: a hitter who bats left beside one who bats right.
     #[arg(long, help_heading = LOOKS, hide_short_help = true)]
     pub mirror: bool,
+    /// Print every measure of both swings, not only what changed.
+    #[arg(long, help_heading = COMPARED)]
+    pub all: bool,
     /// Print both swings' events, the time map, the registration and the written file's facts as JSON.
     #[arg(long)]
     pub json: bool,

@@ -59,6 +59,7 @@ impl Corpus {
         let track = truth.track();
         let at = |i: usize| track.poses[i].time_s;
         let seen = Observation {
+            scene: None,
             camera: CameraMotion { to_steady: vec![Similarity::IDENTITY; track.poses.len()] },
             onsets: truth.onsets().to_vec(),
             lost: vec![2],
@@ -217,6 +218,8 @@ fn read(sidecar: &Sidecar, times_s: &[f64], length: KnownLength) -> Option<Readi
         warnings: swing.warnings,
         track: seen.track.clone(),
         camera: seen.camera.clone(),
+        ball: sidecar.hitter.ball,
+        scene: seen.scene.clone(),
     })
 }
 

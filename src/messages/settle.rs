@@ -1,0 +1,100 @@
+//! What a pair tells in few words: what changed, what stayed, and what would settle the rest.
+
+use super::{difference, measure, value};
+use crate::types::{Difference, FilmedAlike, FilmingChange, Settle, Verdict};
+
+/// At most so many changes are told in full.
+pub const MOST_CHANGES: usize = 5;
+
+pub const CHANGED: &str = "What changed";
+pub const NOTHING_CHANGED: &str = "Nothing changed by more than reps usually do.";
+
+/// One change: "Stride  66 cm ± 9, was 56 cm ± 9: +10 cm ± 5".
+pub fn change(d: &Difference) -> String {
+    format!("{}, was {}: {}", value(d.measure, &d.today), value(d.measure, &d.reference), difference(d))
+}
+
+/// What stayed the same, by name.
+pub fn same(differences: &[Difference]) -> Option<String> {
+    let names: Vec<&str> =
+        differences.iter().filter(|d| d.verdict == Verdict::Within).map(|d| measure(d.measure)).collect();
+    (!names.is_empty()).then(|| format!("About the same: {}.", names.join(", ")))
+}
+
+/// One line for all that could not be told, and what would settle most of it.
+pub fn rest(differences: &[Difference]) -> Option<String> {
+    let open: Vec<&Difference> = differences.iter().filter(|d| d.verdict == Verdict::CantTell).collect();
+    let count = |settle| open.iter().filter(|d| d.settle == Some(settle)).count();
+    let best =
+        [Settle::MoreReps, Settle::FilmAlike, Settle::HigherRate].into_iter().max_by_key(|s| count(*s))?;
+    let others = match open.len() {
+        0 => return None,
+        1 => format!("Can’t tell for {}", measure(open[0].measure).to_lowercase()),
+        n => format!("Can’t tell for {n} others"),
+    };
+    Some(format!("{others}: {}.", way_out(best)))
+}
+
+const fn way_out(settle: Settle) -> &'static str {
+    match settle {
+        Settle::MoreReps => "film two more reps of each",
+        Settle::FilmAlike => "film both from one spot with the phone on a tripod",
+        Settle::HigherRate => "film at 120 pictures a second or more",
+    }
+}
+
+/// How alike the two were filmed, in one line; nothing where nothing differs.
+pub fn filmed(filmed: &FilmedAlike) -> Option<String> {
+    let names: Vec<&str> = filmed.changes.iter().map(|c| name(*c)).collect();
+    (!names.is_empty())
+        .then(|| format!("Filmed differently ({}): small changes are harder to tell.", names.join(", ")))
+}
+
+const fn name(change: FilmingChange) -> &'static str {
+    match change {
+        FilmingChange::View => "another side",
+        FilmingChange::Side => "bats from the other side of the plate",
+        FilmingChange::Rate => "pictures a second",
+        FilmingChange::BodySize => "how large the hitter is",
+        FilmingChange::Place => "where the hitter stands",
+        FilmingChange::Steadiness => "handheld or tripod",
+        FilmingChange::Background => "background",
+        FilmingChange::Light => "light",
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::types::{Filming, Limit, Measure, MeasureId, Unit, UsualFrom};
+
+    fn one(measure: MeasureId, verdict: Verdict, settle: Option<Settle>) -> Difference {
+        let of = |value| Measure { value, plus_minus: 2.0, unit: Unit::Cm };
+        Difference {
+            measure,
+            today: of(66.0),
+            reference: of(56.0),
+            difference: 10.0,
+            plus_minus: 3.0,
+            usual_sd: 1.0,
+            usual_from: UsualFrom::Estimated,
+            needed: Some(4.0),
+            verdict,
+            limit: settle.map(|_| Limit::Measuring),
+            settle,
+            spread: None,
+        }
+    }
+
+    #[test]
+    fn the_rest_is_one_line_with_what_helps_most() {
+        let open = |settle| one(MeasureId::LoadToPlant, Verdict::CantTell, Some(settle));
+        let all = [open(Settle::HigherRate), open(Settle::MoreReps), open(Settle::HigherRate)];
+        assert_eq!(rest(&all).unwrap(), "Can’t tell for 3 others: film at 120 pictures a second or more.");
+        assert_eq!(rest(&all[1..2]).unwrap(), "Can’t tell for load to plant: film two more reps of each.");
+        assert_eq!(rest(&[one(MeasureId::StrideLength, Verdict::Bigger, None)]), None);
+        assert_eq!(same(&all), None);
+        let alike = FilmedAlike { filming: Filming::Alike, changes: vec![] };
+        assert_eq!(filmed(&alike), None);
+    }
+}
