@@ -1,12 +1,13 @@
 //! How body and hands are held in every swing: what is not held so is something else (a wave, a dance, a throw, a swing
 //! held back, somebody on a bed).
 
-use super::burst::middle_series;
+use super::burst::{hands_apart, middle_series};
 use super::explain::Stretch;
 use super::figure::{hands_series, part_series};
 use super::params::{
-    BEGINS_HIGHEST, BEGINS_LOWEST, BEGINS_WITHIN_S, HELD_BACK_RISE, HELD_BACK_WAY, LEAST_UPRIGHT, LOW_FINISH,
-    LOWEST_KNEE, PASSES_HIGHEST, RISES_SEEN_S, RISES_SEEN_SHARE, RISES_WITHIN_S,
+    BEGINS_HIGHEST, BEGINS_LOWEST, BEGINS_WITHIN_S, HANDS_APART, HELD_BACK_RISE, HELD_BACK_WAY,
+    LEAST_UPRIGHT, LOW_FINISH, LOWEST_KNEE, PASSES_HIGHEST, PASSES_HIGHEST_TOGETHER, RISES_SEEN_S,
+    RISES_SEEN_SHARE, RISES_WITHIN_S,
 };
 use super::series::Series;
 use crate::ground::{Part, Point, Track};
@@ -32,7 +33,10 @@ pub fn faults(track: &Track, stretch: &Stretch, height_px: f64, step_s: f64) -> 
     fault(begins.is_some_and(|y| y < BEGINS_LOWEST), "the hands would begin far below the shoulders");
     fault(begins.is_some_and(|y| y > BEGINS_HIGHEST), "the hands would begin over the head");
     let passes = over(fastest_s - near_s, fastest_s + near_s);
-    fault(passes.is_some_and(|y| y > PASSES_HIGHEST), "the hands would be fastest over the shoulders");
+    // A net takes hands behind the body for higher ones: only hands that are apart too, as in a throw, are judged closely.
+    let apart = hands_apart(track, before_s, fastest_s + 0.03) / height_px > HANDS_APART;
+    let highest = if apart { PASSES_HIGHEST } else { PASSES_HIGHEST_TOGETHER };
+    fault(passes.is_some_and(|y| y > highest), "the hands would be fastest over the shoulders");
     fault(
         passes.is_some_and(|y| seen.held_back(stretch, y)),
         "the hands would stop half way, as in a bunt or a swing that was held back",
