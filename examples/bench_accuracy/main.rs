@@ -10,6 +10,7 @@ mod cases;
 mod film_tables;
 mod films;
 mod labelled;
+mod no_swing;
 mod points;
 mod possible;
 mod rows;
@@ -118,6 +119,8 @@ fn points(options: &Options, out: &mut String) -> Result<(), Box<dyn Error>> {
             tables::labelled(out, &all);
         }
     }
+    let _ = writeln!(out, "## Clips without a swing as points\n");
+    no_swing::table(out, &no_swing::read_all(options.seed));
     let cases = cases::made_up_points(options.seed, MADE_UP_POINTS);
     let rows: Vec<Row> = cases.into_iter().map(points::read).collect();
     let _ = writeln!(out, "## Made-up swings as points, without sound\n");

@@ -28,7 +28,7 @@ pub fn read(case: Case) -> Row {
     Row { share, scenario, truth, outcome }
 }
 
-fn jittered(truth: &Truth, seed: u64) -> Track {
+pub fn jittered(truth: &Truth, seed: u64) -> Track {
     let mut dice = Dice::stream(seed, 90);
     let mut track = truth.track();
     for spot in track.poses.iter_mut().flat_map(|p| p.spots.iter_mut().flatten()) {

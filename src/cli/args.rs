@@ -2,6 +2,7 @@
 
 mod angles;
 mod jobs;
+mod lengths;
 mod lesson;
 mod reading;
 mod reps;

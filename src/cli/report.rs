@@ -30,9 +30,10 @@ pub fn run(args: &ReportArgs, talk: &Talk, cancel: &Cancel) -> Result<()> {
     let mut options = clip_options(&args.showing, &args.fitting, &limits)?;
     let names = options.plan.as_ref().and_then(|p| p.names.clone());
     let draw = options.plan.as_ref().map_or_else(compose::Mark::usual, |p| p.draw.clone());
+    let reference_first = options.plan.as_ref().is_some_and(|p| p.reference_first);
     let ready = args.swings.paired(names, false, talk, cancel)?;
     let [today, reference] = ready.sides()?;
-    let sheet = report::sheet(&today, &reference, &ready.pairing, &draw, cancel)?;
+    let sheet = report::sheet(&today, &reference, &ready.pairing, &draw, reference_first, cancel)?;
     let sheet = report::png_from_frame(&sheet)?;
     options.cutouts = swings::cutouts(&options, &ready, talk, cancel)?;
     // Whether the clip will lie in the page or beside it is known when it is made.
@@ -53,6 +54,7 @@ pub fn run(args: &ReportArgs, talk: &Talk, cancel: &Cancel) -> Result<()> {
     let page = report::page(&PageParts {
         readings: [today.reading, reference.reading],
         labels: [today.label, reference.label],
+        reference_first,
         pairing: &ready.pairing,
         clip: if inside { PageClip::Inside(&bytes) } else { PageClip::Beside(&name) },
         clip_size: (made.written.width, made.written.height),

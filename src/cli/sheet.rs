@@ -21,9 +21,10 @@ pub fn run(args: &SheetArgs, talk: &Talk, cancel: &Cancel) -> Result<()> {
         plan.check_letters()?;
     }
     let draw = plan.as_ref().map_or_else(Mark::usual, |plan| plan.draw.clone());
+    let reference_first = plan.as_ref().is_some_and(|plan| plan.reference_first);
     let ready = args.swings.paired(plan.and_then(|plan| plan.names), false, talk, cancel)?;
     let [today, reference] = ready.sides()?;
-    let sheet = report::sheet(&today, &reference, &ready.pairing, &draw, cancel)?;
+    let sheet = report::sheet(&today, &reference, &ready.pairing, &draw, reference_first, cancel)?;
     let png = report::png_from_frame(&sheet)?;
     let as_pdf = args.output.extension().is_some_and(|e| e.eq_ignore_ascii_case("pdf"));
     write_file(&args.output, &if as_pdf { report::pdf_from_png(&png)? } else { png })?;

@@ -14,6 +14,7 @@ pub fn pose_at(scenario: &Scenario, swing: &Swing, time_s: f64) -> Figure {
         Some(Aside::BackToStance | Aside::DrySwing) => return back_to_stance(swing, own),
         Some(Aside::Bunt { met_s }) => return bunt(swing, time_s - met_s),
         Some(Aside::Waggles { from_s, times }) => return waggles(swing, time_s - from_s, times),
+        Some(Aside::Pastime(what)) => return super::pastime::pose_at(what, scenario, swing, time_s),
         None => (),
     }
     let Some(practice) = scenario.practice else { return swing.pose_at(own) };
@@ -70,7 +71,7 @@ fn back_s(practice: &Practice, swing: &Swing) -> f64 {
 }
 
 /// Part of the way from one pose to another. Limbs may shorten a little on the way; nothing is measured there.
-fn between(a: &Figure, b: &Figure, share: f64) -> Figure {
+pub(super) fn between(a: &Figure, b: &Figure, share: f64) -> Figure {
     let way = |a: V3, b: V3| a.lerp(b, share);
     let turn = |a: V3, b: V3| a.lerp(b, share).unit();
     let mut parts = a.parts;

@@ -3,6 +3,7 @@ use serde::{Deserialize, Serialize};
 use super::ball::BallSource;
 use super::camera::CameraPlan;
 use super::hitter::{Hitter, Style, Timing};
+use super::pastime::Pastime;
 use super::recorded::Recorded;
 
 /// Everything that goes into one made-up clip. Plain data: a bench builds its own.
@@ -142,6 +143,8 @@ pub enum Aside {
     Bunt { met_s: f64 },
     /// No swing: the bat is drawn through half of the way, slowly, so many times, from this moment on.
     Waggles { from_s: f64, times: u8 },
+    /// No swing, mostly no bat: something else, its middle where contact would be.
+    Pastime(Pastime),
 }
 
 /// What the phone hears.

@@ -55,6 +55,7 @@ fn knocks(s: &Scenario, swing: &Swing, camera: &Camera) -> Vec<Knock> {
         Some(Aside::Bunt { met_s }) => {
             hear(met_s - s.contact_s, swing.contact_point(), 0.35 * CRACK, Kind::Crack);
         }
+        Some(Aside::Pastime(_)) => return out,
         Some(Aside::Waggles { .. } | Aside::DrySwing) => (),
         Some(Aside::BackToStance) | None => hear(0.0, swing.contact_point(), CRACK, Kind::Crack),
     }

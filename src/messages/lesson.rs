@@ -30,6 +30,15 @@ pub fn counted(reps: usize, of: usize) -> String {
     }
 }
 
+/// A day of which no rep counts, instead of its tables.
+pub fn none_counted(of: usize) -> String {
+    match of {
+        0 => "No rep of this day could be read, so nothing is told of it.".to_owned(),
+        1 => "The one rep of this day does not count, so nothing is told of it.".to_owned(),
+        n => format!("None of the {n} reps of this day counts, so nothing is told of them."),
+    }
+}
+
 /// "rep 3".
 pub fn rep(place: usize) -> String {
     format!("rep {}", place + 1)

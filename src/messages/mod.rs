@@ -120,6 +120,12 @@ pub const fn event_short(id: EventId) -> &'static str {
     }
 }
 
+/// As a sentence begins.
+pub fn begun(text: &str) -> String {
+    let mut letters = text.chars();
+    letters.next().map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())
+}
+
 /// The caption while nothing else is said.
 pub fn lined_up(id: EventId) -> String {
     format!("Lined up on {}", event_short(id))

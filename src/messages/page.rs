@@ -13,6 +13,8 @@ pub const PLUS_MINUS: &str = "±: meant to hold the truth in 95 of 100 cases. �
 
 /// Between the two names: "Today against Best rep".
 pub const AGAINST: &str = "against";
+/// The same where the earlier one stands first: "Before, then After".
+pub const THEN: &str = "then";
 pub const NEWS: &str = "What changed";
 pub const NO_NEWS: &str =
     "No measure differs by more than this hitter’s reps usually do, as far as these clips can tell.";

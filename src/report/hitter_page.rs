@@ -128,6 +128,10 @@ fn mean_words(t: &Trend, day: &DayMean) -> String {
 
 fn one_day(day: &PageDay) -> String {
     let spread = day.spread;
+    if spread.counted == 0 {
+        let none = escaped(&messages::lesson::none_counted(spread.reps.len()));
+        return format!("<section><h2>{}</h2><p>{none}</p></section>\n", escaped(day.name));
+    }
     let name = messages::lesson::rep;
     let mut said = vec![messages::lesson::counted(spread.counted, spread.reps.len())];
     said.extend(spread.nearest.map(|i| messages::lesson::nearest_named(&name(i))));
@@ -190,6 +194,23 @@ const NAMES_A_FILE: [&str; 6] =
 mod tests {
     use super::*;
     use crate::types::{Error, GoodRep};
+
+    /// Where there is nothing to show, one sentence stands for the empty picture and table.
+    #[test]
+    fn a_day_of_which_no_rep_counts_says_so() {
+        let rep = || GoodRep { clip: "a.mp4".into(), left_out: Some("x".to_owned()), from_middle: None };
+        let said = |reps: usize| {
+            let reps = (0..reps).map(|_| rep()).collect();
+            let spread = RepSpread { reps, counted: 0, nearest: None, odd: None, measures: Vec::new() };
+            let (name, picture_png) = ("May 4", Vec::new());
+            one_day(&PageDay { name, readings: Vec::new(), spread: &spread, picture_png, warnings: &[] })
+        };
+        assert!(said(0).contains("No rep of this day could be read"), "{}", said(0));
+        assert!(said(1).contains("The one rep of this day does not count"), "{}", said(1));
+        let three = said(3);
+        assert!(three.contains("None of the 3 reps of this day counts"), "{three}");
+        assert!(three.contains("May 4") && !three.contains("<img") && !three.contains("<table"), "{three}");
+    }
 
     #[test]
     fn no_file_is_named() {

@@ -22,6 +22,8 @@ pub struct PageParts<'a> {
     /// Today's, then the reference's.
     pub readings: [&'a Reading; 2],
     pub labels: [&'a str; 2],
+    /// The reference stands before today, as in the clip.
+    pub reference_first: bool,
     pub pairing: &'a Pairing,
     pub clip: PageClip<'a>,
     /// Size of its pictures, px.
@@ -44,11 +46,11 @@ const STYLE: &str = include_str!("page.css");
 
 /// The page as HTML.
 pub fn page(parts: &PageParts) -> String {
-    let [today, reference] = parts.labels.map(escaped);
+    let between = if parts.reference_first { messages::page::THEN } else { messages::page::AGAINST };
+    let [first, last] = sides(parts, false);
+    let [first_name, last_name] = in_order(parts, parts.labels.map(escaped));
     let mut body = format!(
-        "<header><h1><span class=\"badge today\"></span>{today} <span class=\"against\">{}</span> \
-         <span class=\"badge reference\"></span>{reference}</h1><p>{}</p></header>\n",
-        messages::page::AGAINST,
+        "<header><h1>{first} <span class=\"against\">{between}</span> {last}</h1><p>{}</p></header>\n",
         escaped(&messages::lined_up(parts.pairing.time_map.zero))
     );
     let (w, h) = parts.clip_size;
@@ -76,8 +78,7 @@ pub fn page(parts: &PageParts) -> String {
         "<!doctype html>\n<html lang=\"en\"><head><meta charset=\"utf-8\">\
          <meta name=\"viewport\" content=\"width=device-width,initial-scale=1\">\
          <meta name=\"referrer\" content=\"no-referrer\">\
-         <title>{today} {} {reference}</title><style>{STYLE}</style></head><body>\n{body}</main></body></html>\n",
-        messages::page::AGAINST
+         <title>{first_name} {between} {last_name}</title><style>{STYLE}</style></head><body>\n{body}</main></body></html>\n"
     )
 }
 
@@ -126,13 +127,15 @@ fn news(parts: &PageParts) -> String {
     }
     let item = |d: &&crate::types::Difference| {
         let reference = messages::range(d).unwrap_or_else(|| messages::value(d.measure, &d.reference));
+        let values = [
+            format!("<span class=\"badge today\"></span>{}", escaped(&messages::value(d.measure, &d.today))),
+            format!("<span class=\"badge reference\"></span>{}", escaped(&reference)),
+        ];
         format!(
-            "<li><b>{}</b> <span class=\"change\">{}</span><br><span class=\"badge today\"></span>{} \
-             <span class=\"badge reference\"></span>{}</li>",
+            "<li><b>{}</b> <span class=\"change\">{}</span><br>{}</li>",
             escaped(messages::measure(d.measure)),
             escaped(&messages::difference(d)),
-            escaped(&messages::value(d.measure, &d.today)),
-            escaped(&reference)
+            in_order(parts, values).join(" ")
         )
     };
     format!("<ul>{}</ul>", bigger.iter().map(item).collect::<String>())
@@ -159,24 +162,32 @@ pub(super) fn table(head: &[String], rows: &[Row]) -> String {
     format!("<div class=\"scroll\"><table><thead><tr>{head}</tr></thead><tbody>{rows}</tbody></table></div>")
 }
 
+/// Today's, then the reference's, as the page has them side by side.
+fn in_order<T>(parts: &PageParts, [today, reference]: [T; 2]) -> [T; 2] {
+    if parts.reference_first { [reference, today] } else { [today, reference] }
+}
+
 /// Names of the two over their columns; the range of the good reps where today is compared with it.
 fn sides(parts: &PageParts, ranged: bool) -> [String; 2] {
     let [today, reference] = parts.labels.map(escaped);
     let counted = parts.pairing.good_reps.as_ref().filter(|g| ranged && g.counted > 0);
     let reference = counted.map_or(reference, |g| messages::good_reps(g.counted));
-    [
+    let both = [
         format!("<span class=\"badge today\"></span>{today}"),
         format!("<span class=\"badge reference\"></span>{reference}"),
-    ]
+    ];
+    in_order(parts, both)
 }
 
 fn measures(parts: &PageParts) -> String {
     let [today, reference] = parts.readings;
     let one = |d: &crate::types::Difference| {
+        let ranged = messages::range(d).unwrap_or_else(|| messages::value(d.measure, &d.reference));
+        let [first, last] = in_order(parts, [messages::value(d.measure, &d.today), ranged]);
         let cells = [
             messages::measure(d.measure).to_owned(),
-            messages::value(d.measure, &d.today),
-            messages::range(d).unwrap_or_else(|| messages::value(d.measure, &d.reference)),
+            first,
+            last,
             messages::difference(d),
             said(d, parts.pairing, today, reference).replace('\'', "’"),
         ];
@@ -187,7 +198,7 @@ fn measures(parts: &PageParts) -> String {
     for o in &parts.pairing.one_sided {
         let value = messages::value(o.measure, &o.value);
         let mut cells = [messages::measure(o.measure), "", "", "", ""].map(str::to_owned);
-        let side = usize::from(o.clip == crate::types::Which::Reference);
+        let side = usize::from((o.clip == crate::types::Which::Reference) != parts.reference_first);
         cells[1 + side] = value;
         cells[2 - side] = messages::NOT_MEASURED.to_owned();
         rows.push(Row { cells: cells.map(|c| escaped(&c)).to_vec(), class: "one" });
@@ -214,7 +225,7 @@ fn events(parts: &PageParts) -> String {
         .iter()
         .filter(|id| parts.readings.iter().any(|r| r.events.contains_key(id)))
         .map(|id| {
-            let [a, b] = [0, 1].map(|i| cell(&parts.readings[i].events, id, zeros[i]));
+            let [a, b] = in_order(parts, [0, 1].map(|i| cell(&parts.readings[i].events, id, zeros[i])));
             Row { cells: [messages::event(*id).to_owned(), a, b].map(|c| escaped(&c)).to_vec(), class: "" }
         })
         .collect();

@@ -69,19 +69,26 @@ fn in_time(events: [&Events; 2], zeros_s: [f64; 2]) -> [EventId; COLUMNS.len()] 
     })
 }
 
-/// Draw the sheet, with `draw` on the bodies. Reads one picture for each event of each clip.
+/// The two sides in the order in which they stand, today's 0.
+fn order(reference_first: bool) -> [usize; 2] {
+    if reference_first { [1, 0] } else { [0, 1] }
+}
+
+/// Draw the sheet, with `draw` on the bodies, today's row over the reference's or under it. Reads one picture for each event of each clip.
 pub fn sheet(
     today: &ClipSide,
     reference: &ClipSide,
     pairing: &Pairing,
     draw: &[Mark],
+    reference_first: bool,
     cancel: &Cancel,
 ) -> Result<Frame> {
     let letters = Letters::new()?;
     let mut canvas = Canvas::new(SHEET_SIZE.0, SHEET_SIZE.1, PAPER);
     let sides = [today, reference];
     let zeros = [pairing.time_map.zero_today_s(), pairing.time_map.zero_reference_s()];
-    title(&letters, &mut canvas, sides, pairing)?;
+    let order = order(reference_first);
+    title(&letters, &mut canvas, sides, order, pairing)?;
     let columns = in_time(sides.map(|s| &s.reading.events), zeros);
     let mut y = MARGIN + 112.0;
     for (i, event) in columns.iter().enumerate() {
@@ -95,7 +102,8 @@ pub fn sheet(
     let readings = sides.map(|s| s.reading);
     let inside = [today.inside(cancel)?, reference.inside(cancel)?];
     let stage = Stage::of_stills(cell, readings, inside, sides.map(|s| s.label), pairing)?.with_marks(draw);
-    for (side, zero_s) in zeros.into_iter().enumerate() {
+    for side in order {
+        let zero_s = zeros[side];
         for (i, event) in columns.iter().enumerate() {
             cancel.check()?;
             let place = Rect::new(column(i).0, y, cell.0 as f64, cell.1 as f64);
@@ -103,17 +111,24 @@ pub fn sheet(
         }
         y += CELL_HEIGHT as f64 + 52.0;
     }
-    notes::under_columns(&letters, &mut canvas, pairing, &columns, &column, y - 2.0)?;
+    notes::under_columns(&letters, &mut canvas, pairing, order, &columns, &column, y - 2.0)?;
     notes::foot(&letters, &mut canvas, pairing, MARGIN)?;
     Ok(canvas.into_frame())
 }
 
 /// Which mark is which, and what the two are lined up on.
-fn title(letters: &Letters, canvas: &mut Canvas, sides: [&ClipSide; 2], pairing: &Pairing) -> Result<()> {
+fn title(
+    letters: &Letters,
+    canvas: &mut Canvas,
+    sides: [&ClipSide; 2],
+    order: [usize; 2],
+    pairing: &Pairing,
+) -> Result<()> {
     let baseline = MARGIN + 46.0;
     let mut x = MARGIN;
     let room = SHEET_SIZE.0 as f64 * 0.3;
-    for (side, of) in sides.iter().enumerate() {
+    for side in order {
+        let of = sides[side];
         badge(canvas, Point::new(x + 15.0, baseline - TITLE / 2.0), 15.0, side);
         let style = Style::bold(TITLE, SIDES[side]);
         let (style, lines) = letters.fit(of.label, style, room, 1, TEXT)?;

@@ -1,5 +1,6 @@
 //! Events and measures from a track. Pure: no files, no clock, no threads, no pixels.
 
+mod bearing;
 mod burst;
 mod centre;
 mod curves;

@@ -9,8 +9,8 @@ use super::params::{
     LATEST_BEGIN_S, LEAST_SCORE, LOOK_BACK_S, PINNED_CONTACT_NEAR_S,
 };
 use super::{
-    NoSwing, Swing, SwingInput, centre, doubt, explain, feet, figure, half_step_s, hands, holes, measures,
-    nearest_frame, pace, possible, scale, series, unseen,
+    NoSwing, Swing, SwingInput, bearing, centre, doubt, explain, feet, figure, half_step_s, hands, holes,
+    measures, nearest_frame, pace, possible, scale, series, unseen,
 };
 use crate::math::quantile;
 use crate::messages;
@@ -272,7 +272,8 @@ fn read_as(prepared: &Prepared, explanation: &Explanation) -> (Swing, Vec<String
     }
     let mut swing =
         Swing { hitter, scale, events, measures: measured.measures, absent: measured.absent, warnings };
-    let faults = possible::faults(&figure, &swing);
+    let mut faults = possible::faults(&figure, &swing);
+    faults.extend(bearing::faults(steady, &explanation.stretch, height_px, step_s));
     possible::measures(&mut swing);
     (swing, faults)
 }

@@ -18,7 +18,7 @@ pub struct AnglesArgs {
     #[arg(long)]
     pub json: bool,
     /// The hitter's standing height, 60 to 250 cm: distances are then judged better.
-    #[arg(long, value_name = "CM", value_parser = height, allow_negative_numbers = true, help_heading = HITTER)]
+    #[arg(long, value_name = "LENGTH", value_parser = height, allow_negative_numbers = true, help_heading = HITTER)]
     pub height: Option<f64>,
     /// From each microphone to the plate, m: sound is late by 2.9 ms a metre. Without, they are judged from how
     /// large the hitter looks, and the ± grows.

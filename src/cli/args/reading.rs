@@ -45,11 +45,11 @@ pub struct Swings {
     /// Which swing of the references is meant where they show several.
     #[arg(long, value_name = "N", value_parser = clap::value_parser!(u8).range(1..), help_heading = ADVANCED, hide_short_help = true)]
     pub reference_swing: Option<u8>,
-    /// The rate the references were filmed at, Hz.
     /// Of a rep given as SIDE+BEHIND: from the microphone of each of its two phones to where the ball is hit, m, where
     /// sound lines the two up. Without, they are judged.
     #[arg(long, value_name = "SIDE,BEHIND", value_parser = two_distances, help_heading = ADVANCED, hide_short_help = true)]
     pub distances: Option<[f64; 2]>,
+    /// The rate the references were filmed at, Hz.
     #[arg(long, value_name = "HZ", value_parser = positive, allow_negative_numbers = true, help_heading = ADVANCED, hide_short_help = true)]
     pub reference_recorded_at: Option<f64>,
     /// A known length in the reference's first picture; with several references one for all, or once for each,
@@ -67,9 +67,8 @@ pub struct ReadingArgs {
     /// A point on the hitter, px, where several people could be meant.
     #[arg(long, value_name = "X,Y", value_parser = point, allow_hyphen_values = true, help_heading = HITTER)]
     pub hitter: Option<Point>,
-    /// The rate the camera filmed at, Hz, where the file does not say it (slow motion).
-    /// The hitter's standing height, 60 to 250 cm: lengths are then given in cm.
-    #[arg(long, value_name = "CM", value_parser = height, allow_negative_numbers = true, help_heading = HITTER)]
+    /// The hitter's standing height, as in 178cm or 5'10\": lengths are then given in inches or cm.
+    #[arg(long, value_name = "LENGTH", value_parser = height, allow_negative_numbers = true, help_heading = HITTER)]
     pub height: Option<f64>,
     /// Which swing is meant where the clip shows several, from 1 in time order.
     #[arg(long, value_name = "N", value_parser = clap::value_parser!(u8).range(1..), help_heading = HITTER, hide_short_help = true)]
@@ -84,9 +83,10 @@ pub struct ReadingArgs {
     /// beside the clip.
     #[arg(long, value_name = "HOW", value_parser = delivery_from_word, help_heading = HITTER)]
     pub ball: Option<Delivery>,
-    /// The bat's length from knob to tip, cm: lengths are then given in cm.
-    #[arg(long, value_name = "CM", value_parser = positive, help_heading = HITTER)]
+    /// The bat's length from knob to tip, as in 33in or 84cm: lengths are then given in inches or cm.
+    #[arg(long, value_name = "LENGTH", value_parser = bat_length, help_heading = HITTER)]
     pub bat: Option<f64>,
+    /// The rate the camera filmed at, Hz, where the file does not say it (slow motion).
     #[arg(long, value_name = "HZ", value_parser = positive, allow_negative_numbers = true, help_heading = ADVANCED, hide_short_help = true)]
     pub recorded_at: Option<f64>,
     /// Use another estimator's points (COCO keypoint JSON) instead of looking.
@@ -101,7 +101,7 @@ pub struct ReadingArgs {
     #[arg(long, value_name = "X1,Y1,X2,Y2=CM", value_parser = known_length, allow_hyphen_values = true, help_heading = ADVANCED, hide_short_help = true)]
     pub known_length: Option<KnownLength>,
     /// Distance from the microphone to the plate, m: sound is late by 2.9 ms a metre.
-    #[arg(long, value_name = "M", value_parser = positive, allow_negative_numbers = true, help_heading = ADVANCED, hide_short_help = true)]
+    #[arg(long, value_name = "DISTANCE", value_parser = distance, allow_negative_numbers = true, help_heading = ADVANCED, hide_short_help = true)]
     pub mic_distance: Option<f64>,
     /// Look again even when the reading kept beside the clip is still good.
     #[arg(long, help_heading = ADVANCED, hide_short_help = true)]

@@ -1,5 +1,6 @@
 //! Values as they are given in words.
 
+use super::lengths::{cm, meters};
 use swingpair::compose::{GhostStyle, Layout, Ready, Screen};
 use swingpair::store::Rating;
 use swingpair::store::nearest;
@@ -83,9 +84,9 @@ pub fn two_labels(text: &str) -> Result<(String, String), String> {
 }
 
 pub fn two_distances(text: &str) -> Result<[f64; 2], String> {
-    let wrong = || "give two distances in m with a comma between them: 6,9".to_owned();
+    let wrong = || "give two distances with a comma between them: 6m,9m or 20ft,30ft".to_owned();
     let (a, b) = text.split_once(',').ok_or_else(wrong)?;
-    match (positive(a), positive(b)) {
+    match (distance(a), distance(b)) {
         (Ok(a), Ok(b)) if a <= 200.0 && b <= 200.0 => Ok([a, b]),
         _ => Err(wrong()),
     }
@@ -100,13 +101,32 @@ pub fn number(text: &str) -> Result<f64, String> {
 }
 
 pub fn positive(text: &str) -> Result<f64, String> {
-    number(text).and_then(|v| if v > 0.0 { Ok(v) } else { Err("must be more than 0".to_owned()) })
+    number(text).and_then(more_than_0)
 }
 
+/// cm.
 pub fn height(text: &str) -> Result<f64, String> {
-    number(text).and_then(|v| {
-        if (60.0..=250.0).contains(&v) { Ok(v) } else { Err("must lie between 60 and 250 cm".to_owned()) }
+    cm(text).and_then(|v| {
+        if (60.0..=250.0).contains(&v) {
+            Ok(v)
+        } else {
+            Err("must lie between 60 and 250 cm (24 and 98 in)".to_owned())
+        }
     })
+}
+
+/// cm.
+pub fn bat_length(text: &str) -> Result<f64, String> {
+    cm(text).and_then(more_than_0)
+}
+
+/// m.
+pub fn distance(text: &str) -> Result<f64, String> {
+    meters(text).and_then(more_than_0)
+}
+
+fn more_than_0(value: f64) -> Result<f64, String> {
+    if value > 0.0 { Ok(value) } else { Err("must be more than 0".to_owned()) }
 }
 
 pub fn slow(text: &str) -> Result<f64, String> {
@@ -122,14 +142,14 @@ pub fn point(text: &str) -> Result<Point, String> {
 
 pub fn known_length(text: &str) -> Result<KnownLength, String> {
     let words = "give X1,Y1,X2,Y2=CM, two points in px and their distance in cm, as in 412,655,530,655=43.18";
-    let (points, cm) = text.split_once('=').ok_or(words)?;
+    let (points, cm_text) = text.split_once('=').ok_or(words)?;
     let places: Vec<f64> = points.split(',').map(number).collect::<Result<_, _>>()?;
     let [x1, y1, x2, y2] = places.try_into().map_err(|_| words)?;
     let (from, to) = (Point::new(x1, y1), Point::new(x2, y2));
     if from == to {
         return Err("the two points are one and the same; mark both ends of the length".to_owned());
     }
-    Ok(KnownLength { from, to, cm: positive(cm)? })
+    Ok(KnownLength { from, to, cm: bat_length(cm_text)? })
 }
 
 pub fn size(text: &str) -> Result<(usize, usize), String> {

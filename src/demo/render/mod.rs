@@ -174,7 +174,7 @@ impl<'a> Studio<'a> {
             };
             body.solids(&figure, &mut out);
         }
-        let dry = s.aside == Some(Aside::DrySwing);
+        let dry = matches!(s.aside, Some(Aside::DrySwing | Aside::Pastime(_)));
         if let (Some(p), false) = (self.flight.at(at), dry) {
             out.push(Solid::ball(p, BALL_RADIUS_M, [244, 242, 234]));
         }

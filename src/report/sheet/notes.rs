@@ -74,6 +74,7 @@ pub(super) fn under_columns(
     letters: &Letters,
     canvas: &mut Canvas,
     pairing: &Pairing,
+    order: [usize; 2],
     columns: &[EventId],
     column: &dyn Fn(usize) -> (f64, f64),
     top: f64,
@@ -105,7 +106,8 @@ pub(super) fn under_columns(
             let begin = y;
             let indent = if bigger { 14.0 } else { 0.0 };
             y = letters.draw_lines(canvas, &lines, Point::new(x + indent, y), name, Align::Left)?;
-            for (side, value) in note.values.iter().enumerate() {
+            for side in order {
+                let value = &note.values[side];
                 badge(canvas, Point::new(x + indent + 9.0, y - TEXT / 2.0), 9.0, side);
                 let ink = if value.is_some() { INK } else { QUIET };
                 let text = value.as_deref().unwrap_or(messages::NOT_MEASURED);

@@ -113,4 +113,30 @@ crate::types::tuned! {
     /// How much a drift after the rest costs: a heel that comes down slowly must not pass for the estimator's
     /// wander.
     DRIFT_COST = 0.004, "body heights", "own choice", "none noted";
+    /// A swing's trunk is upright by this share of its length; less lies or bends over.
+    LEAST_UPRIGHT = 0.7, "share", "own choice: hitters bend by some 20 degrees (common practice, no source)", "labelled, set: 0.83 and more";
+    /// One knee stands higher than this over its ankle; lower kneels or lies.
+    LOWEST_KNEE = 0.10, "body heights", "own choice: a shank is .246 long (Drillis & Contini 1966, in Winter fig. 4.1)", "labelled, set: 0.14 and more";
+    /// As the hands set out they are not lower than this beside the shoulders …
+    BEGINS_LOWEST = -0.16, "body heights over the shoulders", "own choice: hands are held before the rear shoulder or armpit (common practice, no source)", "labelled, set: -0.11 to 0.06; acts without a swing, set: nine of ten dances under -0.14";
+    /// … nor higher than this.
+    BEGINS_HIGHEST = 0.15, "body heights over the shoulders", "own choice: at the ear at the highest (common practice, no source)", "labelled, set: -0.11 to 0.06; acts without a swing, set";
+    /// They are looked at from so long before.
+    BEGINS_WITHIN_S = 0.05, "s", "own choice", "none";
+    /// Where they are fastest they are not higher than this: a ball in the strike zone is met below the shoulders.
+    PASSES_HIGHEST = 0.09, "body heights over the shoulders", "Official Baseball Rules, strike zone: up to midway between shoulders and belt; with room for the points", "labelled, set: -0.01 and less; acts without a swing, set";
+    /// The same of hands that are together on one bat: the net shows them too high where the body hides them.
+    PASSES_HIGHEST_TOGETHER = 0.22, "body heights over the shoulders", "own choice: twice the room; hands overhead pass at 0.28", "acts without a swing, set; a caged hitter filmed from his back, over 0.09";
+    /// After that they come up at least so high: a swing ends with the hands about the shoulders or over them …
+    LOW_FINISH = -0.075, "body heights over the shoulders", "own choice: common practice, no source; as for bursts at a coarse look", "labelled, set: -0.05 and more; made-up, set: -0.01 and more; acts without a swing, set: dances -0.09 and less";
+    /// … within so long …
+    RISES_WITHIN_S = 0.6, "s", "own choice: a swing's finish comes 0.28 to 0.55 s after contact (made-up), here from the fastest moment", "none";
+    /// … if the hands are seen so long after it …
+    RISES_SEEN_S = 0.4, "s", "own choice", "none";
+    /// … in so many of the pictures.
+    RISES_SEEN_SHARE = 0.6, "share", "own choice", "none";
+    /// Hands that rise by less than this after they were fastest, stay under the shoulders …
+    HELD_BACK_RISE = 0.03, "body heights", "own choice", "labelled, set; acts without a swing, set";
+    /// … and get no farther than this from where they set out were held back.
+    HELD_BACK_WAY = 0.33, "body heights", "own choice", "labelled, set: 0.34 where they hardly rise; acts without a swing, set: up to 0.31";
 }

@@ -94,6 +94,24 @@ fn a_page_holds_everything_and_tells_nothing_of_this_computer() {
         let opened = page.matches(&format!("<{tag}>")).count() + page.matches(&format!("<{tag} ")).count();
         assert_eq!(opened, page.matches(&format!("</{tag}>")).count(), "{tag}");
     }
+    // Before stands first: in the title, in the table's head, in each row.
+    let said = words!["report", a, b, "-o", out, "--ready", "before-after", "--size", "256x456"];
+    let said = super::films::run(&said);
+    assert_eq!(said.code, Some(0), "{}", said.err);
+    let turned = std::fs::read_to_string(&out).unwrap();
+    assert!(turned.contains("<title>Before then After</title>"), "{:?}", turned.get(..400));
+    let before = |text: &str, first: &str, last: &str| text.find(first).unwrap() < text.find(last).unwrap();
+    let (head, old_head) = (turned.split("<thead>").nth(1).unwrap(), page.split("<thead>").nth(1).unwrap());
+    assert!(
+        before(head, "badge reference", "badge today") && before(old_head, "badge today", "badge reference")
+    );
+    let row = |page: &str| -> Vec<String> {
+        let row = page.split("Plant to contact</th>").nth(1).unwrap().split("</tr>").next().unwrap();
+        let cells = row.split("<td>").skip(1).map(|c| c.split("</td>").next().unwrap());
+        cells.map(|c| c.rsplit("</span>").next().unwrap().to_owned()).collect()
+    };
+    let (plain, turned) = (row(&page), row(&turned));
+    assert_eq!([&plain[0], &plain[1], &plain[2]], [&turned[1], &turned[0], &turned[2]]);
     assert_eq!(
         listing(folder.path()),
         ["best.mp4", "best.swing.json", "page.html", "today.mp4", "today.swing.json"]
