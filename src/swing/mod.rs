@@ -10,6 +10,7 @@ mod figure;
 mod hand_path;
 mod hands;
 mod holes;
+mod landing;
 mod measures;
 mod onsets;
 mod pace;
