@@ -3,7 +3,7 @@
 
 use super::centre::Moment;
 use super::figure::Figure;
-use super::landing::{Known, Landing};
+use super::landing::Landing;
 use super::params::{
     AFTER_TOUCH_S, AFTER_TOUCH_SD_S, FOOT_LIFTED, FOOT_MOVED, FOOT_MOVES, FOOT_TOUCHED, LANDS_TOO_LATE_S,
     LATEST_STRIDE_S, LONGEST_LANDING_S, LONGEST_STRIDE_S, LOOK_EARLIER_S, MOST_TAPS, NO_STRIDE,
@@ -74,25 +74,16 @@ fn front_foot(figure: &Figure, from_s: f64, swing_s: f64) -> FrontFoot {
     };
     let toe_away = last_away(&|s| s.toe_at.distance(home.toe));
     let heel_away = last_away(&|s| s.heel_at.distance(home.heel));
-    // The forefoot's own fall ends at touch: at or before plant.
-    let above = |s: &Step| (s.toe_at.y - home.toe.y).abs();
-    let falling = steps.iter().rposition(|s| s.t <= steps[rough].t && above(s) > tolerance * 0.7);
-    let fallen_s = falling.map(|i| settled(toe, steps[i].t, Along::Up, FOOT_TOUCHED));
-    let standing = (steps[rough].t - 0.55, steps[rough].t - 0.05);
-    let known = |touch_s: f64| Known {
-        touch_s,
-        step_s: figure.step_s,
-        wander: wander(&figure.back.toe, standing.0, standing.1).max(wander(
+    let net = figure.wander > 0.0;
+    let landing = |series: &Series, rough_s: f64| {
+        let wander = wander(&figure.back.toe, rough_s - 0.55, rough_s - 0.05).max(wander(
             &figure.back.heel,
-            standing.0,
-            standing.1,
-        )),
-        net: figure.wander > 0.0,
+            rough_s - 0.55,
+            rough_s - 0.05,
+        ));
+        Landing::of(series, rough_s, figure.step_s, wander, net)
     };
-    let landing = |series: &Series, away_s: Option<f64>| {
-        away_s.map(|away_s| Landing::of(series, away_s, known(fallen_s.unwrap_or(f64::MIN))))
-    };
-    let landing = Landing::last(landing(toe, toe_away), landing(heel, heel_away));
+    let landing = Landing::last(toe_away.map(|s| landing(toe, s)), heel_away.map(|s| landing(heel, s)));
     let Some(landing) = landing else { return foot };
     let seen_s = landing.seen_s();
     if seen_s < swing_s - LATEST_STRIDE_S {
@@ -103,17 +94,20 @@ fn front_foot(figure: &Figure, from_s: f64, swing_s: f64) -> FrontFoot {
         foot.plant = Some(Moment { time_s: seen_s, plus_minus_s: figure.step_s.max(0.03) });
         return foot;
     }
-    let touch_s = fallen_s.unwrap_or(seen_s).min(seen_s);
+    // The forefoot's own fall ends at touch: at or before plant.
+    let above = |s: &Step| (s.toe_at.y - home.toe.y).abs();
+    let falling = steps.iter().rposition(|s| s.t <= steps[rough].t && above(s) > tolerance * 0.7);
+    let touch_s = falling.map_or(seen_s, |i| settled(toe, steps[i].t, Along::Up, FOOT_TOUCHED)).min(seen_s);
     if touch_s < seen_s - LONGEST_LANDING_S {
         // The fall that was seen is not the one that this foot landed with.
         foot.plant = Some(Moment { time_s: seen_s, plus_minus_s: figure.step_s.max(0.04) });
         return foot;
     }
-    foot.plant = landing.after(known(touch_s));
+    foot.plant = landing.after(touch_s, figure.step_s, net);
     // A toe that slides in low shows no fall: then touch may be as late as is usual before full weight.
     let unusual_s = foot.plant.map_or(0.0, |p| p.time_s - AFTER_TOUCH_S - touch_s);
-    let slides_s = if unusual_s > 3.0 * AFTER_TOUCH_SD_S { unusual_s } else { 0.0 };
-    foot.touch = Some(Moment { time_s: touch_s, plus_minus_s: figure.step_s.max(0.02).max(slides_s) });
+    let early_s = if unusual_s > 3.0 * AFTER_TOUCH_SD_S { unusual_s } else { 0.0 };
+    foot.touch = Some(Moment { time_s: touch_s, plus_minus_s: figure.step_s.max(0.02).max(early_s) });
     let touch_i = steps.iter().rposition(|s| s.t <= touch_s).unwrap_or(0);
     let flights = flights(&steps, touch_i, home.toe.y);
     if let Some((off_i, _)) = flights.first() {

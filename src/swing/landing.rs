@@ -6,8 +6,8 @@
 
 use super::centre::Moment;
 use super::params::{
-    AFTER_TOUCH_S, AFTER_TOUCH_SD_S, ALIKE_IN_FILM_S, BEFORE_TOUCH_S, FOOT_PLANTED, HEEL_SPEED,
-    LANDING_BEFORE_S, LANDING_ERROR, NET_LANDING_SD_S, SETTLE_BEFORE_S, TURNS_AFTER_S, UNUSUAL_LANDING,
+    AFTER_TOUCH_S, AFTER_TOUCH_SD_S, ALIKE_IN_FILM_S, FOOT_PLANTED, HEEL_SPEED, LANDING_ERROR,
+    NET_LANDING_SD_S, TURNS_AFTER_S, UNUSUAL_LANDING,
 };
 use super::series::Series;
 use super::settle;
@@ -18,30 +18,13 @@ pub struct Landing {
     likely: Vec<(f64, f64)>,
 }
 
-/// What is known beside the point itself.
-#[derive(Debug, Clone, Copy)]
-pub struct Known {
-    /// The first touch, s.
-    pub touch_s: f64,
-    /// Time between two pictures, s.
-    pub step_s: f64,
-    /// How far a standing foot's point strays, body heights.
-    pub wander: f64,
-    /// The points are a pose net's, whose errors stay alike for a while.
-    pub net: bool,
-}
-
 impl Landing {
-    /// Of a point of the foot that comes to rest about `rough_s`.
-    pub fn of(series: &Series, rough_s: f64, known: Known) -> Self {
-        let Known { touch_s, step_s, wander, net } = known;
-        // Before touch the foot flies, after it the heel comes down about the toe: one parabola does not fit both.
-        let before_s = (rough_s - touch_s + BEFORE_TOUCH_S).clamp(LANDING_BEFORE_S, SETTLE_BEFORE_S);
+    /// `wander`: how far a standing foot's point strays; `net`: the points are a pose net's, whose errors stay alike.
+    pub fn of(series: &Series, rough_s: f64, step_s: f64, wander: f64, net: bool) -> Self {
         let alike_s = if net { ALIKE_IN_FILM_S.max(step_s) } else { step_s };
         // A place that strays by so much shifts the moment; and between two pictures anything may have happened.
         let shift_s = (0.3 * step_s).hypot(wander / HEEL_SPEED);
-        let seen =
-            settle::likelihood(series, (rough_s, before_s), FOOT_PLANTED, step_s, (LANDING_ERROR, alike_s));
+        let seen = settle::likelihood(series, rough_s, FOOT_PLANTED, step_s, (LANDING_ERROR, alike_s));
         let sharp: Vec<(f64, f64)> = match seen {
             Some(seen) => seen.into_iter().map(|(t, log)| (t, log.exp())).collect(),
             // Too few samples to fit: about where they left off moving.
@@ -73,8 +56,7 @@ impl Landing {
     }
 
     /// Full weight comes 30–80 ms after the first touch (motion-captured swings), rarely much later, never before it.
-    pub fn after(&self, known: Known) -> Option<Moment> {
-        let Known { touch_s, step_s, net, .. } = known;
+    pub fn after(&self, touch_s: f64, step_s: f64, net: bool) -> Option<Moment> {
         let usual = |t: f64| {
             let off = (t - touch_s - AFTER_TOUCH_S) / AFTER_TOUCH_SD_S;
             let share = (-0.5 * off * off).exp() + UNUSUAL_LANDING;
@@ -109,17 +91,13 @@ mod tests {
         s
     }
 
-    fn known(touch_s: f64, rate_hz: f64, wander: f64, net: bool) -> Known {
-        Known { touch_s, step_s: 1.0 / rate_hz, wander, net }
-    }
-
     #[test]
     fn a_landing_that_is_seen_clearly_is_believed_whatever_is_usual() {
         for rate_hz in [60.0, 120.0, 240.0] {
             let s = heel(rate_hz, 1.2, 0.3, 0.0, 0.0005);
+            let landing = Landing::of(&s, 1.18, 1.0 / rate_hz, 0.001, true);
             for touch_s in [1.0, 1.1, 1.15] {
-                let known = known(touch_s, rate_hz, 0.001, true);
-                let m = Landing::of(&s, 1.18, known).after(known).unwrap();
+                let m = landing.after(touch_s, 1.0 / rate_hz, true).unwrap();
                 assert!((m.time_s - 1.2).abs() < 0.012, "{rate_hz} {touch_s}: {m:?}");
             }
         }
@@ -127,17 +105,16 @@ mod tests {
 
     #[test]
     fn a_landing_that_is_hardly_seen_is_taken_to_be_a_usual_one() {
-        let known = known(1.10, 60.0, 0.004, false);
-        let m = Landing::of(&heel(60.0, 1.2, 0.02, 0.0, 0.006), 1.16, known).after(known).unwrap();
+        let s = heel(60.0, 1.2, 0.02, 0.0, 0.006);
+        let m = Landing::of(&s, 1.16, 1.0 / 60.0, 0.004, false).after(1.10, 1.0 / 60.0, false).unwrap();
         assert!((m.time_s - 1.155).abs() < 0.025, "{m:?}");
         assert!(m.plus_minus_s > 0.018, "{m:?}");
     }
 
     #[test]
     fn a_toe_that_moves_on_while_the_heel_stands_does_not_count() {
-        let of = |rest_s: f64| {
-            Landing::of(&heel(120.0, rest_s, 0.3, 0.0, 0.0), rest_s, known(rest_s - 0.06, 120.0, 0.0, true))
-        };
+        let of =
+            |rest_s: f64| Landing::of(&heel(120.0, rest_s, 0.3, 0.0, 0.0), rest_s, 1.0 / 120.0, 0.0, true);
         let last = |toe_s: f64| Landing::last(Some(of(toe_s)), Some(of(1.0))).unwrap().seen_s();
         assert!((last(1.10) - 1.0).abs() < 0.01);
         assert!((last(1.02) - 1.02).abs() < 0.01);

@@ -25,22 +25,22 @@ pub enum Along {
 /// Fit `still after T, parabola before T` around `rough_s`; the answer is where that parabola's speed
 /// falls to `speed` (body heights per s). Needs seven samples, three of them moving.
 pub fn rest(series: &Series, rough_s: f64, along: Along, speed: f64, step_s: f64) -> Option<Rest> {
-    let tried = tried(series, (rough_s, SETTLE_BEFORE_S), along, speed, step_s)?;
+    let tried = tried(series, rough_s, along, speed, step_s)?;
     let best = tried.all.iter().min_by(|a, b| a.cost.total_cmp(&b.cost))?;
     Some(Rest { time_s: best.time_s, residual: (best.cost / tried.weight).sqrt() })
 }
 
-/// How well each moment near `rough_s` explains both ways of the samples as their [`rest`], by the samples from `before_s`
-/// before it: (time, s; log likelihood up to a constant). What is left of the best fit, but no less than `noise` (body heights), counts as the samples' error,
+/// How well each moment near `rough_s` explains both ways of the samples as their [`rest`]: (time, s; log likelihood up
+/// to a constant). What is left of the best fit, but no less than `noise` (body heights), counts as the samples' error,
 /// and it stays alike for `alike_s`: more samples in that while tell no more.
 pub fn likelihood(
     series: &Series,
-    (rough_s, before_s): (f64, f64),
+    rough_s: f64,
     speed: f64,
     step_s: f64,
     (noise, alike_s): (f64, f64),
 ) -> Option<Vec<(f64, f64)>> {
-    let tried = tried(series, (rough_s, before_s), Along::Both, speed, step_s)?;
+    let tried = tried(series, rough_s, Along::Both, speed, step_s)?;
     let least = tried.all.iter().map(|f| f.cost).fold(f64::MAX, f64::min);
     let variance = (least / tried.weight / 2.0).max(noise * noise);
     let scale = 0.5 / variance * (step_s / alike_s).min(1.0);
@@ -61,14 +61,8 @@ struct AllTried {
     weight: f64,
 }
 
-fn tried(
-    series: &Series,
-    (rough_s, before_s): (f64, f64),
-    along: Along,
-    speed: f64,
-    step_s: f64,
-) -> Option<AllTried> {
-    let (before_s, after_s) = (before_s.max(3.4 * step_s), SETTLE_AFTER_S.max(3.4 * step_s));
+fn tried(series: &Series, rough_s: f64, along: Along, speed: f64, step_s: f64) -> Option<AllTried> {
+    let (before_s, after_s) = (SETTLE_BEFORE_S.max(3.4 * step_s), SETTLE_AFTER_S.max(3.4 * step_s));
     let from = series.times_s.partition_point(|t| *t < rough_s - before_s);
     let to = series.times_s.partition_point(|t| *t <= rough_s + after_s);
     let times = &series.times_s[from..to];

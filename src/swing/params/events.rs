@@ -46,10 +46,6 @@ crate::ground::tuned! {
     UNUSUAL_LANDING = 0.02, "share", "own choice; 0.02 to 0.1 hardly differ", "made-up points and films, set";
     /// Less than this is not believed to be left between a foot's points and their fit.
     LANDING_ERROR = 0.0015, "body heights", "own choice; 0.0008 hardly differs", "made-up films, set";
-    /// The landing is read from samples since so long before touch …
-    BEFORE_TOUCH_S = 0.02, "s", "own choice; 0.01 hardly differs", "made-up points, set";
-    /// … and at least since so long before its end.
-    LANDING_BEFORE_S = 0.07, "s", "own choice; 0.06 hardly differs", "made-up points, set";
     /// What the points of a pose net are off by stays alike for so long.
     ALIKE_IN_FILM_S = 0.03, "s", "own choice by the cut-off of the feet's smoothing; 0.06 hardly differs", "made-up films, set";
     /// A landing read from a pose net's points is off by so much more than the points tell, as a standard deviation.
