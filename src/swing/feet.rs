@@ -3,10 +3,11 @@
 
 use super::centre::Moment;
 use super::figure::Figure;
+use super::landing::Landing;
 use super::params::{
-    AFTER_TOUCH_S, AFTER_TOUCH_SD_S, FOOT_LIFTED, FOOT_MOVED, FOOT_MOVES, FOOT_PLANTED, FOOT_TOUCHED,
-    HEEL_SPEED, LANDS_TOO_LATE_S, LATEST_STRIDE_S, LONGEST_LANDING_S, LONGEST_STRIDE_S, LOOK_EARLIER_S,
-    MOST_TAPS, NET_HEEL_LAG_S, NO_STRIDE, TURNED_FOOT_PM_S,
+    AFTER_TOUCH_S, AFTER_TOUCH_SD_S, FOOT_LIFTED, FOOT_MOVED, FOOT_MOVES, FOOT_TOUCHED, LANDS_TOO_LATE_S,
+    LATEST_STRIDE_S, LONGEST_LANDING_S, LONGEST_STRIDE_S, LOOK_EARLIER_S, MOST_TAPS, NO_STRIDE,
+    TURNED_FOOT_PM_S,
 };
 use super::series::{Series, moments};
 use super::settle::{self, Along};
@@ -74,11 +75,18 @@ fn front_foot(figure: &Figure, from_s: f64, swing_s: f64) -> FrontFoot {
     };
     let toe_away = last_away(&|s| s.toe_at.distance(home.toe));
     let heel_away = last_away(&|s| s.heel_at.distance(home.heel));
-    let rests: Vec<f64> = [(toe, toe_away), (heel, heel_away)]
-        .into_iter()
-        .filter_map(|(series, rough_s)| Some(settled(series, rough_s?, Along::Both, FOOT_PLANTED)))
-        .collect();
-    let seen_s = rests.into_iter().fold(f64::MIN, f64::max);
+    let net = figure.wander > 0.0;
+    let landing = |series: &Series, rough_s: f64| {
+        let wander = wander(&figure.back.toe, rough_s - 0.55, rough_s - 0.05).max(wander(
+            &figure.back.heel,
+            rough_s - 0.55,
+            rough_s - 0.05,
+        ));
+        Landing::of(series, rough_s, figure.step_s, wander, net)
+    };
+    let landing = Landing::last(toe_away.map(|s| landing(toe, s)), heel_away.map(|s| landing(heel, s)));
+    let Some(landing) = landing else { return foot };
+    let seen_s = landing.seen_s();
     if seen_s < swing_s - LATEST_STRIDE_S {
         // It has stood since long before: whatever moved it then is not this swing's stride.
         return FrontFoot::default();
@@ -96,13 +104,11 @@ fn front_foot(figure: &Figure, from_s: f64, swing_s: f64) -> FrontFoot {
         foot.plant = Some(Moment { time_s: seen_s, plus_minus_s: figure.step_s.max(0.04) });
         return foot;
     }
-    foot.touch = Some(Moment { time_s: touch_s, plus_minus_s: figure.step_s.max(0.02) });
-    let wander = wander(&figure.back.toe, touch_s - 0.5, touch_s)
-        .max(wander(&figure.back.heel, touch_s - 0.5, touch_s))
-        .max(figure.wander);
-    // A pose net's heel comes to rest later than the heel.
-    let net_lag_s = if figure.wander > 0.0 { NET_HEEL_LAG_S } else { 0.0 };
-    foot.plant = Some(weighed(touch_s, seen_s - net_lag_s, wander, figure.step_s));
+    foot.plant = landing.after(touch_s, figure.step_s, net);
+    // A toe that slides in low shows no fall: then touch may be as late as is usual before full weight.
+    let unusual_s = foot.plant.map_or(0.0, |p| p.time_s - AFTER_TOUCH_S - touch_s);
+    let early_s = if unusual_s > 3.0 * AFTER_TOUCH_SD_S { unusual_s } else { 0.0 };
+    foot.touch = Some(Moment { time_s: touch_s, plus_minus_s: figure.step_s.max(0.02).max(early_s) });
     let touch_i = steps.iter().rposition(|s| s.t <= touch_s).unwrap_or(0);
     let flights = flights(&steps, touch_i, home.toe.y);
     if let Some((off_i, _)) = flights.first() {
@@ -119,20 +125,6 @@ fn front_foot(figure: &Figure, from_s: f64, swing_s: f64) -> FrontFoot {
         (foot.taps, foot.foot_off) = (0, None);
     }
     foot
-}
-
-/// Plant from what is seen of toe and heel and from what is known of feet: full weight comes 30–80 ms
-/// after the first touch (motion-captured swings). A pose net hardly sees the heel's last
-/// centimetres, so the more its points wander the more the known delay counts.
-fn weighed(touch_s: f64, seen_s: f64, wander: f64, step_s: f64) -> Moment {
-    let seen_s = seen_s.clamp(touch_s + 0.02, touch_s + 0.12);
-    let seen_sd_s = (wander / HEEL_SPEED).hypot(0.2 * step_s).max(0.002);
-    let (seen_weight, known_weight) = (seen_sd_s.powi(-2), AFTER_TOUCH_SD_S.powi(-2));
-    let time_s =
-        (seen_s * seen_weight + (touch_s + AFTER_TOUCH_S) * known_weight) / (seen_weight + known_weight);
-    // Touch itself is off by about a third of a picture.
-    let sd_s = (seen_weight + known_weight).powf(-0.5).hypot(0.35 * step_s);
-    Moment { time_s, plus_minus_s: (2.0 * sd_s).max(0.012) }
 }
 
 /// How far a standing foot's point strays over about a tenth of a second, body heights: what is left of the

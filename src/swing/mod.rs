@@ -11,6 +11,7 @@ mod figure;
 mod hand_path;
 mod hands;
 mod holes;
+mod landing;
 mod measures;
 mod onsets;
 mod pace;

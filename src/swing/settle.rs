@@ -26,6 +26,43 @@ pub enum Along {
 /// Fit `still after T, parabola before T` around `rough_s`; the answer is where that parabola's speed
 /// falls to `speed` (body heights per s). Needs seven samples, three of them moving.
 pub fn rest(series: &Series, rough_s: f64, along: Along, speed: f64, step_s: f64) -> Option<Rest> {
+    let tried = tried(series, rough_s, along, speed, step_s)?;
+    let best = tried.all.iter().min_by(|a, b| a.cost.total_cmp(&b.cost))?;
+    Some(Rest { time_s: best.time_s, residual: (best.cost / tried.weight).sqrt() })
+}
+
+/// How well each moment near `rough_s` explains both ways of the samples as their [`rest`]: (time, s; log likelihood up
+/// to a constant). What is left of the best fit, but no less than `noise` (body heights), counts as the samples' error,
+/// and it stays alike for `alike_s`: more samples in that while tell no more.
+pub fn likelihood(
+    series: &Series,
+    rough_s: f64,
+    speed: f64,
+    step_s: f64,
+    (noise, alike_s): (f64, f64),
+) -> Option<Vec<(f64, f64)>> {
+    let tried = tried(series, rough_s, Along::Both, speed, step_s)?;
+    let least = tried.all.iter().map(|f| f.cost).fold(f64::MAX, f64::min);
+    let variance = (least / tried.weight / 2.0).max(noise * noise);
+    let scale = 0.5 / variance * (step_s / alike_s).min(1.0);
+    Some(tried.all.iter().map(|f| (f.time_s, (least - f.cost) * scale)).collect())
+}
+
+/// One moment that was tried as the end of the movement.
+struct Tried {
+    /// When the speed came down to the asked level, s.
+    time_s: f64,
+    /// Weighted sum of squares that it leaves.
+    cost: f64,
+}
+
+struct AllTried {
+    all: Vec<Tried>,
+    /// Of all samples.
+    weight: f64,
+}
+
+fn tried(series: &Series, rough_s: f64, along: Along, speed: f64, step_s: f64) -> Option<AllTried> {
     let (before_s, after_s) = (SETTLE_BEFORE_S.max(3.4 * step_s), SETTLE_AFTER_S.max(3.4 * step_s));
     let from = series.times_s.partition_point(|t| *t < rough_s - before_s);
     let to = series.times_s.partition_point(|t| *t <= rough_s + after_s);
@@ -43,28 +80,22 @@ pub fn rest(series: &Series, rough_s: f64, along: Along, speed: f64, step_s: f64
         (inside / (0.2 * before_s)).clamp(0.0, 1.0)
     };
     let weights: Vec<f64> = times.iter().map(weight).collect();
-    let total = weights.iter().sum::<f64>().max(1e-9);
-    let mut best: Option<(f64, f64, f64, f64)> = None;
+    let mut all = Vec::new();
     for corner in
         moments(rough_s - SETTLE_SEARCH_S.max(step_s), rough_s + SETTLE_SEARCH_S.max(step_s), SETTLE_GRID_S)
     {
         let axes: &[&Vec<f64>] = if along == Along::Up { &[&y] } else { &[&x, &y] };
         let fits: Option<Vec<_>> = axes.iter().map(|v| stay_then_bend(times, v, &weights, corner)).collect();
         let Some(fits) = fits else { continue };
-        let cost: f64 = fits.iter().map(|f| f.0).sum();
-        if best.is_none_or(|b| cost < b.0) {
-            // Speed just before the corner, and how it grows going back.
-            let start = fits.iter().map(|f| f.1 * f.1).sum::<f64>().sqrt();
-            let along: f64 = fits.iter().map(|f| f.1 * f.2).sum();
-            let bend = fits.iter().map(|f| f.2 * f.2).sum::<f64>().sqrt();
-            let growth = if start > 1e-6 { 2.0 * along / start } else { 2.0 * bend };
-            best = Some((cost, corner, start, growth));
-        }
+        // Speed just before the corner, and how it grows going back: start + growth·back = speed
+        let start = fits.iter().map(|f| f.1 * f.1).sum::<f64>().sqrt();
+        let along: f64 = fits.iter().map(|f| f.1 * f.2).sum();
+        let bend = fits.iter().map(|f| f.2 * f.2).sum::<f64>().sqrt();
+        let growth = if start > 1e-6 { 2.0 * along / start } else { 2.0 * bend };
+        let back = if start >= speed || growth <= 1e-6 { 0.0 } else { ((speed - start) / growth).min(0.04) };
+        all.push(Tried { time_s: corner - back, cost: fits.iter().map(|f| f.0).sum() });
     }
-    let (cost, corner, start, growth) = best?;
-    // start + growth·back = speed
-    let back = if start >= speed || growth <= 1e-6 { 0.0 } else { ((speed - start) / growth).min(0.04) };
-    Some(Rest { time_s: corner - back, residual: (cost / total).sqrt() })
+    (!all.is_empty()).then(|| AllTried { all, weight: weights.iter().sum::<f64>().max(1e-9) })
 }
 
 /// Least squares of v = c + d·(t − corner) for t ≥ corner, c + a·r + b·r² with r = corner − t before it:

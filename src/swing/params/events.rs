@@ -38,14 +38,22 @@ crate::types::tuned! {
     LOOK_EARLIER_S = 0.09, "s", "own choice", "none noted";
     /// A landing so found is less sure by so much.
     TURNED_FOOT_PM_S = 0.06, "s", "own choice", "none noted";
-    /// The net shows the heel's landing late by so much.
-    NET_HEEL_LAG_S = 0.025, "s", "the bench", "films not noted";
     /// Full weight comes so long after the first touch.
     AFTER_TOUCH_S = 0.055, "s", "middle of the 30 to 80 ms of motion-captured swings", "none noted";
     /// Its standard deviation between swings.
-    AFTER_TOUCH_SD_S = 0.018, "s", "own choice by the same range", "none noted";
+    AFTER_TOUCH_SD_S = 0.02, "s", "own choice by the same range", "made-up points and films, set";
+    /// So likely, against the most usual one, is a landing of any other length.
+    UNUSUAL_LANDING = 0.02, "share", "own choice; 0.02 to 0.1 hardly differ", "made-up points and films, set";
+    /// Less than this is not believed to be left between a foot's points and their fit.
+    LANDING_ERROR = 0.0015, "body heights", "own choice; 0.0008 hardly differs", "made-up films, set";
+    /// What the points of a pose net are off by stays alike for so long.
+    ALIKE_IN_FILM_S = 0.03, "s", "own choice by the cut-off of the feet's smoothing; 0.06 hardly differs", "made-up films, set";
+    /// A landing read from a pose net's points is off by so much more than the points tell, as a standard deviation.
+    NET_LANDING_SD_S = 0.008, "s", "own choice, by what is left on films", "made-up films, set";
+    /// A toe that comes to rest later than this after its heel was not landing: it turns, or is not seen rightly.
+    TURNS_AFTER_S = 0.03, "s", "own choice", "made-up films, set";
     /// A heel comes down at about this speed at the end.
-    HEEL_SPEED = 0.3, "body heights per s", "own choice", "none noted";
+    HEEL_SPEED = 0.5, "body heights per s", "read off the true points", "made-up films, set";
     /// A toe twice as high as this over its ground is in the air.
     FOOT_LIFTED = 0.012, "body heights", "own choice", "none noted";
     /// A false point after contact may be faster than the hands in it: what the ball shows, and a crack that stands
