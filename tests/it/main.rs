@@ -10,6 +10,7 @@ mod house;
 mod made_clip;
 mod measures;
 mod media;
+mod papers;
 mod playable;
 mod pose_reference;
 mod properties;
