@@ -131,8 +131,8 @@ fn command_lines(paper: &str) -> Vec<String> {
             pieces.iter().map(|p| p.trim()).filter(|p| p.starts_with("swingpair ")).map(str::to_owned),
         );
     }
-    // Forms of a command ("swingpair pair [OPTIONS] …") are no command lines.
-    all.retain(|l| !l.contains("[OPTIONS]") && !l.contains("COMMAND"));
+    // A command's name alone, or its form ("swingpair pair [OPTIONS] …"), is no command line.
+    all.retain(|l| l.split_whitespace().count() > 2 && !l.contains("[OPTIONS]") && !l.contains("COMMAND"));
     all
 }
 
@@ -179,7 +179,7 @@ fn every_command_line_is_understood() {
 fn options_of(command: &str) -> BTreeSet<String> {
     let run = swingpair().args([command, "--help"]).output().unwrap();
     let help = String::from_utf8(run.stdout).unwrap();
-    let options = help.lines().map(str::trim).filter(|l| l.starts_with('-'));
+    let options = help.lines().filter(|l| l.starts_with("  ")).map(str::trim).filter(|l| l.starts_with('-'));
     options.filter_map(|l| long_options(l).into_iter().next()).collect()
 }
 
