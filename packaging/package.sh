@@ -120,7 +120,9 @@ fi
 
 # --- licences and sources ----------------------------------------------------------------------------------------
 of_source() { (cd "$root/source" && sed -n 's/^Version: //p' "$1"_*.dsc | head -n 1); }
-cp "$tree"/{README.md,LICENSE-MIT,LICENSE-APACHE} "$folder/"
+cp -r "$tree"/{README.md,CHANGELOG.md,docs,LICENSE-MIT,LICENSE-APACHE} "$folder/"
+mkdir "$folder/fixtures"
+cp "$tree/fixtures/demo-still.png" "$folder/fixtures/"
 cp "$ffmpeg/COPYING.GPLv2" "$ffmpeg/COPYING.GPLv3" "$ffmpeg/COPYING.LGPLv2.1" "$folder/licences/"
 cp "$ffmpeg/LICENSE.md" "$folder/licences/FFmpeg.md"
 cp "$ffmpeg/debian/copyright" "$folder/licences/FFmpeg-copyright.txt"

@@ -4,7 +4,7 @@
 //! Two shares are told apart everywhere: "set" is what constants may be set on, "report" is what is claimed. With
 //! `--points` no film is made: seconds, for work on `swing`. Films are kept in out/accuracy and filmed anew only when
 //! their scenario changed; with `--kept` the points seen before are taken from the sidecars. `--each` adds a line a
-//! reading. The tables go to stdout and, unless `--points` is given, into docs/bench/accuracy.md.
+//! reading. The tables go to stdout; `./dev bench accuracy --write` puts them into docs/bench/accuracy.md.
 
 mod cases;
 mod film_tables;
@@ -19,7 +19,6 @@ mod tables;
 use std::error::Error;
 use std::fmt::Write;
 use std::path::Path;
-use std::process::Command;
 
 use swingpair::demo::scenarios;
 
@@ -27,7 +26,6 @@ use cases::SWINGS;
 use rows::{Case, Row, Share};
 
 const FOLDER: &str = "out/accuracy";
-const SHEET: &str = "docs/bench/accuracy.md";
 /// Made-up swings read as points.
 const MADE_UP_POINTS: usize = 192;
 
@@ -43,12 +41,10 @@ struct Options {
 
 fn main() -> Result<(), Box<dyn Error>> {
     let options = options()?;
-    let mut out = head();
+    let mut out = String::new();
     points(&options, &mut out)?;
     if !options.points {
         films(&options, &mut out)?;
-        std::fs::create_dir_all(Path::new(SHEET).parent().unwrap_or(Path::new(".")))?;
-        std::fs::write(SHEET, &out)?;
     }
     print!("{out}");
     Ok(())
@@ -79,22 +75,6 @@ fn options() -> Result<Options, String> {
         }
     }
     Ok(options)
-}
-
-/// The command and the commit.
-fn head() -> String {
-    let args: Vec<String> = std::env::args().skip(1).collect();
-    let git = |args: &[&str]| {
-        let run = Command::new("git").args(args).output().ok()?;
-        run.status.success().then(|| String::from_utf8_lossy(&run.stdout).trim().to_owned())
-    };
-    let commit = git(&["rev-parse", "--short", "HEAD"]).unwrap_or_else(|| "unknown".to_owned());
-    let changed = git(&["status", "--porcelain", "--", "src", "examples"]).is_some_and(|s| !s.is_empty());
-    format!(
-        "# Accuracy\n\n`./dev bench accuracy {}` at {commit}{}. Written by the bench.\n\n",
-        args.join(" "),
-        if changed { " with changes" } else { "" }
-    )
 }
 
 fn points(options: &Options, out: &mut String) -> Result<(), Box<dyn Error>> {

@@ -42,7 +42,7 @@ fn main() -> std::result::Result<(), Box<dyn std::error::Error>> {
     let each = only.is_some();
     let dir = tempfile_dir()?;
     for with_picture in [true, false] {
-        println!("\n{}\n", if with_picture { "With the picture:" } else { "Sound alone:" });
+        println!("\n## {}\n", if with_picture { "With the picture" } else { "Sound alone" });
         println!(
             "| sound | pairs | refused | wrong | median, ms | 90 % | worst | inside ± | drift, median, ppm | worst | inside ± |"
         );
@@ -100,13 +100,13 @@ fn one(case: Case, seed: u64, dir: &Path, row: &mut Row, each: bool, with_pictur
     let Some(angles) = angles else {
         row.refused += 1;
         if each {
-            println!("  seed {seed}: refused: {reported}");
+            eprintln!("  seed {seed}: refused: {reported}");
         }
         return Ok(());
     };
     if !case.is_one_swing() {
         row.wrong += 1;
-        println!("  seed {seed}: answered: {reported}");
+        eprintln!("  seed {seed}: answered: {reported}");
         return Ok(());
     }
     let contacts = [&scenarios[0], &scenarios[1]].map(|s| s.contact_s * ppm(s));
@@ -124,7 +124,7 @@ fn one(case: Case, seed: u64, dir: &Path, row: &mut Row, each: bool, with_pictur
         row.drift_inside += usize::from(drift.is_some_and(|d| error <= d.plus_minus_ppm));
     }
     if each || error_s.abs() > WRONG_S.max(angles.offset.plus_minus_s) {
-        println!("  seed {seed}: off by {:.2} ms: {reported}", error_s * 1e3);
+        eprintln!("  seed {seed}: off by {:.2} ms: {reported}", error_s * 1e3);
     }
     Ok(())
 }

@@ -1,4 +1,4 @@
-//! Runs that are killed, stopped, starved of room or in each other's way: the table of DEVELOPERS.md.
+//! Runs that are killed, stopped, out of space or in each other's way: docs/bench/ends.md.
 //! `./dev bench ends`
 //!
 //! The built program works in folders of its own on copies of two made-up reps. After every run four things are asked:

@@ -1,5 +1,5 @@
-//! Every kind of footage, made and real: what was put in, what ffprobe says, what the program reads. The table of
-//! DEVELOPERS.md: `./dev bench footage [--only WORD]`; the files stay in out/footage to be looked at.
+//! Every kind of footage, made and real: what was put in, what ffprobe says, what the program reads. The table is
+//! docs/bench/footage.md: `./dev bench footage [--only WORD]`; the files stay in out/footage to be looked at.
 //!
 //! A made file shows its pictures' own numbers and eight patches of known colour (card.rs), so that it is seen whether
 //! each picture is the right one, the right way up, at the time ffprobe tells, in the right colours.

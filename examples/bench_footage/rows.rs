@@ -482,7 +482,7 @@ fn damage() -> Vec<Row> {
             "MP4, its index missing",
             "noindex.mp4",
             film(),
-            Expect::Refused("no picture that can be played"),
+            Expect::Refused("missing"),
             |p| make::keep(p, 0.0, 0.67, true),
         ),
         changed("MP4, noise in the middle", "noise.mp4", film(), lost((36, 59), "pictures_missing"), |p| {

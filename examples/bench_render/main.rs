@@ -1,4 +1,4 @@
-//! What making a clip costs beside the bare job of the ffmpeg command line: the table of DEVELOPERS.md.
+//! What making a clip costs beside the bare job of the ffmpeg command line: docs/bench/render.md.
 //! `./dev bench render [--rounds N] [--only NAME]`
 //!
 //! Both sides run as programs of their own, in turn, on the same clips with the same encoder settings; each row

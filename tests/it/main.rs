@@ -11,6 +11,7 @@ mod made_clip;
 mod measures;
 mod media;
 mod no_swing;
+mod papers;
 mod playable;
 mod pose_reference;
 mod properties;
