@@ -3,6 +3,7 @@
 use std::fs;
 use std::path::Path;
 
+use crate::messages::media as messages;
 use crate::store::AtomicFile;
 use crate::types::{Error, Result};
 
@@ -20,12 +21,8 @@ pub fn check_target(target: &Path) -> Result<()> {
 pub fn check_target_of(target: &Path, endings: &[&str]) -> Result<()> {
     let ending = target.extension().and_then(|e| e.to_str()).unwrap_or_default();
     if !target.is_dir() && !endings.iter().any(|e| e.eq_ignore_ascii_case(ending)) {
-        let has = if ending.is_empty() { "has no ending".into() } else { format!("ends in .{ending}") };
-        let made = match endings {
-            [one] => format!(".{one} is made"),
-            [most @ .., last] => format!(".{} and .{last} are made", most.join(", .")),
-            [] => "nothing is made".to_owned(),
-        };
+        let has = if ending.is_empty() { messages::NO_ENDING.into() } else { messages::ends_in(ending) };
+        let made = messages::written(endings);
         return Err(Error::Ending { path: target.to_owned(), has, made });
     }
     AtomicFile::beside(target).map(drop)

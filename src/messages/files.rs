@@ -2,6 +2,10 @@
 
 use crate::types::Error;
 
+pub const IS_A_FOLDER: &str = "it is a folder";
+pub const NOT_A_REGULAR_FILE: &str = "it is not a regular file";
+pub const NAME_NOT_TEXT: &str = "its name is not valid UTF-8";
+
 /// When a clip was made of footage for the first time.
 pub const ASK_BEFORE_SHARING: &str = "Before you share it, and each time: ask the athlete, and for a minor a parent \
     or guardian too. (Said once for each clip of today.)";

@@ -6,6 +6,7 @@ mod damage;
 mod errors;
 pub mod files;
 pub mod lesson;
+pub mod media;
 pub mod page;
 pub mod pins;
 mod plans;
