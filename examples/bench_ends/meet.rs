@@ -95,7 +95,7 @@ fn vanishing(template: &Template) -> Outcome<Tally> {
         talk.read_to_string(&mut rest)?;
         match (child.wait()?.code(), rest.lines().last().unwrap_or_default()) {
             (Some(0), _) => (),
-            (Some(1), reported) if reported.contains("its folder is not there any more") => row.ended += 1,
+            (Some(1), reported) if reported.contains("its folder no longer exists") => row.ended += 1,
             (code, reported) => {
                 eprintln!("WRONG WORDS: {code:?} {reported}");
                 row.words += 1;

@@ -328,13 +328,13 @@ mod tests {
     #[test]
     fn wrong_words_are_named_with_line_and_nearest() {
         for (text, said) in [
-            (ONE.replace("name", "nmae"), "line 3: there is no “nmae” here; the nearest is “name”"),
-            (format!("{ONE}dat = 2026-03-07\n"), "line 5: there is no “dat” here; the nearest is “date”"),
+            (ONE.replace("name", "nmae"), "line 3: unknown word “nmae”; did you mean “name”"),
+            (format!("{ONE}dat = 2026-03-07\n"), "line 5: unknown word “dat”; did you mean “date”"),
             (
                 ONE.replace("[[hitter]]\n", "[[hitter]]\nwatch = [\"stride_lenght\"]\n"),
-                "the nearest is “stride_length”",
+                "did you mean “stride_length”",
             ),
-            (ONE.replace("[[hitter]]\n", "[make]\nclip = \"quik\"\n[[hitter]]\n"), "the nearest is “quick”"),
+            (ONE.replace("[[hitter]]\n", "[make]\nclip = \"quik\"\n[[hitter]]\n"), "did you mean “quick”"),
             (format!("{ONE}date = \"March 7\"\n"), "day 1: “March 7” is no date"),
             (ONE.replace("lesson = 1", "lesson = 2"), "form 2"),
             ("lesson = 1\n".to_owned(), "names no hitter"),

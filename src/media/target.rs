@@ -22,7 +22,7 @@ pub fn check_target_of(target: &Path, endings: &[&str]) -> Result<()> {
     let ending = target.extension().and_then(|e| e.to_str()).unwrap_or_default();
     if !target.is_dir() && !endings.iter().any(|e| e.eq_ignore_ascii_case(ending)) {
         let has = if ending.is_empty() { messages::NO_ENDING.into() } else { messages::ends_in(ending) };
-        let made = messages::written(endings);
+        let made = messages::endings(endings);
         return Err(Error::Ending { path: target.to_owned(), has, made });
     }
     AtomicFile::beside(target).map(drop)
@@ -72,7 +72,7 @@ mod tests {
     fn other_kinds_have_endings_of_their_own() {
         let folder = tempfile::tempdir().unwrap();
         let wrong = check_target_of(&folder.path().join("sheet.jpg"), &["png", "pdf"]).unwrap_err();
-        let said = "its name ends in .jpg; only .png and .pdf are made, so give a name that ends so";
+        let said = "its name ends in .jpg; use .png or .pdf";
         assert!(wrong.to_string().ends_with(said), "{wrong}");
         check_target_of(&folder.path().join("sheet.png"), &["png", "pdf"]).unwrap();
     }

@@ -123,18 +123,17 @@ pub fn sound_unwritable(rate_hz: u32) -> String {
 // The name of a file to write.
 
 pub const NO_ENDING: &str = "has no extension";
-pub const NONE_WRITTEN: &str = "nothing can be written";
 
 pub fn ends_in(ending: &str) -> String {
     format!("ends in .{ending}")
 }
 
-/// What can be written: ".png and .pdf".
-pub fn written(endings: &[&str]) -> String {
-    match endings {
-        [] => NONE_WRITTEN.to_owned(),
-        [one] => format!(".{one} can be written"),
-        [most @ .., last] => format!(".{} and .{last} can be written", most.join(", .")),
+/// The extensions to choose from: ".png or .pdf".
+pub fn endings(all: &[&str]) -> String {
+    match all {
+        [] => String::new(),
+        [one] => format!(".{one}"),
+        [most @ .., last] => format!(".{} or .{last}", most.join(", .")),
     }
 }
 

@@ -5,9 +5,9 @@ pub const SLOWED_PART: &str = "a part of it plays slower than the rest";
 pub const LOCATION: &str = "It holds the place where it was filmed: whoever gets this file can see it. Clips made here hold \
     no such thing.";
 pub const ENDS_TOO_SOON: &str =
-    "The file ends too soon: a part of it is missing. Copy it from the phone again.";
+    "The file is incomplete. Copy it from the phone again.";
 /// As the cause of what follows.
-pub const CUT_SHORT: &str = "the file ends too soon, a part of it is missing";
+pub const CUT_SHORT: &str = "the file is incomplete";
 pub const SPOILT: &str = "the file is damaged";
 pub const INTERLACED: &str = "It is interlaced: each stored picture holds two moments; it is read as one picture for each, half as sharp.";
 

@@ -77,7 +77,7 @@ fn a_folder_that_vanishes_is_said() {
     talk.read_to_string(&mut rest).unwrap();
     assert_eq!(child.wait().unwrap().code(), Some(1), "{rest}");
     let reported = rest.lines().last().unwrap();
-    assert!(reported.contains("out.mp4: cannot be written (its folder is not there any more)"), "{reported}");
+    assert!(reported.contains("out.mp4: cannot be written (its folder no longer exists)"), "{reported}");
     assert!(!gone.exists());
 }
 

@@ -161,7 +161,7 @@ fn a_film_that_cannot_be_read_is_told_once_and_its_folder_not_twice() {
     let said = swingpair!["lesson", file];
     assert_eq!(said.code, Some(3), "{}", said.err);
     let all = format!("{}{}", said.out, said.err);
-    assert_eq!(all.matches("no picture that can be played").count(), 1, "{all}");
+    assert_eq!(all.matches("is not a playable video").count(), 1, "{all}");
     let place = dir.path().display().to_string();
     assert!(all.lines().all(|line| line.matches(&place).count() <= 1), "{all}");
     assert!(said.err.contains("broken.mp4 failed"), "{}", said.err);

@@ -172,19 +172,19 @@ fn of_a_film_cut_short_that_is_said_first() {
     ] {
         let said = super::films::run(&words);
         assert_eq!((said.code, said.out.as_str()), (Some(1), ""), "{words:?} {said:?}");
-        let first = format!("error: {}: the file ends too soon", cut.display());
+        let first = format!("error: {}: the file is incomplete", cut.display());
         assert!(said.err.starts_with(&first) && said.err.contains("copy it from the phone"), "{}", said.err);
         assert!(!said.err.contains("--hitter"), "{}", said.err);
     }
     let said = swingpair!["reps", cut];
     let place = |word: &str| said.err.find(word).unwrap_or(usize::MAX);
-    assert!(place("ends too soon") < usize::MAX, "{said:?}");
+    assert!(place("is incomplete") < usize::MAX, "{said:?}");
     let lesson = folder.path().join("lesson.toml");
     let text =
         "lesson = 1\n[[hitter]]\nname = \"Wren\"\n[[hitter.day]]\nreps = [\"cut.mp4\", \"best.mp4\"]\n";
     std::fs::write(&lesson, text).unwrap();
     let said = swingpair!["lesson", lesson];
-    assert!(said.out.contains("could not be read (the file ends too soon"), "{said:?}");
+    assert!(said.out.contains("could not be read (the file is incomplete"), "{said:?}");
 
     let last = changed(&folder, "today", "last.mp4", &["-movflags", "-faststart"]);
     let whole = std::fs::read(&last).unwrap();
@@ -192,7 +192,7 @@ fn of_a_film_cut_short_that_is_said_first() {
     for job in ["read", "probe", "check", "reps"] {
         let said = swingpair!["-q", job, last];
         assert_eq!(said.code, Some(1), "{said:?}");
-        assert!(said.err.contains("last.mp4: the file ends too soon"), "{}", said.err);
+        assert!(said.err.contains("last.mp4: the file is incomplete"), "{}", said.err);
     }
 }
 

@@ -52,12 +52,12 @@ fn clips_that_cannot_be_read() {
     std::fs::write(at("cut.mp4"), &film[..film.len() / 3]).unwrap();
     let good = at("today.mp4");
     for (name, needles) in [
-        ("missing.mp4", ["there is no such file", "check the name"]),
+        ("missing.mp4", ["no such file", "check the name"]),
         ("empty.mp4", ["is empty", "copy it from the phone again"]),
-        ("text.mp4", ["no picture that can be played", "give a video file"]),
+        ("text.mp4", ["is not a playable video", "give a video file"]),
         ("folder.mp4", ["it is a folder", "check that it is a file"]),
-        ("one.mp4", ["1 picture(s)", "film the whole swing"]),
-        ("nobody.mp4", ["no person was found", "film the whole body"]),
+        ("one.mp4", ["1 frame(s)", "film the whole swing"]),
+        ("nobody.mp4", ["nobody was found", "film the whole body"]),
     ] {
         let needles = [name, needles[0], needles[1]];
         refused(folder.path(), 1, &needles, &words!["read", at(name)]);
@@ -95,14 +95,14 @@ fn places_that_cannot_be_written() {
     let at = |name: &str| folder.path().join(name);
     let before = [&a, &b].map(|p| std::fs::read(p).unwrap());
     for (code, target, needles) in [
-        (2, a.clone(), ["today.mp4", "is also an input"]),
-        (2, folder.path().join(".").join("best.mp4"), ["best.mp4", "is also an input"]),
+        (2, a.clone(), ["today.mp4", "is one of the inputs"]),
+        (2, folder.path().join(".").join("best.mp4"), ["best.mp4", "is one of the inputs"]),
         (1, at("no/out.mp4"), ["no/out.mp4", "its folder does not exist"]),
-        (2, at("out"), ["has no ending", "only .mp4, .m4v and .mov are made, so give a name that ends so"]),
+        (2, at("out"), ["has no extension", "use .mp4, .m4v or .mov"]),
         (
             2,
             at("out.avi"),
-            ["ends in .avi", "only .mp4, .m4v and .mov are made, so give a name that ends so"],
+            ["ends in .avi", "use .mp4, .m4v or .mov"],
         ),
         (1, folder.path().to_owned(), ["it is a folder", "choose another place"]),
         (1, PathBuf::from("/proc/out.mp4"), ["/proc/out.mp4", "choose another place"]),

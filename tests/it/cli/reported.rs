@@ -165,9 +165,9 @@ fn a_lesson_leaves_out_by_name_the_reps_of_a_hitter_who_bats_from_the_other_side
 #[test]
 fn a_lesson_says_what_side_and_place_may_be() {
     for (hitter, day, words) in [
-        ("bats = \"rigth\"", "", "the nearest is “right”"),
-        ("", "pitcher = \"towards\"", "the nearest is “toward”"),
-        ("", "pitcher = \"mound\"", "“mound” here; the words are left, right"),
+        ("bats = \"rigth\"", "", "did you mean “right”"),
+        ("", "pitcher = \"towards\"", "did you mean “toward”"),
+        ("", "pitcher = \"mound\"", "“mound”; choose from left, right"),
     ] {
         let (_folder, file) = lesson(hitter, day);
         let said = swingpair!["lesson", file, "--jobs"];
