@@ -148,21 +148,17 @@ impl ClipOptions {
             }
         }
         if let Some(note) = self.voice.as_ref().filter(|v| v.rate_hz != SOUND_HZ) {
-            return Err(Error::Internal(format!(
-                "the note comes at {} Hz instead of {SOUND_HZ}",
-                note.rate_hz
-            )));
+            return Err(Error::Internal(messages::output::note_rate(note.rate_hz, SOUND_HZ)));
         }
         let slow = self.slow.unwrap_or(usual_slow());
         if !(0.25..=100.0).contains(&slow) {
-            return Err(Error::Usage(format!("--slow {slow} must be between 0.25 and 100")));
+            return Err(Error::Usage(messages::output::slow_out_of_range(slow)));
         }
         if !(1..=120).contains(&self.rate_hz) {
-            let rate_hz = self.rate_hz;
-            return Err(Error::Usage(format!("{rate_hz} pictures a second must be between 1 and 120")));
+            return Err(Error::Usage(messages::output::rate_out_of_range(self.rate_hz)));
         }
         if let Some(plan) = &self.plan {
-            plan.check().map_err(|e| Error::Usage(format!("the plan cannot be used: {e}")))?;
+            plan.check().map_err(|e| Error::Usage(messages::output::plan_unusable(&e)))?;
             plan.check_letters()?;
         }
         Ok(())
@@ -198,16 +194,11 @@ const SIZES: std::ops::RangeInclusive<usize> = 256..=4320;
 const LONGEST_SHAPE: f64 = 2.4;
 
 fn check_size(width: usize, height: usize) -> Result<()> {
-    let (lo, hi) = (SIZES.start(), SIZES.end());
     if [width, height].iter().any(|v| v % 2 == 1 || !SIZES.contains(v)) {
-        return Err(Error::Usage(format!(
-            "the size {width}x{height} must be even and between {lo} and {hi}; the smallest is {lo}x{lo}"
-        )));
+        return Err(Error::Usage(messages::output::size_out_of_range(width, height, &SIZES)));
     }
     if width.max(height) as f64 > LONGEST_SHAPE * width.min(height) as f64 {
-        return Err(Error::Usage(format!(
-            "the size {width}x{height} is too narrow; its longer side may be at most {LONGEST_SHAPE} times the shorter"
-        )));
+        return Err(Error::Usage(messages::output::size_too_narrow(width, height, LONGEST_SHAPE)));
     }
     Ok(())
 }
@@ -239,7 +230,7 @@ fn sound(
             soundtrack::soundtrack(&sound?, beats, f64::from(rate_hz), heard)
         }
         Err(error) => {
-            warnings.push(Warning::new("sound_unreadable", messages::without_sound(&error)));
+            warnings.push(Warning::new("sound_unreadable", messages::output::without_sound(&error)));
             None
         }
     }
@@ -314,7 +305,7 @@ pub fn make(
     let fit = fit::within(most, options.crf, |crf| {
         let write = media::WriteOptions { crf, ..write.clone() };
         let writer = media::Writer::create(target, &write)?;
-        progress.begin(messages::MAKING, beats.len() as u64);
+        progress.begin(messages::output::MAKING, beats.len() as u64);
         let films = [today, reference].map(|side| side.film());
         let under = [today, reference].map(|side| side.second.map(|s| Film { clip: s.clip, ..side.film() }));
         let [left, right] = [0, 1].map(|i| under[i].as_ref().map(|film| film as &dyn Footage));
@@ -364,7 +355,7 @@ fn alone(reading: &Reading) -> Result<Pairing> {
     let known = SUREST.iter().find_map(|e| reading.events.get_key_value(e));
     let Some((&event, at)) = known.or_else(|| reading.events.first_key_value()) else {
         let path = reading.clip.path.clone();
-        return Err(Error::NoSwing { path, cause: "it shows no event".to_owned() });
+        return Err(Error::NoSwing { path, cause: messages::output::NO_EVENT.to_owned() });
     };
     let knot = Knot { event, today_s: at.time_s, reference_s: at.time_s };
     Ok(Pairing {
@@ -384,8 +375,8 @@ const USUAL: Layout = Layout::SideBySide;
 fn chosen(asked: Option<Layout>, pairing: &Pairing, warnings: &mut Vec<Warning>) -> Layout {
     match (asked, &pairing.registration) {
         (Some(Layout::Ghost), None) => {
-            let why = pairing.why_no_registration.as_deref().unwrap_or(messages::NO_REGISTRATION);
-            let warning = Warning::new("ghost_impossible", messages::ghost_impossible(why, USUAL.word()));
+            let why = pairing.why_no_registration.as_deref().unwrap_or(messages::output::NO_REGISTRATION);
+            let warning = Warning::new("ghost_impossible", messages::output::ghost_impossible(why, USUAL.word()));
             if !warnings.contains(&warning) {
                 warnings.push(warning);
             }

@@ -7,11 +7,14 @@ mod errors;
 pub mod files;
 pub mod lesson;
 pub mod media;
+pub mod output;
 pub mod page;
 pub mod pins;
+pub mod plan_file;
 mod plans;
 pub mod playable;
 pub mod probe;
+pub mod reading;
 pub mod session;
 
 use std::path::Path;
@@ -31,18 +34,6 @@ pub const NOT_MEASURED: &str = "not measured";
 pub const LIMITS: [&str; 2] = ["Each value comes from one camera view.", "Estimates, not a diagnosis."];
 pub const NOTHING_MEASURED: &str = "No measure could be taken from this swing.";
 pub const NOTHING_SHARED: &str = "No measure could be taken from both swings.";
-pub const MAKING: &str = "making the clip";
-pub const NO_REGISTRATION: &str = "the two bodies could not be matched";
-
-/// Why there is no ghost, and the layout that is used instead.
-pub fn ghost_impossible(why: &str, instead: &str) -> String {
-    format!("no ghost can be laid over ({why}); the clip is made {instead}")
-}
-
-/// Why the made clip is silent.
-pub fn without_sound(why: &crate::types::Error) -> String {
-    format!("the made clip goes without sound ({})", files::cause(why))
-}
 
 /// Numbers drawn beside the body, from one picture.
 pub fn about_deg(deg: f64) -> String {

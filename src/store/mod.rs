@@ -9,6 +9,6 @@ mod two;
 
 pub use atomic::{AtomicFile, folder, write_file};
 pub use folder::{KeptRep, kept, list};
-pub use parse::{from_json, from_toml, nearest};
+pub use parse::{from_json, from_toml, nearest, unknown_variant};
 pub use sidecar::*;
 pub use two::parted;

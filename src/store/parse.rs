@@ -34,6 +34,12 @@ fn with_nearest(message: &str) -> String {
     messages::unknown_word(word, nearest(word, &known), &known)
 }
 
+/// A word that serde would not know, in serde's own form, so that [`from_toml`] finds the nearest.
+pub fn unknown_variant<'a>(word: &str, known: impl Iterator<Item = &'a str>) -> String {
+    let known: Vec<String> = known.map(|k| format!("`{k}`")).collect();
+    format!("unknown variant `{word}`, expected one of {}", known.join(", "))
+}
+
 /// The known word fewest letters away from `word`, unless even that is another word altogether.
 pub fn nearest<'a>(word: &str, known: &[&'a str]) -> Option<&'a str> {
     // Hyphen, space and underline are easily taken for one another.
