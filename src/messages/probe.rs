@@ -1,5 +1,15 @@
 //! What `probe` says of a file.
 
+/// How the colors are coded; `matrix`: its standard, where the file tells it.
+pub fn color(matrix: Option<&str>, wide_gamut: bool, full_range: bool) -> String {
+    let color = match matrix {
+        _ if wide_gamut => "wide color (HDR or BT.2020)",
+        Some(matrix) => matrix,
+        None => "color not tagged",
+    };
+    format!("{color}{}", if full_range { ", full range" } else { "" })
+}
+
 pub const REAL_TIME: &str = "plays in real time";
 pub const SLOWED_PART: &str = "a part of it plays slower than the rest";
 pub const LOCATION: &str = "It holds the place where it was filmed: whoever gets this file can see it. Clips made here hold \

@@ -110,7 +110,7 @@ pub fn poster(clip: &Clip) -> Result<Vec<u8>> {
         clip.cuts(index, Cut::whole(native, (even(native.0), even(native.1))))?.frame_from(index)?;
     let picture = picture.ok_or_else(|| Error::Decode {
         path: facts.path.clone(),
-        cause: format!("picture {index} is not there"),
+        cause: messages::output::frame_missing(index),
     })?;
     png_from_frame(&picture.frame)
 }
@@ -241,7 +241,7 @@ fn cautions(parts: &PageParts) -> String {
     let mut lines: Vec<String> = messages::LIMITS.iter().map(|l| (*l).to_owned()).collect();
     lines.push(messages::page::PLUS_MINUS.to_owned());
     lines.extend(
-        parts.pairing.why_no_registration.iter().map(|why| format!("Not laid over each other: {why}.")),
+        parts.pairing.why_no_registration.iter().map(|why| messages::reading::not_aligned(why)),
     );
     let named = |w: &&Warning| !NAMES_A_FILE.contains(&w.code.as_str());
     lines.extend(parts.warnings.iter().filter(named).map(|w| w.text.clone()));

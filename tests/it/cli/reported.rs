@@ -89,7 +89,7 @@ fn why_prints_every_explanation_with_its_score_the_best_first() {
     assert!(all.windows(2).all(|w| w[0].1 >= w[1].1), "{}", said.out);
     let (_, score, best) = &all[0];
     assert!(*score > 0.0 && best.starts_with("bats right, seen from behind, pitcher away"), "{best}");
-    for words in ["moves as a swing", "stands so", "wraps", "quiet", "plant ", "contact "] {
+    for words in ["moves like a swing", "stands like a hitter", "wraps", "quiet", "plant ", "contact "] {
         assert!(said.out.matches(words).count() >= all.len(), "{words}: {}", said.out);
     }
     // The best is what a reading says.
