@@ -30,8 +30,8 @@ pub fn shared(sounds: usize, alike: bool) -> String {
 pub const TOO_SHORT_FOR_DRIFT: &str = "not measured: needs sounds a minute apart";
 pub const OTHER_PLACES: &str =
     "Sounds from elsewhere, as loud as the hitter's own, disagree with it; the ± covers them.";
-pub const BY_CONTACT: &str = "The offset rests on a single sound, which is contact according to the picture. That both \
-    clips show the same swing is your word.";
+pub const BY_CONTACT: &str = "The offset rests on a single sound, which is contact according to the picture. Whether \
+    both clips show the same swing could not be checked.";
 pub const NOT_LOOKED_AT: &str =
     "The offset was not checked against the picture because a clip is longer than two minutes; cut out the swing to have it checked.";
 
@@ -62,8 +62,8 @@ pub fn unheard(why: &Unheard, clips: [&Path; 2]) -> String {
 pub fn sees_the_same(clips: [&Path; 2], view: &str) -> String {
     let [a, b] = clips.map(file_name);
     format!(
-        "{a} and {b} are both seen from {view}. Two angles should show two sides, so these may be two different swings; that \
-         they are one swing is your word."
+        "{a} and {b} are both seen from {view}. Two angles should show two sides, so these may be two different swings; \
+         whether they are one could not be checked."
     )
 }
 

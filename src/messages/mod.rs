@@ -3,11 +3,14 @@
 pub mod angles;
 pub mod changed;
 mod damage;
+pub mod demo;
 mod errors;
 pub mod files;
 pub mod lesson;
+pub mod lesson_file;
 pub mod media;
 pub mod output;
+pub mod pairing;
 pub mod page;
 pub mod pins;
 pub mod plan_file;
