@@ -135,7 +135,7 @@ fn what_was_not_asked_for_is_not_replaced() {
     let clips = two(&folder);
     let said = swingpair!["-q", "demo", folder.path()];
     assert_eq!(said.code, Some(1), "{}", said.err);
-    assert!(said.err.contains("which is no made-up film"), "{}", said.err);
+    assert!(said.err.contains("is not a demo video"), "{}", said.err);
     let hashes = clips.each_ref().map(|p| store::content_hash(p).unwrap());
     let page = folder.path().join("lena.html");
     let dear = page.with_extension("mp4");

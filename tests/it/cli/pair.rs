@@ -176,7 +176,7 @@ fn two_angles_of_one_swing() {
     assert_eq!(reported["today"]["hitter"]["view"], "open_side");
     assert_eq!(reported["reference"]["hitter"]["view"], "from_behind");
     assert!(reported["registration"].is_null());
-    let why = "filmed from different sides (open side and from behind)";
+    let why = "filmed from different sides, open side and from behind";
     assert!(
         reported["why_no_registration"].as_str().unwrap().contains(why),
         "{}",
