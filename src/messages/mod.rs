@@ -6,6 +6,7 @@ mod damage;
 pub mod demo;
 mod errors;
 pub mod files;
+pub mod keypoints;
 pub mod lesson;
 pub mod lesson_file;
 pub mod media;
@@ -19,6 +20,8 @@ pub mod playable;
 pub mod probe;
 pub mod reading;
 pub mod session;
+pub mod swing_search;
+pub mod tracking;
 
 use std::path::Path;
 

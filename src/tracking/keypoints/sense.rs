@@ -3,6 +3,7 @@
 
 use super::super::params::{BODY_TURNS_S, CLEARLY_APART, POINTS_LATE_S, SMALLEST_BODY_PX, TOES_POINT};
 use crate::math::median_of;
+use crate::messages::keypoints as messages;
 use crate::tracking::hitter::bursts;
 use crate::tracking::stature::standing_height_px;
 use crate::types::{Part, Point, Pose, Track, Warning};
@@ -16,13 +17,10 @@ pub fn in_picture_px(poses: &mut [Pose], (width, height): (usize, usize)) -> Res
         let within = |p: Point| (-0.1..=1.1).contains(&p.x) && (-0.1..=1.1).contains(&p.y);
         let (inside, all) = counted(poses, within);
         if 20 * inside < 19 * all || w < 1.0 || h < 1.0 {
-            return Err(format!(
-                "its bodies are only {tall:.2} units tall; give points in px of the picture, or from 0 to 1 with the \
-                 images' width and height"
-            ));
+            return Err(messages::too_small(tall));
         }
         each(poses, |p| Point::new(p.x * w, p.y * h));
-        let text = "The points run from 0 to 1: they were taken as shares of the picture's width and height.";
+        let text = messages::NORMALIZED;
         warnings.push(Warning::new("points_normalised", text));
     }
     let heads_down = median_of(poses.iter().filter_map(head_over_feet)).is_some_and(|up| up < 0.0);
@@ -30,7 +28,7 @@ pub fn in_picture_px(poses: &mut [Pose], (width, height): (usize, usize)) -> Res
         let top = if h >= 1.0 { h } else { highest(poses) };
         each(poses, |p| Point::new(p.x, top - p.y));
         let text =
-            "The points' y runs up, with the head below the feet: they were turned over. COCO's y runs down.";
+            messages::Y_UP;
         warnings.push(Warning::new("y_up", text));
     }
     if w >= 1.0 && h >= 1.0 {
@@ -40,10 +38,7 @@ pub fn in_picture_px(poses: &mut [Pose], (width, height): (usize, usize)) -> Res
         };
         let (inside, all) = counted(poses, within);
         if 2 * inside < all {
-            let text = format!(
-                "Most points lie outside the {width} × {height} picture: they are in another unit or of another \
-                 picture. Times and shares of the height are not touched by it."
-            );
+            let text = messages::points_outside(width, height);
             warnings.push(Warning::new("points_outside", text));
         }
     }
@@ -109,8 +104,7 @@ pub fn sides(track: &mut Track) -> Vec<Warning> {
     if !wrong.is_empty() {
         warnings.push(Warning::new(
             "sides_contradict",
-            "Left and right of the legs contradict the shoulders’ all the time: they were taken the other way round. \
-             Which side the hitter bats from is unsure.",
+            messages::SIDES_CONTRADICT,
         ));
     }
     if let [Some(l), Some(r)] = toes {
@@ -126,11 +120,7 @@ pub fn sides(track: &mut Track) -> Vec<Warning> {
             let (sides, feet) = if shoulders > 0.0 { ("chest", "away from") } else { ("back", "at") };
             warnings.push(Warning::new(
                 "sides_mirrored",
-                format!(
-                    "Left and right may be swapped, as in a mirrored film: by them the hitter’s {sides} is seen, but \
-                     the toes point {feet} the camera. The side of the plate and the view are then the other ones; \
-                     front foot, times and lengths stay."
-                ),
+                messages::sides_mirrored(sides, feet),
             ));
         }
     }
@@ -145,7 +135,7 @@ pub fn seen_throughout(track: &Track, times_s: &[f64]) -> Option<Warning> {
     partial.then(|| {
         Warning::new(
             "points_partial",
-            format!("The hitter’s points run from {first:.2} to {last:.2} s of {:.2} s only.", end - begin),
+            messages::points_partial(first, last, end - begin),
         )
     })
 }
