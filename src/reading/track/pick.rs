@@ -99,7 +99,7 @@ pub fn decide(probed: &[Probed]) -> Result<Vec<usize>, String> {
     match order.first().and_then(|i| probed.get(*i)) {
         Some(_) if !swings.is_empty() => Ok(swings.into_iter().map(|s| s.0).collect()),
         Some(Probed { burst, .. }) => Err(no_swing_cause(burst)),
-        None => Err("nobody stays in the picture long enough".to_owned()),
+        None => Err(messages::swing_search::NOBODY_LONG.to_owned()),
     }
 }
 
@@ -130,17 +130,13 @@ pub fn several(times_s: &[f64]) -> Option<Warning> {
 fn no_swing_cause(burst: &Burst) -> String {
     let cause = match burst.why_not() {
         Some(NoSwing::Slow) | None => {
-            return format!(
-                "the fastest movement of the hands is {:.1} body heights a second, a swing has more than {:.1}; \
-                 if it was filmed in slow motion, give --recorded-at HZ",
-                burst.speed, SLOWEST_SWING
-            );
+            return messages::swing_search::hands_slow(burst.speed, SLOWEST_SWING);
         }
-        Some(NoSwing::Apart) => "the hands move fast, but not together on one bat",
-        Some(NoSwing::NotStanding) => "the one whose hands move fast does not stand upright",
-        Some(NoSwing::OnTheWay) => "the one whose hands move fast walks or runs",
+        Some(NoSwing::Apart) => messages::swing_search::HANDS_APART,
+        Some(NoSwing::NotStanding) => messages::swing_search::NOT_STANDING,
+        Some(NoSwing::OnTheWay) => messages::swing_search::WALKING,
         Some(NoSwing::AtomicFile) => {
-            "the hands move fast, but stay low, as in a bunt or a swing that was held back"
+            messages::swing_search::HANDS_LOW
         }
     };
     cause.to_owned()
@@ -155,7 +151,7 @@ pub fn doubts(poses: &[Pose], presence: &[f32], (width, height): (f64, f64)) -> 
     if share(unsure, presence.len()) > 0.1 {
         let percent = 100.0 * share(unsure, presence.len());
         let text =
-            format!("The hitter could not be made out in {percent:.0} % of the pictures of the swing.");
+            messages::swing_search::hard_to_see(percent);
         warnings.push(Warning::new("hitter_hard_to_see", text));
     }
     let inside = |p: Point| p.x >= 0.0 && p.y >= 0.0 && p.x <= width && p.y <= height;
@@ -163,7 +159,7 @@ pub fn doubts(poses: &[Pose], presence: &[f32], (width, height): (f64, f64)) -> 
     let cut = seen.iter().filter(|p| p.spots.iter().flatten().any(|s| !inside(s.at))).count();
     if share(cut, seen.len()) > 0.1 {
         let percent = 100.0 * share(cut, seen.len());
-        let text = format!("Part of the hitter lies outside the picture in {percent:.0} % of the swing.");
+        let text = messages::swing_search::cut_off(percent);
         warnings.push(Warning::new("hitter_cut_off", text));
     }
     warnings
