@@ -20,6 +20,7 @@ pub mod playable;
 pub mod probe;
 pub mod reading;
 pub mod session;
+pub mod swing;
 pub mod swing_search;
 pub mod tracking;
 

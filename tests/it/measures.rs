@@ -112,7 +112,7 @@ fn every_measure_is_given_or_absent_with_a_reason_in_every_view() {
                 let no_stride = id == FootOffToPlant && !truth.events.contains_key(&EventId::FootOff);
                 let no_moment = why.is_some_and(|w| {
                     w.ends_with("was not found")
-                        || w.contains("moments are too unsure")
+                        || w.contains("events are too uncertain")
                         || w.contains("two readings")
                 });
                 assert!(

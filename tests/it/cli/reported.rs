@@ -29,7 +29,7 @@ fn the_side_of_the_plate_is_taken_as_said_and_kept() {
     let said = swingpair!["read", clip, "--json", "--bats", "left"].json();
     assert_eq!(said["hitter"]["bats"], "left");
     let reported = against(&said).unwrap_or_else(|| panic!("{:#}", said["warnings"]));
-    assert!(reported.contains("bats right") && reported.contains("read as you said"), "{reported}");
+    assert!(reported.contains("bats right") && reported.contains("read as you specified"), "{reported}");
     assert_eq!(kept(&clip), json!({"bats": "left"}));
 
     // It holds until something else is said, also in words for people and where all is looked at anew.
