@@ -88,7 +88,7 @@ fn vanishing(template: &Template) -> Outcome<Tally> {
         let mut child = scene.command(&words).spawn()?;
         let mut talk = BufReader::new(child.stderr.take().ok_or("no talk")?);
         let mut line = String::new();
-        while !line.contains("making the clip") && talk.read_line(&mut line)? > 0 {}
+        while !line.contains("making the video") && talk.read_line(&mut line)? > 0 {}
         std::thread::sleep(Duration::from_millis(wait_ms));
         fs::remove_dir_all(scene.path("stick"))?;
         let mut rest = String::new();

@@ -528,13 +528,9 @@ fn damage() -> Vec<Row> {
                 ..Wanted::plain()
             },
         ),
-        changed(
-            "text called MP4",
-            "text.mp4",
-            film(),
-            Expect::Refused("is not a playable video"),
-            |p| Ok(std::fs::write(p, "Dear diary\n".repeat(999))?),
-        ),
+        changed("text called MP4", "text.mp4", film(), Expect::Refused("is not a playable video"), |p| {
+            Ok(std::fs::write(p, "Dear diary\n".repeat(999))?)
+        }),
         changed("nothing in it", "empty.mp4", film(), Expect::Refused("the file is empty"), |p| {
             Ok(std::fs::write(p, "")?)
         }),

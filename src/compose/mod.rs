@@ -376,7 +376,8 @@ fn chosen(asked: Option<Layout>, pairing: &Pairing, warnings: &mut Vec<Warning>)
     match (asked, &pairing.registration) {
         (Some(Layout::Ghost), None) => {
             let why = pairing.why_no_registration.as_deref().unwrap_or(messages::output::NO_REGISTRATION);
-            let warning = Warning::new("ghost_impossible", messages::output::ghost_impossible(why, USUAL.word()));
+            let warning =
+                Warning::new("ghost_impossible", messages::output::ghost_impossible(why, USUAL.word()));
             if !warnings.contains(&warning) {
                 warnings.push(warning);
             }

@@ -49,8 +49,7 @@ impl Screen {
     pub(super) fn check(self, (width, height): (usize, usize), rate_hz: u32) -> Result<()> {
         let level = media::level_needed(width, height, f64::from(rate_hz));
         if level.is_none_or(|l| l > LEVEL) || rate_hz > 30 {
-            let reported =
-                messages::beyond_screen((width, height), rate_hz, self.word(), self.upright());
+            let reported = messages::beyond_screen((width, height), rate_hz, self.word(), self.upright());
             return Err(Error::Usage(reported));
         }
         Ok(())

@@ -196,7 +196,7 @@ mod tests {
         let dear = folder.path().join("best.mp4");
         std::fs::write(&dear, "a coach's own").unwrap();
         let reported = film_two_reps(folder.path(), &NoProgress, &Cancel::default()).unwrap_err().to_string();
-        assert!(reported.contains("best.mp4") && reported.contains("no made-up film"), "{reported}");
+        assert!(reported.contains("best.mp4") && reported.contains("not a demo video"), "{reported}");
         assert_eq!(std::fs::read(&dear).unwrap(), b"a coach's own");
         assert_eq!(std::fs::read_dir(folder.path()).unwrap().count(), 1);
     }

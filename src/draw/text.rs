@@ -78,9 +78,8 @@ pub struct Letters {
 
 impl Letters {
     pub fn new() -> Result<Self> {
-        let font = |bytes| {
-            Font::try_from_bytes(bytes).ok_or_else(|| Error::Internal(messages::FONT_DAMAGED.into()))
-        };
+        let font =
+            |bytes| Font::try_from_bytes(bytes).ok_or_else(|| Error::Internal(messages::FONT_DAMAGED.into()));
         Ok(Self { semibold: font(SEMIBOLD)?, bold: font(BOLD)?, drawn: Mutex::default() })
     }
 

@@ -334,8 +334,8 @@ mod tests {
             (ONE.replace("lesson = 1", "lesson = 2"), "version 2"),
             ("lesson = 1\n".to_owned(), "names no hitter"),
             (ONE.replace("\"Wren\"", "\"Wren\"\nheight_cm = 17.6"), "height_cm must be"),
-            (format!("{ONE}[[hitter]]\nname = \"Wren\"\n"), "two hitters are called “Wren”"),
-            (format!("{ONE}date = 2026-03-07\n[[hitter.day]]\ndate = 2026-03-07\n"), "two days are called"),
+            (format!("{ONE}[[hitter]]\nname = \"Wren\"\n"), "two hitters are named “Wren”"),
+            (format!("{ONE}date = 2026-03-07\n[[hitter.day]]\ndate = 2026-03-07\n"), "two days are named"),
             ("lesson = \n".to_owned(), "line 1"),
         ] {
             let (_dir, read) = lesson(&[], &text);
@@ -391,6 +391,6 @@ mod tests {
         assert_eq!(names, [("Ives", 2), ("Wren", 1)]);
         assert!(read.hitters[1].days[0].reps[0].behind.is_some());
         let (empty, _) = lesson(&[], "");
-        assert!(super::super::draft(empty.path()).unwrap_err().to_string().contains("no film"));
+        assert!(super::super::draft(empty.path()).unwrap_err().to_string().contains("no videos"));
     }
 }

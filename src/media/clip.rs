@@ -77,10 +77,7 @@ impl Clip {
         }
         let too_short = |frames| Error::TooShort { path: path.to_owned(), frames };
         if index.pts.is_empty() {
-            return Err(Error::NotVideo {
-                path: path.to_owned(),
-                cause: words::NO_TIMES.into(),
-            });
+            return Err(Error::NotVideo { path: path.to_owned(), cause: words::NO_TIMES.into() });
         }
         drop(source);
 
@@ -93,10 +90,7 @@ impl Clip {
         let first = decode_one(path, source)?;
         let lost = index.begin_at(first.pts);
         if lost > 0 {
-            warnings.push(Warning::new(
-                "start_undecodable",
-                words::start_undecodable(lost),
-            ));
+            warnings.push(Warning::new("start_undecodable", words::start_undecodable(lost)));
         }
         let interlaced = first.interlaced && are_halves(path, ffmpeg::open_video(path, &limits)?)?;
         if interlaced {

@@ -118,8 +118,10 @@ fn copied(clip: &Clip, seek_to: i64, first: usize, to: usize, target: &Path) -> 
                 continue;
             }
         }
-        let out =
-            output.stream(place).map(|s| s.time_base()).ok_or_else(|| failed(messages::media::STREAM_GONE.into()))?;
+        let out = output
+            .stream(place)
+            .map(|s| s.time_base())
+            .ok_or_else(|| failed(messages::media::STREAM_GONE.into()))?;
         let shift = (begin_s / f64::from(base)).round() as i64;
         packet.set_pts(packet.pts().map(|t| t - shift));
         packet.set_dts(packet.dts().map(|t| t - shift));

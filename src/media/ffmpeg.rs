@@ -138,7 +138,10 @@ pub(super) fn open_input(path: &Path, limits: &Limits) -> Result<Opened> {
     }
     // A pipe or a device may keep us waiting for ever.
     if !facts.is_file() {
-        return Err(Error::Unreadable { path: path.to_owned(), cause: messages::files::NOT_A_REGULAR_FILE.into() });
+        return Err(Error::Unreadable {
+            path: path.to_owned(),
+            cause: messages::files::NOT_A_REGULAR_FILE.into(),
+        });
     }
     if facts.len() == 0 {
         return Err(Error::Empty { path: path.to_owned() });

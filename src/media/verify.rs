@@ -118,11 +118,7 @@ fn decoded(path: &Path, source: ffmpeg::Source, wanted: &Wanted) -> std::result:
     while pictures.next_frame().map_err(text)?.is_some() {
         count += 1;
     }
-    if last + count == frames {
-        Ok(frames)
-    } else {
-        Err(messages::last_frames_of(count, frames - last))
-    }
+    if last + count == frames { Ok(frames) } else { Err(messages::last_frames_of(count, frames - last)) }
 }
 
 struct Stored {

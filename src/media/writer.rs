@@ -371,8 +371,7 @@ fn check(options: &WriteOptions) -> Result<()> {
 }
 
 fn video_encoder(options: &WriteOptions) -> std::result::Result<encoder::video::Encoder, String> {
-    let codec = encoder::find_by_name("libx264")
-        .ok_or(messages::media::NO_ENCODER)?;
+    let codec = encoder::find_by_name("libx264").ok_or(messages::media::NO_ENCODER)?;
     let text = |e: ff::Error| e.to_string();
     let rate = ff::Rational::new(options.rate.0 as i32, options.rate.1 as i32);
     let mut video = ff::codec::Context::new_with_codec(codec).encoder().video().map_err(text)?;

@@ -32,8 +32,7 @@ pub const OTHER_PLACES: &str =
     "Sounds from elsewhere, as loud as the hitter's own, disagree with it; the ± covers them.";
 pub const BY_CONTACT: &str = "The offset rests on a single sound, which is contact according to the picture. Whether \
     both clips show the same swing could not be checked.";
-pub const NOT_LOOKED_AT: &str =
-    "The offset was not checked against the picture because a clip is longer than two minutes; cut out the swing to have it checked.";
+pub const NOT_LOOKED_AT: &str = "The offset was not checked against the picture because a clip is longer than two minutes; cut out the swing to have it checked.";
 
 /// Why sound tells nothing; `clips`: the two files.
 pub fn unheard(why: &Unheard, clips: [&Path; 2]) -> String {
@@ -90,8 +89,11 @@ pub fn two_swings(clips: [&Path; 2], view: &str, measures: &str) -> String {
 
 /// Of an error: neither sound nor picture lines the two up.
 pub fn not_lined_up(why: &str, looked: bool) -> String {
-    let picture =
-        if looked { "plant and contact are not both seen in both clips" } else { "the picture was not checked" };
+    let picture = if looked {
+        "plant and contact are not both seen in both clips"
+    } else {
+        "the picture was not checked"
+    };
     format!(
         "{why}, and {picture}; clap once where both phones can see and hear it, or set contact in both clips with mark"
     )
@@ -180,7 +182,10 @@ pub fn several_splits(word: &str) -> String {
 
 /// `side`: the clip that shows the hitter from the side.
 pub fn turned(side: &Path) -> String {
-    format!("{} shows the side view, so it is used as the first angle: the measures come from it.", file_name(side))
+    format!(
+        "{} shows the side view, so it is used as the first angle: the measures come from it.",
+        file_name(side)
+    )
 }
 
 pub fn given_twice(clip: &Path) -> String {

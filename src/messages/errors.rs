@@ -21,11 +21,9 @@ impl Display for Error {
             Error::Empty { path } => {
                 write!(f, "{}: the file is empty; copy it from the phone again", path.display())
             }
-            Error::NotVideo { path, cause } => write!(
-                f,
-                "{}: is not a playable video ({cause}); give a video file",
-                path.display()
-            ),
+            Error::NotVideo { path, cause } => {
+                write!(f, "{}: is not a playable video ({cause}); give a video file", path.display())
+            }
             Error::TooShort { path, frames } => write!(
                 f,
                 "{}: has only {frames} frame(s), too few to show a swing; film the whole swing",
@@ -46,11 +44,9 @@ impl Display for Error {
                 "{}: {damage}, and no swing was found in what is left ({cause}); copy it from the phone again",
                 path.display()
             ),
-            Error::CutShort { path } => write!(
-                f,
-                "{}: the file is incomplete; copy it from the phone again",
-                path.display()
-            ),
+            Error::CutShort { path } => {
+                write!(f, "{}: the file is incomplete; copy it from the phone again", path.display())
+            }
             Error::NobodyThere { path, x, y, width, height, cause } => write!(
                 f,
                 "{}: no swing was found at {x:.0},{y:.0} ({cause}); point to the hitter's body at stance, in px from the upper left corner of the {width}×{height} frame, or leave out --hitter",

@@ -88,5 +88,8 @@ pub fn points_partial(first_s: f64, last_s: f64, of_s: f64) -> String {
 
 /// A keypoint file of pictures in another shape than the clip's.
 pub fn other_shape(images: (f64, f64), clip: (f64, f64)) -> String {
-    format!("its images are {}×{}, but the clip's upright frames are {}×{}", images.0, images.1, clip.0, clip.1)
+    format!(
+        "its images are {}×{}, but the clip's upright frames are {}×{}",
+        images.0, images.1, clip.0, clip.1
+    )
 }

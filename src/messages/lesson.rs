@@ -107,7 +107,10 @@ pub fn no_reps(folder: &Path) -> String {
 
 pub fn none_marked(folder: &Path, best: bool) -> String {
     let word = if best { "best" } else { "good" };
-    format!("{}: none of its reps is marked {word}; mark one with `swingpair mark REP {word}`", folder.display())
+    format!(
+        "{}: none of its reps is marked {word}; mark one with `swingpair mark REP {word}`",
+        folder.display()
+    )
 }
 
 pub fn several_best(clips: &[PathBuf]) -> String {
@@ -171,8 +174,7 @@ pub fn trends_told(looked_at: usize, alike: bool) -> String {
         n => format!("all {n} measures together"),
     };
     if looked_at == 0 {
-        return "No measure has enough reps to tell a change from chance; every dot is a rep."
-            .to_owned();
+        return "No measure has enough reps to tell a change from chance; every dot is a rep.".to_owned();
     }
     let chance = format!(
         "A change is called real when it is larger than chance alone would make it; for {measures}, that is wrong on at \

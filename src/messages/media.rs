@@ -20,7 +20,8 @@ pub const FRAME_UNLIKE_SCALER: &str = "the frame does not fit the scaler";
 pub const OUT_OF_MEMORY: &str = "out of memory";
 pub const CROP_OUTSIDE: &str = "the crop lies outside the frame";
 pub const PLANE_MISSING: &str = "an image plane is missing";
-pub const SOUND_UNREADABLE: &str = "The clip's audio is in a format this program cannot read, so it is left out.";
+pub const SOUND_UNREADABLE: &str =
+    "The clip's audio is in a format this program cannot read, so it is left out.";
 
 pub fn start_undecodable(lost: usize) -> String {
     format!("The first {lost} frames cannot be decoded and are left out.")

@@ -42,7 +42,9 @@ pub const TWO_MOMENTS: &str =
 
 pub fn bats_unknown(a: Side, b: Side) -> String {
     let [a, b] = [a, b].map(super::side);
-    format!("The hitter may bat {a} or {b}, so only what is the same either way is given. Choose with --bats.")
+    format!(
+        "The hitter may bat {a} or {b}, so only what is the same either way is given. Choose with --bats."
+    )
 }
 
 pub fn against_picture(bats: Side, view: View) -> String {
@@ -124,8 +126,7 @@ pub fn scales_disagree(by: [&str; 2], of: [&str; 2], share: f64, too_long: bool)
 pub const CAMERA_TURNS: &str = "the camera turns with the hitter; film from one place";
 pub const POINTS_UNSEEN: &str = "the points it needs are not visible at that moment";
 pub const ALONG: &str = "not visible from behind or from the front; film from the open side";
-pub const TIMES_UNSURE: &str =
-    "its events are too uncertain from behind or from the front; film from the open side or set them with mark";
+pub const TIMES_UNSURE: &str = "its events are too uncertain from behind or from the front; film from the open side or set them with mark";
 pub const OUT_OF_ORDER: &str = "its two events are out of order";
 pub const NO_BODY_GIVES: &str = "the points give a value that is impossible for a body";
 pub const HANDS_UNSEEN: &str = "the hands are not visible over their first 10 cm";

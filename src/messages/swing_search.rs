@@ -71,3 +71,26 @@ pub const POINTS_TOO_CLOSE: &str = "its two points are less than a pixel apart";
 
 pub const NOT_CUT_HERE: &str = "a video with that name exists and was not cut from this recording";
 pub const FOLDER_FULL: &str = "it is full of folders from earlier runs";
+
+// Several swings.
+
+fn moments(times_s: &[f64]) -> String {
+    times_s.iter().map(|t| format!("{t:.1}")).collect::<Vec<_>>().join(", ")
+}
+
+/// `times_s` in order.
+pub fn several_swings(times_s: &[f64], read_s: f64) -> String {
+    format!(
+        "The clip shows {} movements that may be swings (at {} s); the one at {read_s:.1} s is read. Choose one with --swing 1 to {}.",
+        times_s.len(),
+        moments(times_s),
+        times_s.len()
+    )
+}
+
+/// `times_s` in any order.
+pub fn no_such_swing(nth: usize, times_s: &[f64]) -> String {
+    let mut sorted = times_s.to_vec();
+    sorted.sort_by(f64::total_cmp);
+    format!("there is no swing {nth}; {} were found (at {} s)", sorted.len(), moments(&sorted))
+}

@@ -30,9 +30,10 @@ pub fn lined_up(
     let zero = match knot(wanted) {
         Some(zero) => zero,
         None => {
-            let other = FALLBACKS.into_iter().find_map(knot).ok_or_else(|| Error::Unpairable {
-                cause: messages::no_shared_event(wanted),
-            })?;
+            let other = FALLBACKS
+                .into_iter()
+                .find_map(knot)
+                .ok_or_else(|| Error::Unpairable { cause: messages::no_shared_event(wanted) })?;
             let shown_by = [today.contains_key(&wanted), reference.contains_key(&wanted)];
             let text = messages::sync_fallback(wanted, shown_by, other.event);
             warnings.push(Warning::new("sync_fallback", text));

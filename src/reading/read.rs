@@ -467,9 +467,9 @@ fn assemble(
             Some(Err(why)) => Some(why.as_str()),
             None => Some(messages::swing_search::NO_PICTURES),
         };
-        warnings.extend(why.map(|why| {
-            Warning::new("bat_not_measured", messages::swing_search::bat_not_measured(why))
-        }));
+        warnings.extend(
+            why.map(|why| Warning::new("bat_not_measured", messages::swing_search::bat_not_measured(why))),
+        );
     }
     Ok(Reading {
         schema: Reading::SCHEMA.to_owned(),

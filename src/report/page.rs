@@ -240,9 +240,7 @@ fn curves(parts: &PageParts) -> String {
 fn cautions(parts: &PageParts) -> String {
     let mut lines: Vec<String> = messages::LIMITS.iter().map(|l| (*l).to_owned()).collect();
     lines.push(messages::page::PLUS_MINUS.to_owned());
-    lines.extend(
-        parts.pairing.why_no_registration.iter().map(|why| messages::reading::not_aligned(why)),
-    );
+    lines.extend(parts.pairing.why_no_registration.iter().map(|why| messages::reading::not_aligned(why)));
     let named = |w: &&Warning| !NAMES_A_FILE.contains(&w.code.as_str());
     lines.extend(parts.warnings.iter().filter(named).map(|w| w.text.clone()));
     for (reading, label) in parts.readings.iter().zip(parts.labels) {

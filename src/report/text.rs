@@ -51,9 +51,16 @@ pub fn pairing_text(pairing: &Pairing, today: &Reading, reference: &Reading) -> 
         format!("  {name:<32} {today:>20}  {reference:>20}  {difference:>16}   {said}")
     };
     let ranged = pairing.good_reps.as_ref().filter(|g| g.counted > 0);
-    let reference_side = ranged.map_or_else(|| words::REFERENCE.to_owned(), |g| messages::good_reps(g.counted));
+    let reference_side =
+        ranged.map_or_else(|| words::REFERENCE.to_owned(), |g| messages::good_reps(g.counted));
     if !pairing.differences.is_empty() {
-        lines.push(line(["", words::TODAY, &reference_side, messages::page::DIFFERENCE, messages::AGAINST_USUAL]));
+        lines.push(line([
+            "",
+            words::TODAY,
+            &reference_side,
+            messages::page::DIFFERENCE,
+            messages::AGAINST_USUAL,
+        ]));
     }
     for d in &pairing.differences {
         lines.push(line([

@@ -200,9 +200,7 @@ pub fn update(
         Found::Good(kept) if !kept.is_foreign(content) => (kept, Vec::new()),
         // Nothing in it that cannot be worked out again.
         Found::Good(kept) if !kept.holds_a_persons_word() => (Sidecar::default(), Vec::new()),
-        Found::Good(_) => {
-            (Sidecar::default(), vec![set_aside(&path, messages::OTHER_CLIP)?])
-        }
+        Found::Good(_) => (Sidecar::default(), vec![set_aside(&path, messages::OTHER_CLIP)?]),
         Found::Unusable(cause) => (Sidecar::default(), vec![set_aside(&path, &cause)?]),
         Found::Nothing => (Sidecar::default(), Vec::new()),
     };
@@ -213,10 +211,8 @@ pub fn update(
 
 fn set_aside(path: &Path, cause: &str) -> Result<Warning> {
     let name = |p: &Path| p.file_name().unwrap_or_default().to_string_lossy().into_owned();
-    let failed = |why: &str| Error::Unwritable {
-        path: path.to_owned(),
-        cause: messages::not_set_aside(cause, why),
-    };
+    let failed =
+        |why: &str| Error::Unwritable { path: path.to_owned(), cause: messages::not_set_aside(cause, why) };
     let aside = (1..1000).map(|n| path.with_extension(format!("json.unread-{n}"))).find(|p| !p.exists());
     let aside = aside.ok_or_else(|| failed(messages::TOO_MANY_ASIDE))?;
     fs::rename(path, &aside).map_err(|e| failed(&e.to_string()))?;

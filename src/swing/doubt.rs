@@ -96,7 +96,10 @@ mod tests {
         assert_eq!(one.measures.keys().collect::<Vec<_>>(), [&MeasureId::FrontKneeAtPlant]);
         assert_eq!(one.measures[&MeasureId::FrontKneeAtPlant].value, 150.0);
         for id in [MeasureId::FrontKneeAtContact, MeasureId::FirstHandTravelDirection] {
-            assert!(one.absent[&id].starts_with("two readings of this swing fit about equally well"), "{id:?}");
+            assert!(
+                one.absent[&id].starts_with("two readings of this swing fit about equally well"),
+                "{id:?}"
+            );
         }
         assert_eq!(one.absent.len(), 2);
         let codes: Vec<&str> = one.warnings.iter().map(|w| w.code.as_str()).collect();

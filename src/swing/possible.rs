@@ -291,8 +291,15 @@ mod tests {
             let text = reported.map_or_else(String::new, |t| t.text);
             for id in EventId::ALL {
                 let name = crate::messages::event_short(id);
-                let named =
-                    text.split(" are left").next().unwrap_or("").split(" is left").next().unwrap_or("").split(" and ").filter(|n| *n == name);
+                let named = text
+                    .split(" are left")
+                    .next()
+                    .unwrap_or("")
+                    .split(" is left")
+                    .next()
+                    .unwrap_or("")
+                    .split(" and ")
+                    .filter(|n| *n == name);
                 assert_eq!(named.count(), usize::from(!all.contains_key(&id)), "{name}: {text}");
             }
         }

@@ -188,10 +188,7 @@ fn read_as(prepared: &Prepared, explanation: &Explanation) -> (Swing, Vec<String
         warnings.push(Warning::new("toe_tap", messages::swing::toe_taps(foot.taps)));
     }
     if !foot.strode && foot.plant.is_some() {
-        warnings.push(Warning::new(
-            "no_stride",
-            messages::swing::NO_STRIDE,
-        ));
+        warnings.push(Warning::new("no_stride", messages::swing::NO_STRIDE));
     }
     if side_view {
         let before_s = events.time(EventId::Plant).unwrap_or(burst.peak_s - 0.1);
@@ -225,26 +222,17 @@ fn read_as(prepared: &Prepared, explanation: &Explanation) -> (Swing, Vec<String
     }
     let late = begins_in_stride || from_s > burst.peak_s - LATEST_BEGIN_S;
     if late || events.get(&EventId::Stance).is_some_and(|s| s.time_s - from_s < 2.0 * step_s) {
-        warnings.push(Warning::new(
-            "starts_late",
-            messages::swing::STARTS_LATE,
-        ));
+        warnings.push(Warning::new("starts_late", messages::swing::STARTS_LATE));
     }
     if hitter.view == View::FromBehind || hitter.view == View::FromFront {
-        warnings.push(Warning::new(
-            "view",
-            messages::swing::ALONG_THE_PITCH,
-        ));
+        warnings.push(Warning::new("view", messages::swing::ALONG_THE_PITCH));
     }
     let seen = |id: EventId| events.get(&id).map(|e| e.time_s);
     if let (Some(first_s), Some(last_s)) =
         (seen(EventId::Stance), seen(EventId::Finish).or(seen(EventId::Contact)))
         && figure.turned(first_s, last_s) > LARGE_TURN
     {
-        warnings.push(Warning::new(
-            "panning",
-            messages::swing::PANNING,
-        ));
+        warnings.push(Warning::new("panning", messages::swing::PANNING));
     }
     holes::widen(&mut events, evidence.holes, evidence.time_doubt_s);
     for (id, event) in evidence.borrowed {

@@ -58,10 +58,7 @@ pub fn widen(events: &mut Events, figure: &Figure, peak_s: f64) -> Option<Warnin
         }
     }
     let (from_s, to_s) = unsure?;
-    Some(Warning::new(
-        "points_missing",
-        messages::points_missing(from_s, to_s),
-    ))
+    Some(Warning::new("points_missing", messages::points_missing(from_s, to_s)))
 }
 
 /// Stretches inside the series without a point, s.

@@ -74,8 +74,7 @@ pub fn parse(text: &str, times: Times, at: Option<Point>) -> std::result::Result
     let mut poses = Vec::new();
     for body in &file.bodies {
         let id = body.image_id;
-        let frame =
-            *place.get(&id).ok_or_else(|| messages::unknown_image(id))?;
+        let frame = *place.get(&id).ok_or_else(|| messages::unknown_image(id))?;
         poses.push(pose_of(&body.points, &columns, frame, times_s[frame]));
     }
     let mut warnings = sense::in_picture_px(&mut poses, (width, height))?;
@@ -83,10 +82,7 @@ pub fn parse(text: &str, times: Times, at: Option<Point>) -> std::result::Result
     let people = people(poses, ids, times_s.len())?;
     let hitter = choose(&people, at).ok_or(messages::NO_PERSON)?;
     if people.len() > 1 {
-        warnings.push(Warning::new(
-            "several_people",
-            messages::several_people(people.len()),
-        ));
+        warnings.push(Warning::new("several_people", messages::several_people(people.len())));
     }
     let mut track = Track { poses: hitter.poses().cloned().collect() };
     warnings.extend(sense::sides(&mut track));
@@ -328,7 +324,7 @@ mod tests {
         let short = file(3, true, |i, p| p.truncate(if i == 2 { 12 } else { 57 }));
         assert!(cause(&short, Times::FromFile).contains("image 2 has 12"));
         let back = file(3, true, |_, _| {}).replace("0.2", "0.05");
-        assert!(cause(&back, Times::FromFile).contains("do not rise"));
+        assert!(cause(&back, Times::FromFile).contains("out of order"));
         let unnamed = file(3, true, |_, _| {}).replace("left_wrist", "left_thumb");
         assert!(cause(&unnamed, Times::FromFile).contains("wrist"));
         assert!(

@@ -152,7 +152,7 @@ fn given_measures_hold_the_truth_in_every_view() {
 
 #[test]
 fn the_bats_speed_is_absent_for_a_true_reason() {
-    for (rate_hz, words) in [(60.0, "film at 120 fps"), (240.0, "is not followed")] {
+    for (rate_hz, words) in [(60.0, "film at 120 fps"), (240.0, "is not tracked")] {
         let read = read(&truth(1, View::OpenSide, rate_hz), true, true);
         assert!(read.absent[&MeasureId::BatSpeed].contains(words), "{:?}", read.absent);
     }

@@ -99,7 +99,7 @@ pub fn choose(pass: &Pass, survey: &Survey, options: &TrackingOptions) -> Result
             let mut by_time: Vec<(f64, usize)> = times.iter().copied().zip(swings.iter().copied()).collect();
             by_time.sort_by(|a, b| a.0.total_cmp(&b.0));
             let meant = nth.checked_sub(1).and_then(|i| by_time.get(i));
-            meant.ok_or_else(|| none(messages::no_such_swing(nth, &times)))?.1
+            meant.ok_or_else(|| none(messages::swing_search::no_such_swing(nth, &times)))?.1
         }
     };
     let others_s = pick::others(&looks, index);
@@ -160,7 +160,10 @@ pub fn probe(pass: &Pass, person: &Person, time_s: f64, cuts: &[f64]) -> Result<
 
 fn see_probe(pass: &Pass, person: &Person, from: usize, to: usize) -> Result<Vec<Probe>> {
     let wanted = spread(from, to + 1, PROBE_HZ, |i| pass.clip.real_s(i));
-    Ok(see_person(pass, messages::swing_search::FINDING_SWING, person, &wanted)?.into_iter().flatten().collect())
+    Ok(see_person(pass, messages::swing_search::FINDING_SWING, person, &wanted)?
+        .into_iter()
+        .flatten()
+        .collect())
 }
 
 /// The pose as it were seen, had the camera stood still.

@@ -123,7 +123,7 @@ pub fn several(times_s: &[f64]) -> Option<Warning> {
     let read_s = times_s.first().filter(|_| times_s.len() > 1)?;
     let mut sorted = times_s.to_vec();
     sorted.sort_by(f64::total_cmp);
-    let text = messages::several_swings(&sorted, *read_s);
+    let text = messages::swing_search::several_swings(&sorted, *read_s);
     Some(Warning::new("several_swings", text))
 }
 
@@ -135,9 +135,7 @@ fn no_swing_cause(burst: &Burst) -> String {
         Some(NoSwing::Apart) => messages::swing_search::HANDS_APART,
         Some(NoSwing::NotStanding) => messages::swing_search::NOT_STANDING,
         Some(NoSwing::OnTheWay) => messages::swing_search::WALKING,
-        Some(NoSwing::AtomicFile) => {
-            messages::swing_search::HANDS_LOW
-        }
+        Some(NoSwing::AtomicFile) => messages::swing_search::HANDS_LOW,
     };
     cause.to_owned()
 }
@@ -150,8 +148,7 @@ pub fn doubts(poses: &[Pose], presence: &[f32], (width, height): (f64, f64)) -> 
     let unsure = presence.iter().filter(|p| **p < 0.5).count();
     if share(unsure, presence.len()) > 0.1 {
         let percent = 100.0 * share(unsure, presence.len());
-        let text =
-            messages::swing_search::hard_to_see(percent);
+        let text = messages::swing_search::hard_to_see(percent);
         warnings.push(Warning::new("hitter_hard_to_see", text));
     }
     let inside = |p: Point| p.x >= 0.0 && p.y >= 0.0 && p.x <= width && p.y <= height;

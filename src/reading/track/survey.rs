@@ -216,7 +216,9 @@ fn followed(pass: &Pass, person: &Person) -> Result<Vec<Sighting>> {
             }
         }
     };
-    pass.run(messages::FINDING_HITTER, &ends, Some((SURVEY_LONG_SIDE, SURVEY_LONG_SIDE)), every, |_, _| Ok(()))?;
+    pass.run(messages::FINDING_HITTER, &ends, Some((SURVEY_LONG_SIDE, SURVEY_LONG_SIDE)), every, |_, _| {
+        Ok(())
+    })?;
     seen
 }
 

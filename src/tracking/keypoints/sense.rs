@@ -27,8 +27,7 @@ pub fn in_picture_px(poses: &mut [Pose], (width, height): (usize, usize)) -> Res
     if heads_down {
         let top = if h >= 1.0 { h } else { highest(poses) };
         each(poses, |p| Point::new(p.x, top - p.y));
-        let text =
-            messages::Y_UP;
+        let text = messages::Y_UP;
         warnings.push(Warning::new("y_up", text));
     }
     if w >= 1.0 && h >= 1.0 {
@@ -102,10 +101,7 @@ pub fn sides(track: &mut Track) -> Vec<Warning> {
         }
     }
     if !wrong.is_empty() {
-        warnings.push(Warning::new(
-            "sides_contradict",
-            messages::SIDES_CONTRADICT,
-        ));
+        warnings.push(Warning::new("sides_contradict", messages::SIDES_CONTRADICT));
     }
     if let [Some(l), Some(r)] = toes {
         let toes_down = if l.min(r) > TOES_POINT {
@@ -118,10 +114,7 @@ pub fn sides(track: &mut Track) -> Vec<Warning> {
         // The left farther right: the chest is seen, and the toes point at the camera.
         if toes_down * shoulders < 0.0 {
             let (sides, feet) = if shoulders > 0.0 { ("chest", "away from") } else { ("back", "at") };
-            warnings.push(Warning::new(
-                "sides_mirrored",
-                messages::sides_mirrored(sides, feet),
-            ));
+            warnings.push(Warning::new("sides_mirrored", messages::sides_mirrored(sides, feet)));
         }
     }
     warnings
@@ -132,10 +125,5 @@ pub fn seen_throughout(track: &Track, times_s: &[f64]) -> Option<Warning> {
     let (first, last) = (track.poses.first()?.time_s, track.poses.last()?.time_s);
     let (begin, end) = (*times_s.first()?, *times_s.last()?);
     let partial = first - begin > POINTS_LATE_S || end - last > POINTS_LATE_S;
-    partial.then(|| {
-        Warning::new(
-            "points_partial",
-            messages::points_partial(first, last, end - begin),
-        )
-    })
+    partial.then(|| Warning::new("points_partial", messages::points_partial(first, last, end - begin)))
 }

@@ -19,7 +19,7 @@ fn making(words: &[OsString]) -> (Child, BufReader<ChildStderr>) {
     let mut child = command(words).spawn().unwrap();
     let mut talk = BufReader::new(child.stderr.take().unwrap());
     let mut line = String::new();
-    while !line.contains("making the clip") {
+    while !line.contains("making the video") {
         line.clear();
         assert!(talk.read_line(&mut line).unwrap() > 0, "it ended before the clip");
     }

@@ -78,10 +78,10 @@ fn a_page_holds_everything_and_tells_nothing_of_this_computer() {
         "Plant to contact",
         "Hands over the ground, % of height",
         "Hand speed, heights/s",
-        "Body centre toward the pitcher",
-        "Head away from its place",
+        "Body center toward the pitcher",
+        "Head travel from its place",
         "Estimates, not a diagnosis.",
-        "Compared with one single best rep",
+        "Compared with a single best rep",
         "prefers-color-scheme:dark",
     ] {
         assert!(page.contains(part), "{part} is missing");

@@ -201,7 +201,7 @@ fn stopping_leaves_nothing_half_done() {
     let out = folder.path().join("out.mp4");
     // One is stopped while it makes the clip, the other while it looks.
     for (begun, words) in [
-        ("making the clip", words!["pair", a, b, "-o", out].to_vec()),
+        ("making the video", words!["pair", a, b, "-o", out].to_vec()),
         ("looking", words!["read", unread].to_vec()),
     ] {
         let mut child = command(&words).spawn().unwrap();

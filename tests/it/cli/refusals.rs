@@ -99,11 +99,7 @@ fn places_that_cannot_be_written() {
         (2, folder.path().join(".").join("best.mp4"), ["best.mp4", "is one of the inputs"]),
         (1, at("no/out.mp4"), ["no/out.mp4", "its folder does not exist"]),
         (2, at("out"), ["has no extension", "use .mp4, .m4v or .mov"]),
-        (
-            2,
-            at("out.avi"),
-            ["ends in .avi", "use .mp4, .m4v or .mov"],
-        ),
+        (2, at("out.avi"), ["ends in .avi", "use .mp4, .m4v or .mov"]),
         (1, folder.path().to_owned(), ["it is a folder", "choose another place"]),
         (1, PathBuf::from("/proc/out.mp4"), ["/proc/out.mp4", "choose another place"]),
     ] {
@@ -177,7 +173,7 @@ fn words_and_numbers_that_cannot_be_used() {
         refused(folder.path(), 2, &[needle], &words!["pair", a, b, "-o", out, flag, value]);
     }
     for (points, place) in [("412,355,641,355=43", "641,355"), ("-1,355,600,355=43", "-1,355")] {
-        let needles = ["today.mp4", place, "lies outside the picture of 640×360 px", "first picture"];
+        let needles = ["today.mp4", place, "is outside the 640×360 px frame", "first frame"];
         refused(folder.path(), 2, &needles, &words!["read", a, "--known-length", points]);
     }
     refused(folder.path(), 2, &["--output"], &words!["pair", a, b]);

@@ -93,7 +93,8 @@ fn words(literal: &str) -> usize {
             outside
         })
         .collect();
-    let is_word = |w: &&str| w.chars().zip(w.chars().skip(1)).any(|(a, b)| a.is_alphabetic() && b.is_alphabetic());
+    let is_word =
+        |w: &&str| w.chars().zip(w.chars().skip(1)).any(|(a, b)| a.is_alphabetic() && b.is_alphabetic());
     plain.split_whitespace().filter(is_word).count()
 }
 
