@@ -96,8 +96,7 @@ fn check_trace(trace: &Path, args: &PairArgs) -> Result<()> {
         args.swings.inputs().chain([&args.output]).chain(&kept).chain(points).chain(&args.showing.shown.plan);
     for other in taken {
         if trace == other || media::same_file(trace, other) || same_place(trace, other) {
-            let trace = trace.display();
-            return Err(Error::Usage(format!("{trace}: is also read or made here; choose another --trace")));
+            return Err(Error::Usage(messages::command::trace_in_use(trace)));
         }
     }
     AtomicFile::beside(trace).map(drop)

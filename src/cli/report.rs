@@ -3,6 +3,7 @@ use std::path::Path;
 
 use swingpair::compose;
 use swingpair::media;
+use swingpair::messages;
 use swingpair::report::{self, PageClip, PageParts};
 use swingpair::store::{AtomicFile, write_file};
 use swingpair::types::{Cancel, Error, Result};
@@ -43,8 +44,8 @@ pub fn run(args: &ReportArgs, talk: &Talk, cancel: &Cancel) -> Result<()> {
     on_its_way.replaced()?;
     let inside = made.written.bytes <= report::LARGEST_INSIDE;
     if taken && !inside {
-        let cause = "a file of that name is there, and the page's clip is too large to lie inside";
-        return Err(Error::Unwritable { path: beside, cause: cause.to_owned() });
+        let cause = messages::command::CLIP_IN_THE_WAY.to_owned();
+        return Err(Error::Unwritable { path: beside, cause });
     }
     let bytes =
         if inside { fs::read(&made_at).map_err(|e| Error::reading(&args.output, &e))? } else { Vec::new() };

@@ -2,6 +2,7 @@
 
 pub mod angles;
 pub mod changed;
+pub mod command;
 mod damage;
 pub mod demo;
 mod errors;

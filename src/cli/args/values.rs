@@ -8,7 +8,7 @@ use swingpair::types::{EventId, KnownLength, PitcherSide, Point, Side, SyncOn};
 pub fn event_from_word(word: &str) -> Result<EventId, String> {
     EventId::from_word(word).ok_or_else(|| {
         let words: Vec<_> = EventId::ALL.iter().map(|e| e.word()).collect();
-        format!("there is no event {word:?}; the events are {}", words.join(", "))
+        format!("there is no event {word:?}; choose from {}", words.join(", "))
     })
 }
 
@@ -28,7 +28,7 @@ pub fn side_from_word(word: &str) -> Result<Side, String> {
     match word {
         "left" => Ok(Side::Left),
         "right" => Ok(Side::Right),
-        _ => Err(unknown("side of the plate", word, &["left", "right"])),
+        _ => Err(unknown("batting side", word, &["left", "right"])),
     }
 }
 
@@ -38,14 +38,14 @@ pub fn pitcher_from_word(word: &str) -> Result<PitcherSide, String> {
         "right" => Ok(PitcherSide::Right),
         "toward" => Ok(PitcherSide::Toward),
         "away" => Ok(PitcherSide::Away),
-        _ => Err(unknown("place of the pitcher", word, &["left", "right", "toward", "away"])),
+        _ => Err(unknown("pitcher position", word, &["left", "right", "toward", "away"])),
     }
 }
 
 pub fn strength(text: &str) -> Result<f64, String> {
     let (number, whole) = text.strip_suffix('%').map_or((text, 1.0), |t| (t, 100.0));
     let share = number.trim().parse::<f64>().ok().map(|v| v / whole).filter(|v| (0.0..=1.0).contains(v));
-    share.ok_or_else(|| "a share is needed, 0 to 1 or 0% to 100%".to_owned())
+    share.ok_or_else(|| "give a share, 0 to 1 or 0% to 100%".to_owned())
 }
 
 pub fn ready_from_word(word: &str) -> Result<Ready, String> {
@@ -53,12 +53,12 @@ pub fn ready_from_word(word: &str) -> Result<Ready, String> {
 }
 
 pub fn unknown(what: &str, word: &str, known: &[&str]) -> String {
-    let all = format!("there is no {what} {word:?}; there are {}", known.join(", "));
-    nearest(word, known).map_or(all, |near| format!("there is no {what} {word:?}; the nearest is {near}"))
+    let all = format!("there is no {what} {word:?}; choose from {}", known.join(", "));
+    nearest(word, known).map_or(all, |near| format!("there is no {what} {word:?}; did you mean {near}?"))
 }
 
 pub fn screen_from_word(word: &str) -> Result<Screen, String> {
-    Screen::from_word(word).ok_or_else(|| "the screens are phone and tablet".to_owned())
+    Screen::from_word(word).ok_or_else(|| "choose from phone, tablet".to_owned())
 }
 
 pub fn bytes(text: &str) -> Result<u64, String> {
@@ -73,12 +73,12 @@ pub fn bytes(text: &str) -> Result<u64, String> {
 pub fn two_labels(text: &str) -> Result<(String, String), String> {
     match text.split_once(',').map(|(a, b)| (a.trim(), b.trim())) {
         Some((a, b)) if !a.is_empty() && !b.is_empty() => Ok((a.to_owned(), b.to_owned())),
-        _ => Err("give two names with a comma between them: Before,After".to_owned()),
+        _ => Err("give two names separated by a comma, as in Before,After".to_owned()),
     }
 }
 
 pub fn two_distances(text: &str) -> Result<[f64; 2], String> {
-    let wrong = || "give two distances in m with a comma between them: 6,9".to_owned();
+    let wrong = || "give two distances in m separated by a comma, as in 6,9".to_owned();
     let (a, b) = text.split_once(',').ok_or_else(wrong)?;
     match (positive(a), positive(b)) {
         (Ok(a), Ok(b)) if a <= 200.0 && b <= 200.0 => Ok([a, b]),
@@ -100,13 +100,13 @@ pub fn positive(text: &str) -> Result<f64, String> {
 
 pub fn height(text: &str) -> Result<f64, String> {
     number(text).and_then(|v| {
-        if (60.0..=250.0).contains(&v) { Ok(v) } else { Err("must lie between 60 and 250 cm".to_owned()) }
+        if (60.0..=250.0).contains(&v) { Ok(v) } else { Err("must be between 60 and 250 cm".to_owned()) }
     })
 }
 
 pub fn slow(text: &str) -> Result<f64, String> {
     number(text).and_then(|v| {
-        if (1.0..=64.0).contains(&v) { Ok(v) } else { Err("must lie between 1 and 64".to_owned()) }
+        if (1.0..=64.0).contains(&v) { Ok(v) } else { Err("must be between 1 and 64".to_owned()) }
     })
 }
 
@@ -122,7 +122,7 @@ pub fn known_length(text: &str) -> Result<KnownLength, String> {
     let [x1, y1, x2, y2] = places.try_into().map_err(|_| words)?;
     let (from, to) = (Point::new(x1, y1), Point::new(x2, y2));
     if from == to {
-        return Err("the two points are one and the same; mark both ends of the length".to_owned());
+        return Err("the two points are the same; mark both ends of the length".to_owned());
     }
     Ok(KnownLength { from, to, cm: positive(cm)? })
 }
@@ -157,7 +157,7 @@ pub fn mark(text: &str) -> Result<Mark, String> {
         _ => (),
     }
     let words =
-        "give EVENT=SECONDS, as in plant=1.234; EVENT=found to take it back; or good, best or neither";
+        "give EVENT=SECONDS, as in plant=1.234; EVENT=found to remove the pin; or good, best or neither";
     let (word, time) = text.split_once('=').ok_or(words)?;
     let time_s = if time.trim() == FOUND { None } else { Some(number(time)?) };
     Ok(Mark::Pin(event_from_word(word)?, time_s))
@@ -180,7 +180,7 @@ mod tests {
         let length = known_length("412,655, 530,655=43.18").unwrap();
         assert_eq!((length.from.distance(length.to), length.cm), (118.0, 43.18));
         assert!(known_length("1,2,3=4").is_err() && known_length("1,2,3,4").is_err());
-        assert!(known_length("1,2,1,2=40").unwrap_err().contains("one and the same"));
+        assert!(known_length("1,2,1,2=40").unwrap_err().contains("are the same"));
         assert!(known_length("1,2,3,4=0").unwrap_err().contains("more than 0"));
         assert_eq!(
             [bytes("16MB"), bytes("3.5 mb"), bytes("600KB")],

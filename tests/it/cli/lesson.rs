@@ -88,7 +88,7 @@ fn every_job_is_a_command_line_of_its_own_in_any_order() {
     assert!(dir.path().join("made/wren-castellow/wren-castellow.html").is_file());
     let wrong = swingpair!["lesson", file, "--make", "wren-castellow/wren-castelow.html"];
     assert_eq!(wrong.code, Some(2));
-    assert!(wrong.err.contains("the nearest is wren-castellow/wren-castellow.html"), "{}", wrong.err);
+    assert!(wrong.err.contains("did you mean wren-castellow/wren-castellow.html"), "{}", wrong.err);
 }
 
 #[test]
@@ -102,7 +102,7 @@ fn a_lesson_is_drafted_once() {
     let jobs = swingpair!["lesson", dir.path().join("lesson.toml"), "--jobs"];
     assert!(jobs.out.contains("best.swing.json") && jobs.out.contains("wren/wren.html"), "{}", jobs.out);
     let twice = swingpair!["lesson", "--new", dir.path()];
-    assert!(twice.code == Some(1) && twice.err.contains("a lesson is there already"), "{}", twice.err);
+    assert!(twice.code == Some(1) && twice.err.contains("a lesson already exists there"), "{}", twice.err);
     let empty = tempfile::tempdir().unwrap();
     let none = swingpair!["lesson", "--new", empty.path()];
     assert!(none.code == Some(2) && none.err.contains("there are no videos in it"), "{}", none.err);

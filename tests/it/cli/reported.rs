@@ -116,12 +116,12 @@ fn sides_and_places_that_are_none_are_refused_with_the_nearest_word() {
     let folder = tempfile::tempdir().unwrap();
     let clip = films().bare("today", &folder);
     for (option, word, words) in [
-        ("--bats", "rigth", "the nearest is right"),
-        ("--bats", "lefty", "the nearest is left"),
-        ("--bats", "switch", "there are left, right"),
-        ("--pitcher", "towards", "the nearest is toward"),
-        ("--pitcher", "awy", "the nearest is away"),
-        ("--pitcher", "mound", "there are left, right, toward, away"),
+        ("--bats", "rigth", "did you mean right"),
+        ("--bats", "lefty", "did you mean left"),
+        ("--bats", "switch", "choose from left, right"),
+        ("--pitcher", "towards", "did you mean toward"),
+        ("--pitcher", "awy", "did you mean away"),
+        ("--pitcher", "mound", "choose from left, right, toward, away"),
     ] {
         let said = swingpair!["read", clip, option, word];
         assert!(said.code == Some(2) && said.out.is_empty(), "{option} {word}: {said:?}");
