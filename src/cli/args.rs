@@ -61,6 +61,8 @@ pub enum Job {
     Clip(Box<ClipArgs>),
     /// Print a ready-made shot plan to edit and use with --plan.
     Plan(PlanArgs),
+    /// Print the words drawn on videos and sheets, to translate and use with --captions.
+    Captions,
     /// Make a sheet of stills to print: a row for each rep, a column for each event, with the measures.
     #[command(after_help = TWO_CLIPS)]
     Sheet(Box<SheetArgs>),
@@ -106,6 +108,7 @@ impl Job {
             | Self::Lesson(_)
             | Self::Demo(_) => true,
             Self::Plan(_)
+            | Self::Captions
             | Self::Mark(_)
             | Self::Check(_)
             | Self::Probe(_)

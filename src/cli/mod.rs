@@ -67,6 +67,7 @@ pub fn run() -> ExitCode {
         },
         Job::Clip(args) => clip::run(&args, &talk, &cancel),
         Job::Plan(args) => plan::run(&args),
+        Job::Captions => print(messages::CAPTIONS_TOML.trim_end()),
         Job::Lesson(args) => match lesson::run(&args, &talk, &cancel) {
             Ok(lesson::End::WithWarnings) => return ExitCode::from(WITH_WARNINGS),
             end => end.map(drop),
@@ -91,6 +92,7 @@ pub fn run() -> ExitCode {
                 | Error::OutputIsInput { .. }
                 | Error::Ending { .. }
                 | Error::Plan { .. }
+                | Error::Captions { .. }
                 | Error::Lesson { .. }
                 | Error::NobodyThere { .. }
                 | Error::Glyph { .. }

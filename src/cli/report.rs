@@ -17,7 +17,7 @@ use super::{print, warn};
 
 pub fn run(args: &ReportArgs, talk: &Talk, cancel: &Cancel) -> Result<()> {
     let beside = args.output.with_extension("mp4");
-    for input in args.swings.inputs().chain(&args.fitting.voice).chain(&args.showing.shown.plan) {
+    for input in args.swings.inputs().chain(&args.fitting.voice).chain(args.showing.shown.files()) {
         for output in [&args.output, &beside] {
             if media::same_file(input, output) {
                 return Err(Error::OutputIsInput { path: output.clone() });
@@ -31,9 +31,11 @@ pub fn run(args: &ReportArgs, talk: &Talk, cancel: &Cancel) -> Result<()> {
     let mut options = clip_options(&args.showing, &args.fitting, &limits)?;
     let names = options.plan.as_ref().and_then(|p| p.names.clone());
     let draw = options.plan.as_ref().map_or_else(compose::Mark::usual, |p| p.draw.clone());
-    let ready = args.swings.paired(names, false, talk, cancel)?;
+    let captions = options.captions.clone();
+    let words = captions.as_ref().unwrap_or(messages::english());
+    let ready = args.swings.paired(names, false, words, talk, cancel)?;
     let [today, reference] = ready.sides()?;
-    let sheet = report::sheet(&today, &reference, &ready.pairing, &draw, cancel)?;
+    let sheet = report::sheet(&today, &reference, &ready.pairing, &draw, words, cancel)?;
     let sheet = report::png_from_frame(&sheet)?;
     options.cutouts = swings::cutouts(&options, &ready, talk, cancel)?;
     // Whether the clip will lie in the page or beside it is known when it is made.

@@ -84,6 +84,7 @@ impl Swings {
         &self,
         names: Option<[String; 2]>,
         mirror: bool,
+        captions: &messages::Captions,
         talk: &Talk,
         cancel: &Cancel,
     ) -> Result<Paired> {
@@ -114,9 +115,9 @@ impl Swings {
             return Err(Error::Usage(messages::command::NO_REFERENCE_LEFT.to_owned()));
         }
         let labels = self.labels.clone().or_else(|| names.map(|[a, b]| (a, b))).unwrap_or_else(|| {
-            let reference =
-                if pairing.good_reps.is_some() { messages::GOOD_REP } else { messages::REFERENCE };
-            (messages::TODAY.to_owned(), reference.to_owned())
+            let several = pairing.good_reps.is_some();
+            let reference = if several { captions.one_good_rep() } else { captions.reference() };
+            (captions.today().to_owned(), reference.to_owned())
         });
         let own = filmed.into_iter().nth(place).filter(|_| mirror);
         Ok(Paired { today, references, place, pairing, warnings, labels, own })
@@ -195,7 +196,7 @@ pub fn warn_all(talk: &Talk, today: &Rep, references: &[Rep], warnings: &[Warnin
         let whose = if references.len() == 1 {
             "reference: ".to_owned()
         } else {
-            format!("{}: ", messages::good_rep(i, references.len()).to_lowercase())
+            format!("{}: ", messages::english().good_rep(i, references.len()).to_lowercase())
         };
         warn(talk, &whose, &rep.first.reading.warnings);
     }

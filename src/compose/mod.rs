@@ -114,6 +114,8 @@ pub struct ClipOptions {
     pub ghost_look: GhostStyle,
     /// The reference's body cut out of its pictures. Default: none, a ghost is cut out roughly along the pose.
     pub cutouts: Option<Cutouts>,
+    /// The words that are drawn. Default: English.
+    pub captions: Option<messages::Captions>,
     /// What is shown, in order. Default [`Ready::Teach`].
     pub plan: Option<Plan>,
 }
@@ -133,6 +135,7 @@ impl Default for ClipOptions {
             ghost_strength: 0.5,
             ghost_look: GhostStyle::default(),
             cutouts: None,
+            captions: None,
             plan: None,
         }
     }
@@ -156,6 +159,9 @@ impl ClipOptions {
         }
         if !(1..=120).contains(&self.rate_hz) {
             return Err(Error::Usage(messages::output::rate_out_of_range(self.rate_hz)));
+        }
+        if let Some(captions) = &self.captions {
+            check_captions(captions)?;
         }
         if let Some(plan) = &self.plan {
             plan.check().map_err(|e| Error::Usage(messages::output::plan_unusable(&e)))?;
@@ -192,6 +198,12 @@ pub struct Made {
 const SIZES: std::ops::RangeInclusive<usize> = 256..=4320;
 /// The longer side is at most this many times the shorter: beyond, words and pictures have no room.
 const LONGEST_SHAPE: f64 = 2.4;
+
+/// Whether the built-in font can draw every word.
+pub fn check_captions(captions: &messages::Captions) -> Result<()> {
+    let letters = crate::draw::Letters::new()?;
+    captions.texts().try_for_each(|text| letters.check(text))
+}
 
 fn check_size(width: usize, height: usize) -> Result<()> {
     if [width, height].iter().any(|v| v % 2 == 1 || !SIZES.contains(v)) {
@@ -277,6 +289,7 @@ pub fn make(
         )?;
         let second = [today, reference].map(|side| side.second.map(|s| s.angle));
         let stage = stage.with_inside(inside).with_mirrored([today.mirrored, reference.mirrored]);
+        let stage = stage.with_captions(options.captions.as_ref().unwrap_or(messages::english()));
         stages.push(stage.with_second(second).for_shot(&plan, number).with_ghost(&ghost));
     }
     let snap = |side: usize, real_s| {

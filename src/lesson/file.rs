@@ -330,7 +330,7 @@ mod tests {
                 "did you mean “stride_length”",
             ),
             (ONE.replace("[[hitter]]\n", "[make]\nclip = \"quik\"\n[[hitter]]\n"), "did you mean “quick”"),
-            (format!("{ONE}date = \"March 7\"\n"), "day 1: “March 7” is no date"),
+            (format!("{ONE}date = \"March 7\"\n"), "day 1: “March 7” is not a date"),
             (ONE.replace("lesson = 1", "lesson = 2"), "version 2"),
             ("lesson = 1\n".to_owned(), "names no hitter"),
             (ONE.replace("\"Wren\"", "\"Wren\"\nheight_cm = 17.6"), "height_cm must be"),

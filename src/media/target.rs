@@ -52,15 +52,15 @@ mod tests {
         fs::write(folder.path().join("file"), "x").unwrap();
         let long = format!("{}.mp4", "x".repeat(300));
         for (bad, word) in [
-            ("clip.avi", "ends in .avi; only .mp4"),
-            ("clip", "has no ending; only .mp4"),
+            ("clip.avi", "ends in .avi; use .mp4"),
+            ("clip", "has no extension; use .mp4"),
             ("folder.mp4", "it is a folder"),
             ("no/clip.mp4", "its folder does not exist"),
             ("file/clip.mp4", "cannot be written"),
             (long.as_str(), "cannot be written"),
         ] {
             let got = check_target(&folder.path().join(bad)).unwrap_err();
-            let kind = matches!(got, Error::Unwritable { .. }) || word.contains("only .mp4");
+            let kind = matches!(got, Error::Unwritable { .. }) || word.contains("use .mp4");
             assert!(kind && got.to_string().contains(word), "{bad}: {got}");
         }
         check_target(&folder.path().join(format!("{}.mp4", "x".repeat(250)))).unwrap();

@@ -109,6 +109,11 @@ impl Display for Error {
                 "{}: is not a usable lesson file ({cause}); `swingpair lesson --new FOLDER` drafts one",
                 path.display()
             ),
+            Error::Captions { path, cause } => write!(
+                f,
+                "{}: is not a usable captions file ({cause}); `swingpair captions` prints the English one to start from",
+                path.display()
+            ),
             Error::KnownLength { path, cause } => write!(
                 f,
                 "{}: the known length cannot be used ({cause}); mark two points in the first frame, in px from its upper left corner",

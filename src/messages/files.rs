@@ -25,6 +25,24 @@ pub fn set_aside(name: &str, cause: &str, aside: &str) -> String {
     format!("{name} could not be used ({cause}); it was set aside as {aside}.")
 }
 
+/// Of a captions file.
+pub fn unknown_key(key: &str, nearest: Option<&str>) -> String {
+    let nearest = nearest.map(|n| format!("; did you mean {n}?")).unwrap_or_default();
+    format!("unknown key {key}{nearest}")
+}
+
+pub fn missing_key(key: &str) -> String {
+    format!("{key} is missing")
+}
+
+pub fn empty_text(key: &str) -> String {
+    format!("{key} is empty or has a line break")
+}
+
+pub fn other_braces(key: &str, english: &str) -> String {
+    format!("{key} must contain the same braces as “{english}”")
+}
+
 /// A word in a text file that is not known there.
 pub fn unknown_word(word: &str, nearest: Option<&str>, known: &[&str]) -> String {
     match nearest {

@@ -1,6 +1,7 @@
 //! Every sentence that a person sees, in videos and on the command line, by subject. American English; short and active.
 
 pub mod angles;
+mod captions;
 pub mod changed;
 pub mod command;
 mod damage;
@@ -29,6 +30,7 @@ pub mod tracking;
 mod values;
 mod verdicts;
 
+pub use captions::*;
 pub use damage::*;
 pub use names::*;
 pub use plans::*;

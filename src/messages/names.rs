@@ -1,62 +1,88 @@
 //! What events, measures, sides, views and units are called.
 
+use super::{Captions, english};
 use crate::types::{EventId, MeasureId, PitcherSide, Side, Unit, View};
 
-/// How the event is named in a sentence of its own.
-pub const fn event(id: EventId) -> &'static str {
-    match id {
-        EventId::Stance => "Stance",
-        EventId::Load => "Load",
-        EventId::FootOff => "Front foot lifts",
-        EventId::Touch => "Front foot touches",
-        EventId::Plant => "Front foot plants",
-        EventId::HandsStart => "Hands start",
-        EventId::Contact => "Contact",
-        EventId::Extension => "Extension",
-        EventId::Finish => "Finish",
+impl Captions {
+    /// The event as a title.
+    pub fn event(&self, id: EventId) -> &str {
+        self.word("events", id.word())
+    }
+
+    /// The event in one short word, for tables and marks.
+    pub fn event_short(&self, id: EventId) -> &str {
+        self.word("events_short", id.word())
+    }
+
+    pub fn measure(&self, id: MeasureId) -> &str {
+        self.word("measures", measure_key(id))
+    }
+
+    /// What a unit is called after a number.
+    pub fn unit(&self, unit: Unit) -> String {
+        match unit {
+            Unit::Ms => " ms".to_owned(),
+            Unit::Deg => "°".to_owned(),
+            Unit::Cm => " cm".to_owned(),
+            Unit::MetresPerS => " m/s".to_owned(),
+            Unit::BodyHeights | Unit::BodyHeightsPerS => {
+                format!(" {}", self.long_unit(unit).unwrap_or_default())
+            }
+        }
+    }
+
+    /// A unit long enough to be written once for two numbers.
+    pub fn long_unit(&self, unit: Unit) -> Option<&str> {
+        match unit {
+            Unit::BodyHeights => Some(self.word("units", "height")),
+            Unit::BodyHeightsPerS => Some(self.word("units", "heights_per_s")),
+            Unit::Ms | Unit::Deg | Unit::Cm | Unit::MetresPerS => None,
+        }
     }
 }
 
-/// The event in one short word, for tables and marks.
-pub const fn event_short(id: EventId) -> &'static str {
-    match id {
-        EventId::Stance => "stance",
-        EventId::Load => "load",
-        EventId::FootOff => "foot off",
-        EventId::Touch => "touch",
-        EventId::Plant => "plant",
-        EventId::HandsStart => "hands start",
-        EventId::Contact => "contact",
-        EventId::Extension => "extension",
-        EventId::Finish => "finish",
-    }
+pub fn event(id: EventId) -> &'static str {
+    english().event(id)
 }
 
-pub const fn measure(id: MeasureId) -> &'static str {
+pub fn event_short(id: EventId) -> &'static str {
+    english().event_short(id)
+}
+
+pub fn measure(id: MeasureId) -> &'static str {
+    english().measure(id)
+}
+
+pub fn unit(unit: Unit) -> String {
+    english().unit(unit)
+}
+
+/// The measure's key in a captions file; the same as in JSON.
+const fn measure_key(id: MeasureId) -> &'static str {
     match id {
-        MeasureId::LoadToPlant => "Load to plant",
-        MeasureId::FootOffToPlant => "Foot off to plant",
-        MeasureId::PlantToContact => "Plant to contact",
-        MeasureId::HandsStartToContact => "Hands start to contact",
-        MeasureId::BodyCentreBackAtLoad => "Body center back at load",
-        MeasureId::BodyCentreForwardAtPlant => "Body center forward at plant",
-        MeasureId::BodyCentreForwardAtContact => "Body center forward at contact",
-        MeasureId::StrideLength => "Stride",
-        MeasureId::HandsToFrontFootAtPlant => "Hands to front foot at plant",
-        MeasureId::HeadTravelStanceToPlant => "Head travel, stance to plant",
-        MeasureId::HeadTravelPlantToContact => "Head travel, plant to contact",
-        MeasureId::FirstHandTravelDirection => "Hands’ first 10 cm",
-        MeasureId::FirstHandTravelDrop => "Hands’ drop in first 10 cm",
-        MeasureId::FrontShoulderRise => "Front shoulder rise to contact",
-        MeasureId::FrontKneeAtPlant => "Front knee at plant",
-        MeasureId::FrontKneeAtContact => "Front knee at contact",
-        MeasureId::BackFootLiftAtContact => "Back foot lift at contact",
-        MeasureId::PeakHandSpeed => "Peak hand speed",
-        MeasureId::PeakHandSpeedToContact => "Peak hand speed to contact",
-        MeasureId::BatSpeed => "Bat speed at contact",
-        MeasureId::ExtensionDistance => "Reach at extension",
-        MeasureId::ContactToExtension => "Contact to extension",
-        MeasureId::HandsOverShouldersAtFinish => "Hands over shoulders at finish",
+        MeasureId::LoadToPlant => "load_to_plant",
+        MeasureId::FootOffToPlant => "foot_off_to_plant",
+        MeasureId::PlantToContact => "plant_to_contact",
+        MeasureId::HandsStartToContact => "hands_start_to_contact",
+        MeasureId::BodyCentreBackAtLoad => "body_centre_back_at_load",
+        MeasureId::BodyCentreForwardAtPlant => "body_centre_forward_at_plant",
+        MeasureId::BodyCentreForwardAtContact => "body_centre_forward_at_contact",
+        MeasureId::StrideLength => "stride_length",
+        MeasureId::HandsToFrontFootAtPlant => "hands_to_front_foot_at_plant",
+        MeasureId::HeadTravelStanceToPlant => "head_travel_stance_to_plant",
+        MeasureId::HeadTravelPlantToContact => "head_travel_plant_to_contact",
+        MeasureId::FirstHandTravelDirection => "first_hand_travel_direction",
+        MeasureId::FirstHandTravelDrop => "first_hand_travel_drop",
+        MeasureId::FrontShoulderRise => "front_shoulder_rise",
+        MeasureId::FrontKneeAtPlant => "front_knee_at_plant",
+        MeasureId::FrontKneeAtContact => "front_knee_at_contact",
+        MeasureId::BackFootLiftAtContact => "back_foot_lift_at_contact",
+        MeasureId::PeakHandSpeed => "peak_hand_speed",
+        MeasureId::PeakHandSpeedToContact => "peak_hand_speed_to_contact",
+        MeasureId::BatSpeed => "bat_speed",
+        MeasureId::ExtensionDistance => "extension_distance",
+        MeasureId::ContactToExtension => "contact_to_extension",
+        MeasureId::HandsOverShouldersAtFinish => "hands_over_shoulders_at_finish",
     }
 }
 
@@ -98,23 +124,14 @@ pub const fn view_short(view: View) -> &'static str {
     }
 }
 
-/// What a unit is called after a number.
-pub const fn unit(unit: Unit) -> &'static str {
-    match unit {
-        Unit::Ms => " ms",
-        Unit::Deg => "°",
-        Unit::Cm => " cm",
-        Unit::BodyHeights => " % of height",
-        Unit::MetresPerS => " m/s",
-        Unit::BodyHeightsPerS => " heights/s",
-    }
-}
+#[cfg(test)]
+mod tests {
+    use super::*;
 
-/// A unit long enough to be said once for two numbers.
-pub const fn long_unit(unit: Unit) -> Option<&'static str> {
-    match unit {
-        Unit::BodyHeights => Some("% of height"),
-        Unit::BodyHeightsPerS => Some("heights/s"),
-        Unit::Ms | Unit::Deg | Unit::Cm | Unit::MetresPerS => None,
+    #[test]
+    fn keys_of_measures_are_the_serde_names() {
+        for id in MeasureId::ALL {
+            assert_eq!(serde_json::to_value(id).unwrap(), measure_key(id));
+        }
     }
 }

@@ -1,15 +1,6 @@
 //! What stands on the sheet of stills and on the page.
 
-use super::{elapsed, event_short};
-use crate::types::EventId;
-
-pub const NOT_FOUND: &str = "not found";
-/// Beside a difference that is news.
-pub const BIGGER: &str = "bigger than usual";
-pub const DRAWN: &str = "White frame: the head at stance. Corners: the head now. Line: the hand path, yellow over its \
-    first 10 cm, dashed where estimated. Both reps at one scale.";
-pub const PLUS_MINUS: &str = "±: should contain the true value in 95 of 100 cases. “Bigger than usual”: 95 of 100 \
-    swings that did not change differ by less.";
+use super::elapsed;
 
 /// Between the two names: "Today against Best rep".
 pub const AGAINST: &str = "against";
@@ -34,26 +25,8 @@ pub const STILLS: &str = "Stills";
 pub const CAUTIONS: &str = "Read with care";
 pub const CARE: &str = "If it hurts, stop, tell an adult, and see a licensed medical professional.";
 
-/// "filmed at 60 fps".
-pub fn filmed_at(hz: f64) -> String {
-    format!("recorded at {} fps", hz.round())
-}
-
-/// What the times count from.
-pub fn times_from(zero: EventId) -> String {
-    format!("Times from {}", event_short(zero))
-}
-
 /// "−482 ± 12 ms".
 pub fn moment(seconds: f64, plus_minus_s: f64) -> String {
     let time = elapsed(seconds);
     format!("{} ± {} ms", time.trim_end_matches(" ms"), (plus_minus_s * 1000.0).round().max(1.0))
-}
-
-pub fn more(count: usize) -> String {
-    format!("and {count} more")
-}
-
-pub fn ranged(reps: usize) -> String {
-    format!("The numbers of the good reps are the range of {reps}; the most typical one is shown.")
 }

@@ -1,6 +1,6 @@
 //! Numbers with their error and unit.
 
-use super::unit;
+use super::{Captions, english, unit};
 use crate::types::{Difference, Measure, MeasureId, Unit};
 
 /// A head's height, chin to crown, as a share of stature: chin at .870 (Drillis & Contini 1966, in Winter
@@ -19,21 +19,60 @@ pub fn absent(why: &str, measures: &[&str]) -> String {
     format!("not measured, {why}: {}", measures.join(", "))
 }
 
-/// "182 ± 9 ms", "5.2 ± 0.8 cm", "31 ± 2 % of height", "12 ± 4° down". The error decides how many
-/// digits are shown.
-pub fn value(id: MeasureId, m: &Measure) -> String {
-    format!("{}{}{}", number(id, m), unit(m.unit), way(id, m))
+impl Captions {
+    /// "182 ± 9 ms", "5.2 ± 0.8 cm", "31 ± 2 % of height", "12 ± 4° down". The error decides how many
+    /// digits are shown.
+    pub fn value(&self, id: MeasureId, m: &Measure) -> String {
+        format!("{}{}{}", number(id, m), self.unit(m.unit), self.way(id, m))
+    }
+
+    /// Which way the hands go first; nothing of other measures.
+    pub fn way(&self, id: MeasureId, m: &Measure) -> String {
+        match m.value {
+            _ if !is_direction(id, m.unit) => String::new(),
+            v if v.abs() < 0.5 => format!(", {}", self.word("directions", "level")),
+            v => format!(" {}", self.up_or_down(v)),
+        }
+    }
+
+    fn up_or_down(&self, deg: f64) -> &str {
+        self.word("directions", if deg < 0.0 { "up" } else { "down" })
+    }
+
+    /// The range of the good reps: "168–182 ms".
+    pub fn range(&self, d: &Difference) -> Option<String> {
+        if is_direction(d.measure, d.today.unit) {
+            // Up and down are said in words: "4–10° up", "3° up to 2° down".
+            let spread = d.spread?;
+            let [low, high] = [spread.low.round(), spread.high.round()];
+            let [from, to] = [low, high].map(|v| self.up_or_down(v));
+            return Some(match (low.abs(), high.abs()) {
+                (a, b) if from != to => format!("{a}° {from} {} {b}° {to}", self.word("directions", "to")),
+                (a, b) if a == b => format!("{a}° {from}"),
+                (a, b) => format!("{}–{}° {from}", a.min(b), a.max(b)),
+            });
+        }
+        Some(format!("{}{}", self.range_number(d)?, self.unit(d.today.unit)))
+    }
+
+    /// The same without its unit: "168–182".
+    pub fn range_number(&self, d: &Difference) -> Option<String> {
+        let spread = d.spread?;
+        let share = if d.today.unit == Unit::BodyHeights { 100.0 } else { 1.0 };
+        let fine = share * d.today.plus_minus < 0.95 && in_tenths(d.today.unit);
+        let [low, high] = [spread.low, spread.high].map(|v| signed(v * share, usize::from(fine)));
+        let minus = low.starts_with('−') || high.starts_with('−');
+        let to = if minus { format!(" {} ", self.word("directions", "to")) } else { "–".to_owned() };
+        Some(if low == high { low } else { format!("{low}{to}{high}") })
+    }
 }
 
-/// Which way the hands go first; nothing of other measures.
-pub fn way(id: MeasureId, m: &Measure) -> &'static str {
-    let direction = id == MeasureId::FirstHandTravelDirection && m.unit == Unit::Deg;
-    match (direction, m.value) {
-        (true, v) if v.abs() < 0.5 => ", level",
-        (true, v) if v > 0.0 => " down",
-        (true, _) => " up",
-        (false, _) => "",
-    }
+pub fn value(id: MeasureId, m: &Measure) -> String {
+    english().value(id, m)
+}
+
+pub fn range(d: &Difference) -> Option<String> {
+    english().range(d)
 }
 
 /// The same without its unit: "182 ± 9".
@@ -102,39 +141,13 @@ pub fn difference(d: &Difference) -> String {
     format!("{sign}{text}{}", unit(d.today.unit))
 }
 
-/// The range of the good reps: "168–182 ms".
-pub fn range(d: &Difference) -> Option<String> {
-    if is_direction(d.measure, d.today.unit) {
-        // Up and down are said in words: "4–10° up", "3° up to 2° down".
-        let spread = d.spread?;
-        let [low, high] = [spread.low.round(), spread.high.round()];
-        let way = |v: f64| if v < 0.0 { "up" } else { "down" };
-        return Some(match (low.abs(), high.abs()) {
-            (a, b) if way(low) != way(high) => format!("{a}° {} to {b}° {}", way(low), way(high)),
-            (a, b) if a == b => format!("{a}° {}", way(low)),
-            (a, b) => format!("{}–{}° {}", a.min(b), a.max(b), way(low)),
-        });
-    }
-    Some(format!("{}{}", range_number(d)?, unit(d.today.unit)))
-}
-
 fn is_direction(id: MeasureId, of: Unit) -> bool {
     id == MeasureId::FirstHandTravelDirection && of == Unit::Deg
 }
 
-/// The same without its unit: "168–182".
-pub fn range_number(d: &Difference) -> Option<String> {
-    let spread = d.spread?;
-    let share = if d.today.unit == Unit::BodyHeights { 100.0 } else { 1.0 };
-    let fine = share * d.today.plus_minus < 0.95 && in_tenths(d.today.unit);
-    let [low, high] = [spread.low, spread.high].map(|v| signed(v * share, usize::from(fine)));
-    let minus = low.starts_with('−') || high.starts_with('−');
-    Some(if low == high { low } else { format!("{low}{}{high}", if minus { " to " } else { "–" }) })
-}
-
 #[cfg(test)]
 mod tests {
-    use super::super::{also, slowed, verdict};
+    use super::super::verdict;
     use super::*;
     use crate::types::{Limit, Spread, Verdict};
 
@@ -200,8 +213,8 @@ mod tests {
 
     #[test]
     fn names_that_find_no_room_are_counted() {
-        assert_eq!(also("within it", &["Stride"], 0), "within it: Stride");
-        assert_eq!(also("within it", &["Stride"], 4), "within it: Stride; 4 more");
+        assert_eq!(english().also("within it", &["Stride"], 0), "within it: Stride");
+        assert_eq!(english().also("within it", &["Stride"], 4), "within it: Stride; 4 more");
     }
 
     #[test]
@@ -226,7 +239,7 @@ mod tests {
 
     #[test]
     fn slow_factor_has_no_needless_digits() {
-        assert_eq!(slowed(8.0), "8× slower");
-        assert_eq!(slowed(6.5), "6.5× slower");
+        assert_eq!(english().slowed(8.0), "8× slower");
+        assert_eq!(english().slowed(6.5), "6.5× slower");
     }
 }

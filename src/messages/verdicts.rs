@@ -2,6 +2,7 @@
 
 use std::path::Path;
 
+use super::{Captions, english};
 use crate::types::{Difference, Limit, Side, Verdict};
 
 /// Heads the verdicts of a table.
@@ -12,32 +13,38 @@ pub const AGAINST_USUAL: &str = "against the usual rep-to-rep change";
 /// "Bigger": of 100 swings that did not change, 95 differ by less. "Within it": such a difference comes about
 /// between any two reps. "Can't tell": the ± or the number of reps allows neither.
 pub fn verdict(d: &Difference, rate_hz: f64) -> String {
-    match (d.verdict, d.limit) {
-        (Verdict::Bigger, _) => "bigger than the usual rep-to-rep change".to_owned(),
-        (Verdict::Within, _) => "within it".to_owned(),
-        (Verdict::CantTell, Some(Limit::FrameRate)) => format!("can’t tell at {} fps", rate_hz.round()),
-        (Verdict::CantTell, Some(Limit::FewReps)) => {
-            let reps = d.spread.map_or(0, |s| s.reps);
-            format!("can’t tell from {reps} {}", if reps == 1 { "rep" } else { "reps" })
-        }
-        (Verdict::CantTell, _) => "can’t tell".to_owned(),
-    }
-}
-
-/// The same where it stands alone.
-pub fn verdict_alone(d: &Difference, rate_hz: f64) -> String {
     match d.verdict {
-        Verdict::Within => "within the usual rep-to-rep change".to_owned(),
-        _ => verdict(d, rate_hz),
+        Verdict::Within => "within it".to_owned(),
+        _ => english().verdict(d, rate_hz),
     }
 }
 
-/// Several measures under one verdict.
-pub const fn verdict_of_several(verdict: Verdict) -> &'static str {
-    match verdict {
-        Verdict::Bigger => "Bigger than the usual rep-to-rep change",
-        Verdict::Within => "Within the usual rep-to-rep change",
-        Verdict::CantTell => "Can’t tell",
+impl Captions {
+    /// The same where it stands alone.
+    pub fn verdict(&self, d: &Difference, rate_hz: f64) -> String {
+        let word = |key: &str| self.word("verdicts", key).to_owned();
+        match (d.verdict, d.limit) {
+            (Verdict::Bigger, _) => word("bigger"),
+            (Verdict::Within, _) => word("within"),
+            (Verdict::CantTell, Some(Limit::FrameRate)) => {
+                self.filled("verdicts", "cant_tell_fps", &[("fps", &rate_hz.round().to_string())])
+            }
+            (Verdict::CantTell, Some(Limit::FewReps)) => {
+                let reps = d.spread.map_or(0, |s| s.reps);
+                let key = if reps == 1 { "cant_tell_rep" } else { "cant_tell_reps" };
+                self.filled("verdicts", key, &[("reps", &reps.to_string())])
+            }
+            (Verdict::CantTell, _) => word("cant_tell"),
+        }
+    }
+
+    /// Several measures under one verdict.
+    pub fn verdict_of_several(&self, verdict: Verdict) -> &str {
+        match verdict {
+            Verdict::Bigger => self.word("verdicts", "all_bigger"),
+            Verdict::Within => self.word("verdicts", "all_within"),
+            Verdict::CantTell => self.word("verdicts", "all_cant_tell"),
+        }
     }
 }
 

@@ -161,7 +161,7 @@ fn cautions(page: &HitterPage) -> String {
         lines.extend(said.map(|text| format!("{}: {text}", day.name)));
     }
     lines.extend(page.warnings.iter().filter_map(|w| unnamed(w, None)));
-    lines.extend(messages::LIMITS.map(str::to_owned));
+    lines.extend(messages::english().limits().map(str::to_owned));
     lines.push(messages::page::CARE.to_owned());
     let items: String = lines.iter().map(|l| format!("<li>{}</li>", escaped(l))).collect();
     format!("<section class=\"cautions\"><h2>{}</h2><ul>{items}</ul></section>\n", messages::page::CAUTIONS)

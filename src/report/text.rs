@@ -2,7 +2,7 @@
 
 use std::collections::BTreeMap;
 
-use crate::messages::{self, reading as words};
+use crate::messages::{self, Captions, reading as words};
 use crate::types::{Absent, Difference, Pairing, Reading};
 
 /// Events and measures of one swing, a line each.
@@ -52,7 +52,7 @@ pub fn pairing_text(pairing: &Pairing, today: &Reading, reference: &Reading) -> 
     };
     let ranged = pairing.good_reps.as_ref().filter(|g| g.counted > 0);
     let reference_side =
-        ranged.map_or_else(|| words::REFERENCE.to_owned(), |g| messages::good_reps(g.counted));
+        ranged.map_or_else(|| words::REFERENCE.to_owned(), |g| messages::english().good_reps(g.counted));
     if !pairing.differences.is_empty() {
         lines.push(line([
             "",
@@ -72,8 +72,9 @@ pub fn pairing_text(pairing: &Pairing, today: &Reading, reference: &Reading) -> 
         ]));
     }
     if let Some(good) = &pairing.good_reps {
-        let name = if ranged.is_some() { messages::shown_rep } else { messages::good_rep };
-        let name = name(good.shown, good.reps.len()).to_lowercase();
+        let english = messages::english();
+        let name = if ranged.is_some() { Captions::shown_rep } else { Captions::good_rep };
+        let name = name(english, good.shown, good.reps.len()).to_lowercase();
         lines.push(format!("  {}", words::shown(&reference.clip.path, &name)));
     }
     if let Some(why) = &pairing.why_no_registration {

@@ -446,6 +446,6 @@ mod tests {
         for (i, p) in pictures.iter_mut().enumerate() {
             p.1 = vec![bar(-60.0, if i % 2 == 0 { 100.0 } else { 160.0 }, 0.2)];
         }
-        assert!(bat_look(&pictures).unwrap_err().contains("differs"));
+        assert!(bat_look(&pictures).unwrap_err().contains("varies"));
     }
 }

@@ -102,6 +102,10 @@ pub enum Error {
         path: PathBuf,
         cause: String,
     },
+    Captions {
+        path: PathBuf,
+        cause: String,
+    },
     KnownLength {
         path: PathBuf,
         cause: String,

@@ -43,6 +43,9 @@ pub struct SheetArgs {
     /// Your own shot plan: its names and its top-level `draw` are used, its shots are not.
     #[arg(long, value_name = "FILE", help_heading = LOOKS)]
     pub plan: Option<PathBuf>,
+    /// Other words for what is drawn, such as another language (TOML); `swingpair captions` prints the English ones.
+    #[arg(long, value_name = "FILE", help_heading = LOOKS, hide_short_help = true)]
+    pub captions: Option<PathBuf>,
 }
 
 #[derive(Debug, Args)]

@@ -56,6 +56,9 @@ pub struct Shown {
     /// Your own shot plan (TOML or JSON); `swingpair plan` prints one to edit.
     #[arg(long, value_name = "FILE", conflicts_with_all = ["ready", "slow"], help_heading = LOOKS)]
     pub plan: Option<PathBuf>,
+    /// Other words for what is drawn, such as another language (TOML); `swingpair captions` prints the English ones.
+    #[arg(long, value_name = "FILE", help_heading = LOOKS, hide_short_help = true)]
+    pub captions: Option<PathBuf>,
     /// A ready-made shot plan: quick (at most 8 s), teach, before-after or one-rep [default: teach, or one-rep for one
     /// swing].
     #[arg(long, value_name = "NAME", value_parser = ready_from_word, help_heading = LOOKS)]
@@ -66,6 +69,11 @@ pub struct Shown {
 }
 
 impl Shown {
+    /// The files it is read from, which may not be written to.
+    pub fn files(&self) -> impl Iterator<Item = &PathBuf> {
+        self.plan.iter().chain(&self.captions)
+    }
+
     /// The plan that is asked for, or the usual one.
     pub fn plan(&self, usual: Ready, limits: &Limits) -> Done<Plan> {
         match &self.plan {

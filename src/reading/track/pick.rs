@@ -255,7 +255,7 @@ mod tests {
         let reported = |burst| decide(&[Probed { person: 0, burst }]).unwrap_err();
         assert!(reported(Burst { wrists_apart: 0.5, ..burst(1.0, 2.0) }).contains("one bat"));
         assert!(reported(Burst { upright: 0.4, ..burst(1.0, 2.0) }).contains("upright"));
-        assert!(reported(Burst { drift: 0.9, ..burst(1.0, 2.0) }).contains("runs"));
+        assert!(reported(Burst { drift: 0.9, ..burst(1.0, 2.0) }).contains("running"));
         assert!(reported(Burst { finish: Some(-0.3), ..burst(1.0, 2.0) }).contains("bunt"));
         assert!(decide(&[]).is_err());
     }
