@@ -28,12 +28,12 @@ const PAIR: Job = Job {
         "--size",
         "480x852",
     ],
-    begun: "making the clip",
+    begun: "making the video",
     targets: &["out.mp4", "out.jsonl"],
 };
 const REPORT: Job = Job {
     words: &["report", "@today.mp4", "@best.mp4", "-o", "@out.html", "--size", "256x456"],
-    begun: "making the clip",
+    begun: "making the video",
     targets: &["out.html"],
 };
 const GHOST: Job = Job {
@@ -55,7 +55,7 @@ const GHOST: Job = Job {
 };
 const CLIP: Job = Job {
     words: &["clip", "@today.mp4", "-o", "@out.mp4", "--size", "256x456"],
-    begun: "making the clip",
+    begun: "making the video",
     targets: &["out.mp4"],
 };
 

@@ -88,14 +88,14 @@ fn vanishing(template: &Template) -> Outcome<Tally> {
         let mut child = scene.command(&words).spawn()?;
         let mut talk = BufReader::new(child.stderr.take().ok_or("no talk")?);
         let mut line = String::new();
-        while !line.contains("making the clip") && talk.read_line(&mut line)? > 0 {}
+        while !line.contains("making the video") && talk.read_line(&mut line)? > 0 {}
         std::thread::sleep(Duration::from_millis(wait_ms));
         fs::remove_dir_all(scene.path("stick"))?;
         let mut rest = String::new();
         talk.read_to_string(&mut rest)?;
         match (child.wait()?.code(), rest.lines().last().unwrap_or_default()) {
             (Some(0), _) => (),
-            (Some(1), reported) if reported.contains("its folder is not there any more") => row.ended += 1,
+            (Some(1), reported) if reported.contains("its folder no longer exists") => row.ended += 1,
             (code, reported) => {
                 eprintln!("WRONG WORDS: {code:?} {reported}");
                 row.words += 1;

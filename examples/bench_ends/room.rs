@@ -160,8 +160,8 @@ fn full_sidecar(template: &Template) -> Outcome<Tally> {
         let before = fs::read(scene.path("today.swing.json"))?;
         let read = scene.run(&["read", "@today.mp4"])?;
         let reported = String::from_utf8_lossy(&read.stderr);
-        let clear =
-            reported.contains("could not be kept beside the clip") && reported.contains("(the disk is full)");
+        let clear = reported.contains("could not be saved next to the clip")
+            && reported.contains("(the disk is full)");
         if read.status.success() && clear && !read.stdout.is_empty() {
             row.ended += 1;
         } else {
@@ -187,14 +187,14 @@ fn read_only(template: &Template) -> Outcome<Tally> {
     let out = elsewhere.path().join("out.mp4");
     let out = out.to_str().unwrap_or_default();
     let tries: [(&[&str], i32, &str); 4] = [
-        (&["read", "@today.mp4"], 0, "could not be kept beside the clip"),
+        (&["read", "@today.mp4"], 0, "could not be saved next to the clip"),
         (
             &["pair", "@today.mp4", "@best.mp4", "--size", "256x456", "--slow", "1", "-o", out],
             0,
-            "could not be kept",
+            "could not be saved",
         ),
-        (&["mark", "@today.mp4", "contact=1.75"], 1, "the disk may only be read"),
-        (&["pair", "@today.mp4", "@best.mp4", "-o", "@out.mp4"], 1, "the disk may only be read"),
+        (&["mark", "@today.mp4", "contact=1.75"], 1, "the disk is read-only"),
+        (&["pair", "@today.mp4", "@best.mp4", "-o", "@out.mp4"], 1, "the disk is read-only"),
     ];
     for (words, code, needle) in tries {
         let done = card.run(words)?;

@@ -6,13 +6,12 @@ use swingpair::types::{Bound, Limits};
 use super::args::ADVANCED;
 
 const LONG: &str = "\
-Change what is taken on, as in --limit minutes=90; may be given several times. Files beyond a limit are refused, \
-so that a wrong or hostile one costs neither memory nor hours. The usual limits: pixels 36000000 (of a picture), \
-pictures 250000, minutes 60, tracks 32, plan-kb 64, keypoints-mb 256.";
+Change a safety limit, as in --limit minutes=90; can be repeated. Files beyond a limit are rejected, so that a \
+wrong or hostile one costs neither memory nor hours. Defaults: pixels 36000000 (per frame), pictures 250000, minutes 60, tracks 32, plan-kb 64, keypoints-mb 256.";
 
 #[derive(Debug, Args)]
 pub struct Allow {
-    /// Change what is taken on: pixels, pictures, minutes, tracks, plan-kb or keypoints-mb.
+    /// Change a safety limit: pixels, pictures, minutes, tracks, plan-kb or keypoints-mb.
     #[arg(long = "limit", value_name = "WHAT=N", value_parser = limit, long_help = LONG, help_heading = ADVANCED, hide_short_help = true)]
     limits: Vec<(Bound, f64)>,
 }
@@ -34,8 +33,8 @@ impl Allow {
 fn limit(text: &str) -> Result<(Bound, f64), String> {
     let (word, number) = text.split_once('=').ok_or("give WHAT=N, as in minutes=90")?;
     let words = || Bound::ALL.map(Bound::word).join(", ");
-    let bound =
-        Bound::from_word(word).ok_or_else(|| format!("there is no limit {word:?}; there are {}", words()))?;
+    let bound = Bound::from_word(word)
+        .ok_or_else(|| format!("there is no limit {word:?}; choose from {}", words()))?;
     let most = number.trim().parse::<f64>().ok().filter(|v| v.is_finite() && *v > 0.0);
     most.map(|most| (bound, most)).ok_or_else(|| format!("{number:?} is not a number above 0"))
 }

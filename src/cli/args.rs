@@ -28,26 +28,25 @@ pub const HITTER: &str = "The hitter";
 pub const ADVANCED: &str = "Advanced";
 
 const CAUTIONS: &str = "\
-Filming: from behind a screen or on a tripod, outside the bat's reach plus a step, never in the ball's \
-line; helmet on. Follow your league's and facility's rules. Ask the athlete, and for a minor a parent or \
-guardian, before filming and before each share. Files stay on this computer; what is made carries no place, \
-date or device. Readings are estimates from one camera view, not a \
-diagnosis. If it hurts, stop, tell an adult, and see a licensed medical professional.
+Filming: stay behind a screen or use a tripod, at least a step beyond the reach of the bat and never in the line \
+of the ball; helmet on. Follow the rules of your league and facility. Ask the athlete, and for a minor a parent or \
+guardian, before filming and before each share. Files stay on this computer; new files contain no location, date or \
+device. Measures are estimates from one camera view, not a diagnosis. If it hurts, stop, tell an adult, and see a licensed medical professional.
 
-Exit codes: 0 done, whatever warnings there were; 1 failed, or `check` found that a file will not play; 2 words \
-or values that cannot be used; 3 a lesson was finished with warnings (something is missing or failed, the rest is \
-made); 130 interrupted.";
+Exit codes: 0 done, with or without warnings; 1 failed, or `check` found that a file will not play; 2 invalid \
+options or values; 3 a lesson finished with warnings (something is missing or failed, the rest was made); 130 \
+interrupted.";
 
 const TWO_CLIPS: &str = "\
---hitter, --recorded-at, --keypoints and --known-length are about today's rep and have a --reference-… of \
-their own; the rest is about both. What was read is kept beside each clip as NAME.swing.json and used again.";
+--hitter, --recorded-at, --keypoints and --known-length apply to today's rep, and each has a --reference-… \
+counterpart; all other options apply to both. Readings are saved next to each clip as NAME.swing.json and reused.";
 
-/// Pairs two videos of a hitter's swing: today's rep against the best one, lined up on the body, measured,
-/// drawn, and written as one clip for a phone.
+/// Pairs two videos of a hitter's swing, today's rep and the best one, lined up in time and on the body, measured,
+/// drawn, and written as one video for a phone.
 #[derive(Debug, Parser)]
 #[command(name = "swingpair", version, after_help = CAUTIONS, max_term_width = 100)]
 pub struct Arguments {
-    /// Say nothing but errors.
+    /// Print nothing but errors.
     #[arg(long, short, global = true)]
     pub quiet: bool,
     #[command(subcommand)]
@@ -56,45 +55,47 @@ pub struct Arguments {
 
 #[derive(Debug, Subcommand)]
 pub enum Job {
-    /// Two videos to one clip.
+    /// Make one video from two clips.
     #[command(after_help = TWO_CLIPS)]
     Pair(Box<PairArgs>),
-    /// One video to a clip of that swing alone.
+    /// Make a video of a single swing.
     Clip(Box<ClipArgs>),
-    /// Print a ready shot plan, to be edited and given back with --plan.
+    /// Print a ready-made shot plan to edit and use with --plan.
     Plan(PlanArgs),
-    /// A sheet of stills to print: rows are reps, columns are events, with what was measured.
+    /// Print the words drawn on videos and sheets, to translate and use with --captions.
+    Captions,
+    /// Make a sheet of stills to print: a row for each rep, a column for each event, with the measures.
     #[command(after_help = TWO_CLIPS)]
     Sheet(Box<SheetArgs>),
-    /// One page for any browser, without network: the clip, the stills, the tables and plots.
+    /// Make a page for any browser, no network needed: the video, the stills, tables and plots.
     #[command(after_help = TWO_CLIPS)]
     Report(Box<ReportArgs>),
     /// Read one swing: events and measures.
     Read(ReadArgs),
-    /// Every swing of a long film: a list, and on request each as a film of its own.
+    /// List every swing in a long recording and, if you like, save each as its own video.
     Reps(RepsArgs),
-    /// How much one hitter's reps differ: spread of each measure, the typical rep, the odd one out.
+    /// Show how much a hitter's reps differ: the spread of each measure, the typical rep, the odd one out.
     Spread(SpreadArgs),
-    /// How the clocks of two clips of one swing lie to each other: by sound, checked against the picture.
+    /// Find the time offset between two recordings of one swing by sound, checked against the picture.
     Angles(AnglesArgs),
-    /// A whole lesson from one file: hitters, days, clips, sheets and a page for each; only what changed is made.
+    /// Make a whole lesson from one file: videos, sheets and a page for each hitter; only what changed is made again.
     Lesson(LessonArgs),
-    /// Pin events of a clip by hand, which win over what is found; or say that a rep is a good one, or the best.
+    /// Set events of a clip by hand, overriding what was found, or mark a rep as good or best.
     Mark(MarkArgs),
-    /// Whether a file will play on phones, and why not; exit code 0 when it plays, 1 when it does not.
+    /// Check whether a file will play on phones, and if not, why; exit code 0 if it will, 1 if not.
     Check(CheckArgs),
-    /// What a file is and what is made of it, in plain words.
+    /// Describe a file and how it is read, in plain words.
     Probe(ProbeArgs),
-    /// Film two made-up reps to try things on.
+    /// Render two made-up reps to try things out.
     Demo(DemoArgs),
     /// Print completions for your shell.
     Completions(CompletionsArgs),
-    /// Write man pages into a folder.
+    /// Write man pages to a folder.
     Man(ManArgs),
 }
 
 impl Job {
-    /// Whether it looks, every picture or so, if it shall stop.
+    /// Whether it checks regularly if it should stop.
     pub fn stops_itself(&self) -> bool {
         match self {
             Self::Pair(_)
@@ -108,6 +109,7 @@ impl Job {
             | Self::Lesson(_)
             | Self::Demo(_) => true,
             Self::Plan(_)
+            | Self::Captions
             | Self::Mark(_)
             | Self::Check(_)
             | Self::Probe(_)

@@ -29,7 +29,8 @@ pub fn run(args: &LessonArgs, talk: &Talk, cancel: &Cancel) -> Result<End> {
     if let Some(folder) = &args.new {
         return draft(folder, talk).map(|()| End::Done);
     }
-    let file = args.file.as_deref().ok_or_else(|| Error::Usage("give a lesson's file".to_owned()))?;
+    let file =
+        args.file.as_deref().ok_or_else(|| Error::Usage(messages::command::LESSON_NEEDED.to_owned()))?;
     let limits = args.allow.limits();
     let lesson = Lesson::from_file(file, &limits)?;
     if args.jobs {
@@ -48,15 +49,14 @@ pub fn run(args: &LessonArgs, talk: &Talk, cancel: &Cancel) -> Result<End> {
 
 fn unknown(lesson: &Lesson, name: &str, all: &[Target]) -> Error {
     let names: Vec<&str> = all.iter().map(|t| t.name.as_str()).collect();
-    let near =
-        swingpair::store::nearest(name, &names).map(|n| format!("; the nearest is {n}")).unwrap_or_default();
-    Error::Usage(format!("{}: makes no {name:?}{near}", lesson.file.display()))
+    let near = swingpair::store::nearest(name, &names);
+    Error::Usage(messages::command::no_target(&lesson.file, name, near))
 }
 
 fn draft(folder: &Path, talk: &Talk) -> Result<()> {
     let file = folder.join("lesson.toml");
     if file.exists() {
-        let cause = "a lesson is there already; move it away first".to_owned();
+        let cause = messages::command::LESSON_EXISTS.to_owned();
         return Err(Error::Unwritable { path: file, cause });
     }
     write_file(&file, lesson::draft(folder)?.as_bytes())?;

@@ -30,11 +30,9 @@ pub fn run(args: &MarkArgs, talk: &Talk) -> Result<()> {
     if let Some(rating) = rating {
         warn(talk, "", &reading::set_rating(&args.clip, rating, &options)?);
         talk.say(match rating {
-            Some(Rating::Good) => "Marked good: `pair TODAY --from FOLDER` compares with it.",
-            Some(Rating::Best) => {
-                "Marked best, which is a good rep too: `pair TODAY --from FOLDER --best` takes it."
-            }
-            None => "Neither good nor best any more.",
+            Some(Rating::Good) => messages::command::MARKED_GOOD,
+            Some(Rating::Best) => messages::command::MARKED_BEST,
+            None => messages::command::MARKED_NEITHER,
         });
     }
     Ok(())

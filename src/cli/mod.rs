@@ -28,6 +28,7 @@ use std::path::Path;
 use std::process::ExitCode;
 
 use clap::Parser;
+use swingpair::messages;
 use swingpair::types::{Cancel, Error, Result, Warning};
 
 use args::{Arguments, Job};
@@ -43,14 +44,12 @@ pub fn run() -> ExitCode {
     let words = Arguments::parse();
     let talk = Talk::new(words.quiet);
     talk.pulse().watch(|seconds| {
-        progress::say(&format!(
-            "error: nothing has moved for {seconds} s, so the run was ended; if it happens again, the file is broken: copy it again"
-        ));
+        progress::say(&messages::command::stuck(seconds));
         std::process::exit(i32::from(FAILED));
     });
     let cancel = Cancel::default();
     if let Err(e) = stop_on_signal(&cancel, words.job.stops_itself()) {
-        talk.say(&format!("warning: Ctrl-C will not clean up ({e})"));
+        talk.say(&messages::command::no_clean_up(&e));
     }
     let done = match words.job {
         Job::Pair(mut args) => args.swings.find_references().and_then(|()| pair::run(&args, &talk, &cancel)),
@@ -68,6 +67,7 @@ pub fn run() -> ExitCode {
         },
         Job::Clip(args) => clip::run(&args, &talk, &cancel),
         Job::Plan(args) => plan::run(&args),
+        Job::Captions => print(messages::CAPTIONS_TOML.trim_end()),
         Job::Lesson(args) => match lesson::run(&args, &talk, &cancel) {
             Ok(lesson::End::WithWarnings) => return ExitCode::from(WITH_WARNINGS),
             end => end.map(drop),
@@ -92,6 +92,7 @@ pub fn run() -> ExitCode {
                 | Error::OutputIsInput { .. }
                 | Error::Ending { .. }
                 | Error::Plan { .. }
+                | Error::Captions { .. }
                 | Error::Lesson { .. }
                 | Error::NobodyThere { .. }
                 | Error::Glyph { .. }
@@ -118,7 +119,9 @@ fn stop_on_signal(cancel: &Cancel, stops_itself: bool) -> std::result::Result<()
 fn print(text: &str) -> Result<()> {
     let mut out = std::io::stdout().lock();
     match writeln!(out, "{text}").and_then(|()| out.flush()) {
-        Err(e) if e.kind() != ErrorKind::BrokenPipe => Err(Error::writing(Path::new("the output"), &e)),
+        Err(e) if e.kind() != ErrorKind::BrokenPipe => {
+            Err(Error::writing(Path::new(messages::command::OUTPUT), &e))
+        }
         _ => Ok(()),
     }
 }

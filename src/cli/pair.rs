@@ -2,7 +2,7 @@ use std::path::{Path, PathBuf};
 
 use swingpair::compose::{self, ClipOptions, Ready};
 use swingpair::media;
-use swingpair::messages;
+use swingpair::messages::{self, Captions};
 use swingpair::report;
 use swingpair::store;
 use swingpair::store::{AtomicFile, folder, write_file};
@@ -15,7 +15,7 @@ use super::swings::{self, Paired};
 use super::{print, print_json, warn};
 
 pub fn run(args: &PairArgs, talk: &Talk, cancel: &Cancel) -> Result<()> {
-    for input in args.swings.inputs().chain(&args.fitting.voice).chain(&args.showing.shown.plan) {
+    for input in args.swings.inputs().chain(&args.fitting.voice).chain(args.showing.shown.files()) {
         if media::same_file(input, &args.output) {
             return Err(Error::OutputIsInput { path: args.output.clone() });
         }
@@ -27,7 +27,9 @@ pub fn run(args: &PairArgs, talk: &Talk, cancel: &Cancel) -> Result<()> {
     let limits = args.swings.looking.allow.limits();
     let mut options = clip_options(&args.showing, &args.fitting, &limits)?;
     let names = options.plan.as_ref().and_then(|p| p.names.clone());
-    let paired = args.swings.paired(names, args.mirror, talk, cancel)?;
+    let captions = options.captions.clone();
+    let words = captions.as_ref().unwrap_or(messages::english());
+    let paired = args.swings.paired(names, args.mirror, words, talk, cancel)?;
     let [left, right] = paired.sides()?;
     let Paired { references, pairing, warnings, .. } = &paired;
     let (today, reference) = (&paired.today.first.reading, paired.reference()?);
@@ -62,12 +64,20 @@ pub fn clip_options(showing: &Showing, fitting: &Fitting, limits: &Limits) -> Re
     let options = ClipOptions {
         layout: showing.layout,
         plan: Some(plan),
+        captions: captions(showing.shown.captions.as_deref(), limits)?,
         ghost_strength: showing.ghost_strength.unwrap_or(usual.ghost_strength),
         ghost_look: showing.ghost_look.unwrap_or(usual.ghost_look),
         ..fitted(fitting, limits)?
     };
     options.check()?;
     Ok(options)
+}
+
+/// Other words for what is drawn.
+pub fn captions(file: Option<&Path>, limits: &Limits) -> Result<Option<Captions>> {
+    let captions = file.map(|path| store::captions(path, limits)).transpose()?;
+    captions.iter().try_for_each(compose::check_captions)?;
+    Ok(captions)
 }
 
 /// What the clip has to fit, as the library's options.
@@ -95,12 +105,16 @@ fn check_trace(trace: &Path, args: &PairArgs) -> Result<()> {
         .flat_map(|clip| [store::sidecar_path(clip), store::cutouts_path(clip)])
         .collect();
     let points = args.swings.looking.keypoints.iter().chain(&args.swings.reference_keypoints);
-    let taken =
-        args.swings.inputs().chain([&args.output]).chain(&kept).chain(points).chain(&args.showing.shown.plan);
+    let taken = args
+        .swings
+        .inputs()
+        .chain([&args.output])
+        .chain(&kept)
+        .chain(points)
+        .chain(args.showing.shown.files());
     for other in taken {
         if trace == other || media::same_file(trace, other) || same_place(trace, other) {
-            let trace = trace.display();
-            return Err(Error::Usage(format!("{trace}: is also read or made here; choose another --trace")));
+            return Err(Error::Usage(messages::command::trace_in_use(trace)));
         }
     }
     AtomicFile::beside(trace).map(drop)

@@ -1,3 +1,4 @@
+use swingpair::messages::command as messages;
 use swingpair::reading;
 use swingpair::report;
 use swingpair::types::{CameraMotion, Cancel, Error, Result, Track};
@@ -9,13 +10,13 @@ use super::{print, print_json, warn};
 pub fn run(args: &ReadArgs, talk: &Talk, cancel: &Cancel) -> Result<()> {
     let options = args.looking.options();
     if args.why {
-        let clip = args.clip.as_ref().ok_or_else(|| Error::Usage("--why needs a video".to_owned()))?;
+        let clip = args.clip.as_ref().ok_or_else(|| Error::Usage(messages::WHY_NEEDS_VIDEO.to_owned()))?;
         return print(&report::why_text(&reading::why(clip, &options, talk, cancel)?));
     }
     let mut reading = match (&args.clip, &args.looking.keypoints) {
         (Some(clip), _) => reading::read(clip, &options, talk, cancel)?.reading,
         (None, Some(points)) => reading::read_keypoints(points, &options)?,
-        (None, None) => return Err(Error::Usage("give a video, or points with --keypoints FILE".to_owned())),
+        (None, None) => return Err(Error::Usage(messages::VIDEO_NEEDED.to_owned())),
     };
     if args.json {
         reading.track = Track::default();

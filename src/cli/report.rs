@@ -3,6 +3,7 @@ use std::path::Path;
 
 use swingpair::compose;
 use swingpair::media;
+use swingpair::messages;
 use swingpair::report::{self, PageClip, PageParts};
 use swingpair::store::{AtomicFile, write_file};
 use swingpair::types::{Cancel, Error, Result};
@@ -16,7 +17,7 @@ use super::{print, warn};
 
 pub fn run(args: &ReportArgs, talk: &Talk, cancel: &Cancel) -> Result<()> {
     let beside = args.output.with_extension("mp4");
-    for input in args.swings.inputs().chain(&args.fitting.voice).chain(&args.showing.shown.plan) {
+    for input in args.swings.inputs().chain(&args.fitting.voice).chain(args.showing.shown.files()) {
         for output in [&args.output, &beside] {
             if media::same_file(input, output) {
                 return Err(Error::OutputIsInput { path: output.clone() });
@@ -31,9 +32,11 @@ pub fn run(args: &ReportArgs, talk: &Talk, cancel: &Cancel) -> Result<()> {
     let names = options.plan.as_ref().and_then(|p| p.names.clone());
     let draw = options.plan.as_ref().map_or_else(compose::Mark::usual, |p| p.draw.clone());
     let reference_first = options.plan.as_ref().is_some_and(|p| p.reference_first);
-    let ready = args.swings.paired(names, false, talk, cancel)?;
+    let captions = options.captions.clone();
+    let words = captions.as_ref().unwrap_or(messages::english());
+    let ready = args.swings.paired(names, false, words, talk, cancel)?;
     let [today, reference] = ready.sides()?;
-    let sheet = report::sheet(&today, &reference, &ready.pairing, &draw, reference_first, cancel)?;
+    let sheet = report::sheet(&today, &reference, &ready.pairing, &draw, (reference_first, words), cancel)?;
     let sheet = report::png_from_frame(&sheet)?;
     options.cutouts = swings::cutouts(&options, &ready, talk, cancel)?;
     // Whether the clip will lie in the page or beside it is known when it is made.
@@ -44,8 +47,8 @@ pub fn run(args: &ReportArgs, talk: &Talk, cancel: &Cancel) -> Result<()> {
     on_its_way.replaced()?;
     let inside = made.written.bytes <= report::LARGEST_INSIDE;
     if taken && !inside {
-        let cause = "a file of that name is there, and the page's clip is too large to lie inside";
-        return Err(Error::Unwritable { path: beside, cause: cause.to_owned() });
+        let cause = messages::command::CLIP_IN_THE_WAY.to_owned();
+        return Err(Error::Unwritable { path: beside, cause });
     }
     let bytes =
         if inside { fs::read(&made_at).map_err(|e| Error::reading(&args.output, &e))? } else { Vec::new() };

@@ -84,6 +84,7 @@ impl Swings {
         &self,
         names: Option<[String; 2]>,
         mirror: bool,
+        captions: &messages::Captions,
         talk: &Talk,
         cancel: &Cancel,
     ) -> Result<Paired> {
@@ -111,12 +112,12 @@ impl Swings {
         warnings.extend(reported);
         let place = pairing.good_reps.as_ref().map_or(0, |g| g.shown);
         if place >= references.len() {
-            return Err(Error::Usage("no reference is left to compare with".to_owned()));
+            return Err(Error::Usage(messages::command::NO_REFERENCE_LEFT.to_owned()));
         }
         let labels = self.labels.clone().or_else(|| names.map(|[a, b]| (a, b))).unwrap_or_else(|| {
-            let reference =
-                if pairing.good_reps.is_some() { messages::GOOD_REP } else { messages::REFERENCE };
-            (messages::TODAY.to_owned(), reference.to_owned())
+            let several = pairing.good_reps.is_some();
+            let reference = if several { captions.one_good_rep() } else { captions.reference() };
+            (captions.today().to_owned(), reference.to_owned())
         });
         let own = filmed.into_iter().nth(place).filter(|_| mirror);
         Ok(Paired { today, references, place, pairing, warnings, labels, own })
@@ -195,7 +196,7 @@ pub fn warn_all(talk: &Talk, today: &Rep, references: &[Rep], warnings: &[Warnin
         let whose = if references.len() == 1 {
             "reference: ".to_owned()
         } else {
-            format!("{}: ", messages::good_rep(i, references.len()).to_lowercase())
+            format!("{}: ", messages::english().good_rep(i, references.len()).to_lowercase())
         };
         warn(talk, &whose, &rep.first.reading.warnings);
     }
@@ -210,10 +211,7 @@ type Placed<'a> = (usize, &'a PathBuf);
 fn different_reps(args: &Swings) -> Result<(Vec<Placed<'_>>, Vec<Warning>)> {
     let given = args.reference_keypoints.len();
     if given > 0 && given != args.references.len() {
-        return Err(Error::Usage(format!(
-            "--reference-keypoints is given {given} time(s) for {} references; give it once for each, in order",
-            args.references.len()
-        )));
+        return Err(Error::Usage(messages::command::keypoints_count(given, args.references.len())));
     }
     let several = args.references.len() > 1;
     // A file that cannot be read is told of when it is read.
@@ -223,10 +221,7 @@ fn different_reps(args: &Swings) -> Result<(Vec<Placed<'_>>, Vec<Warning>)> {
         let hash = store::content_hash(path).ok();
         if hash.is_some() && hash == today {
             if several {
-                return Err(Error::Usage(format!(
-                    "{}: is today's rep itself; leave it out of the good reps",
-                    path.display()
-                )));
+                return Err(Error::Usage(messages::command::is_today(path)));
             }
             warnings.push(Warning::new("same_clip", messages::SAME_CLIP));
         }
@@ -245,18 +240,11 @@ fn different_reps(args: &Swings) -> Result<(Vec<Placed<'_>>, Vec<Warning>)> {
 fn check_lengths(args: &Swings) -> Result<()> {
     let (given, wanted) = (args.reference_known_length.len(), args.references.len());
     if given > 1 && given != wanted {
-        return Err(Error::Usage(format!(
-            "--reference-known-length is given {given} times for {wanted} reference(s); give one for all, or one for \
-             each, in order"
-        )));
+        return Err(Error::Usage(messages::command::lengths_count(given, wanted)));
     }
     let other_scale = args.looking.height.is_some() || args.looking.bat.is_some();
     if args.looking.known_length.is_some() != (given > 0) && !other_scale {
-        return Err(Error::Usage(
-            "a known length holds for its own clip only: give both --known-length and --reference-known-length, or \
-             --height as well"
-                .to_owned(),
-        ));
+        return Err(Error::Usage(messages::command::LENGTH_OF_ONE_CLIP.to_owned()));
     }
     Ok(())
 }

@@ -3,7 +3,6 @@
 use super::marks::badge;
 use super::page::Page;
 use crate::draw::{Align, Canvas, Rgb, Style, theme};
-use crate::messages;
 use crate::types::{Difference, MeasureId, OneSided, Point, Rect, Result, Verdict, Which};
 
 /// Measures of both swings that get a row of their own.
@@ -61,8 +60,8 @@ impl Page<'_> {
 
         let mut limits = Vec::new();
         let mirrored = self.order().iter().filter(|side| self.mirrored[**side]);
-        let mirrored = mirrored.map(|side| messages::shown_mirrored(self.sides[*side].label));
-        for sentence in mirrored.chain(messages::LIMITS.map(str::to_owned)) {
+        let mirrored = mirrored.map(|side| self.captions.shown_mirrored(self.sides[*side].label));
+        for sentence in mirrored.chain(self.captions.limits().map(str::to_owned)) {
             let sentence = sentence.as_str();
             limits.extend(self.letters.wrap(sentence, quiet, inside)?);
         }
@@ -85,8 +84,7 @@ impl Page<'_> {
         self.card_title(canvas, Point::new(s.margin, 92.0 * u + down), inside)?;
         if placed.is_empty() {
             let style = Style::semibold(s.body, theme::TEXT);
-            let text =
-                if self.only.is_some() { messages::NOTHING_MEASURED } else { messages::NOTHING_SHARED };
+            let text = self.captions.nothing(self.only.is_some());
             let (style, lines) = self.letters.fit(text, style, inside, 3, s.small)?;
             let at = Point::new(s.margin, top + down + 90.0 * u);
             self.letters.draw_lines(canvas, &lines, at, style, Align::Left)?;
@@ -167,21 +165,25 @@ impl Page<'_> {
         for verdict in [Verdict::Bigger, Verdict::Within] {
             let without_row =
                 |d: &&Difference| d.verdict == verdict && !placed.iter().any(|p| p.0.measure() == d.measure);
-            let rest: Vec<&str> =
-                self.ranked().into_iter().filter(without_row).map(|d| messages::measure(d.measure)).collect();
+            let rest: Vec<&str> = self
+                .ranked()
+                .into_iter()
+                .filter(without_row)
+                .map(|d| self.captions.measure(d.measure))
+                .collect();
             if !rest.is_empty() {
                 let most = if placed.len() <= ENOUGH_ROWS { 4 } else { 2 };
-                lines.extend(self.names(messages::verdict_of_several(verdict), &rest, quiet, width, most)?);
+                lines.extend(self.names(
+                    self.captions.verdict_of_several(verdict),
+                    &rest,
+                    quiet,
+                    width,
+                    most,
+                )?);
             }
         }
-        let without_row: Vec<Difference> = self
-            .pairing
-            .differences
-            .iter()
-            .filter(|d| !placed.iter().any(|p| p.0.measure() == d.measure))
-            .cloned()
-            .collect();
-        if let Some(rest) = messages::settle::rest(&without_row) {
+        let without_row = |d: &&Difference| !placed.iter().any(|p| p.0.measure() == d.measure);
+        if let Some(rest) = self.captions.rest(self.pairing.differences.iter().filter(without_row)) {
             lines.extend(self.letters.wrap(&rest, quiet, width)?);
         }
         Ok(lines)
@@ -198,13 +200,13 @@ impl Page<'_> {
     ) -> Result<Vec<String>> {
         for kept in (1..=names.len()).rev() {
             let (shown, left) = names.split_at(kept);
-            let text = messages::also(verdict, shown, left.len());
+            let text = self.captions.also(verdict, shown, left.len());
             let lines = self.letters.wrap(&text, style, width)?;
             if lines.len() <= most {
                 return Ok(lines);
             }
         }
-        let text = messages::also(verdict, names, 0);
+        let text = self.captions.also(verdict, names, 0);
         Ok(self.letters.fit(&text, style, width, most, style.cap_px)?.1)
     }
 
@@ -230,7 +232,7 @@ impl Page<'_> {
         let name = Style::semibold(s.body, theme::TEXT);
         let swatch = self.swatch(canvas, row.measure(), Point::new(x, y));
         let (style, lines) =
-            self.letters.fit(messages::measure(row.measure()), name, inner - swatch, 1, s.small)?;
+            self.letters.fit(self.captions.measure(row.measure()), name, inner - swatch, 1, s.small)?;
         self.letters.draw_lines(canvas, &lines, Point::new(x + swatch, y), style, Align::Left)?;
         y += name.leading_px();
         match row {
@@ -247,7 +249,7 @@ impl Page<'_> {
                 let r = 14.0 * s.unit;
                 badge(canvas, Point::new(x + r, y - s.body / 2.0), r, side.look);
                 let bold = Style::bold(s.body, theme::TEXT);
-                let value = messages::value(o.measure, &o.value);
+                let value = self.captions.value(o.measure, &o.value);
                 let indent = self.indent();
                 let (style, lines) = self.letters.fit(&value, bold, inner - indent, 1, s.small)?;
                 self.letters.draw_lines(canvas, &lines, Point::new(x + indent, y), style, Align::Left)?;
@@ -268,11 +270,11 @@ impl Page<'_> {
             Row::Alone(_) => None,
             Row::Both(d) => {
                 let colour = if d.verdict == Verdict::Bigger { theme::APART } else { theme::QUIET };
-                Some((messages::verdict_alone(d, self.rate_hz()), colour))
+                Some((self.captions.verdict(d, self.rate_hz()), colour))
             }
             Row::One(o) => {
                 let side = &self.sides[usize::from(o.clip == Which::Reference)];
-                Some((messages::only_from(side.label), theme::QUIET))
+                Some((self.captions.only_from(side.label), theme::QUIET))
             }
         }
     }
@@ -287,7 +289,7 @@ impl Page<'_> {
             let indent = 2.0 * r + 18.0 * s.unit;
             let style = Style::bold(s.title, side.look.colour);
             let reps = self.counted_reps().filter(|_| std::ptr::eq(side, &self.sides[1]));
-            let label = reps.map_or_else(|| side.label.to_owned(), messages::good_reps);
+            let label = reps.map_or_else(|| side.label.to_owned(), |n| self.captions.good_reps(n));
             let (style, lines) =
                 self.letters.fit(&label, style, half - indent - 16.0 * s.unit, 1, s.small)?;
             self.letters.draw_lines(canvas, &lines, Point::new(x + indent, at.y), style, Align::Left)?;

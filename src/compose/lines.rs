@@ -6,7 +6,7 @@ use super::numbers::{HANDS_CLEAR, HEAD_CLEAR, Number};
 use super::plan::Mark;
 use crate::draw::theme::{self, Sizes};
 use crate::draw::{Canvas, Letters, Mask, Rgb, Stroke};
-use crate::messages;
+use crate::messages::{self, Captions};
 use crate::types::{EventId, Part, Point, Pose, Reading, Rect, Result, Seen, Side};
 
 /// Numbers drawn at one moment are rounded to this: what a single picture can show (see the ± of the measures).
@@ -23,13 +23,19 @@ pub struct Scene<'a> {
 
 impl Scene<'_> {
     /// Draw what is asked for and known.
-    pub fn draw(&self, canvas: &mut Canvas, letters: &Letters, what: &[Mark]) -> Result<()> {
+    pub fn draw(
+        &self,
+        canvas: &mut Canvas,
+        letters: &Letters,
+        captions: &Captions,
+        what: &[Mark],
+    ) -> Result<()> {
         let mut numbers = Vec::new();
         for mark in what {
             match mark {
                 Mark::Head | Mark::HandPath | Mark::BodyCentre => {}
-                Mark::FrontLeg => numbers.extend(self.front_leg(canvas)),
-                Mark::HandsToFoot => numbers.extend(self.hands_to_foot(canvas)),
+                Mark::FrontLeg => numbers.extend(self.front_leg(canvas, captions)),
+                Mark::HandsToFoot => numbers.extend(self.hands_to_foot(canvas, captions)),
                 Mark::PlumbLine => self.plumb_line(canvas, &[self.back(Part::LeftAnkle)]),
                 Mark::PlumbFrontFoot => self.plumb_line(canvas, &[self.front(Part::LeftAnkle)]),
                 Mark::PlumbHead => self.plumb_line(canvas, &[Part::LeftEar, Part::RightEar]),
@@ -109,7 +115,7 @@ impl Scene<'_> {
     }
 
     /// Hip, knee and ankle of the front leg, and the knee's angle as the picture shows it.
-    fn front_leg(&self, canvas: &mut Canvas) -> Option<Number> {
+    fn front_leg<'c>(&self, canvas: &mut Canvas, captions: &'c Captions) -> Option<Number<'c>> {
         let [hip, knee, ankle] =
             [Part::LeftHip, Part::LeftKnee, Part::LeftAnkle].map(|p| self.at(self.front(p)));
         let (hip, knee, ankle) = (hip?, knee?, ankle?);
@@ -124,11 +130,11 @@ impl Scene<'_> {
         let lengths = up.length() * down.length();
         let deg = (up.dot(down) / lengths.max(1e-9)).clamp(-1.0, 1.0).acos().to_degrees();
         let value = messages::about_deg(rounded(deg));
-        (lengths > 1.0).then_some(Number { name: messages::KNEE, value, widest: messages::WIDEST_DEG })
+        (lengths > 1.0).then_some(Number { name: captions.knee(), value, widest: messages::WIDEST_DEG })
     }
 
     /// Straight from the hands to the front ankle, and how far that is.
-    fn hands_to_foot(&self, canvas: &mut Canvas) -> Option<Number> {
+    fn hands_to_foot<'c>(&self, canvas: &mut Canvas, captions: &'c Captions) -> Option<Number<'c>> {
         let (at, seen) = hands(self.pose)?;
         let from = self.panel_transform.from_picture.apply(at);
         let (to, guessed) = self.at(self.front(Part::LeftAnkle))?;
@@ -140,7 +146,7 @@ impl Scene<'_> {
             Some(px_per_cm) => messages::about_cm(rounded(picture_px / px_per_cm.max(1e-9))),
             None => messages::about_height(rounded(100.0 * picture_px / scale.body_height_px.max(1.0))),
         };
-        Some(Number { name: messages::HANDS_TO_FOOT, value, widest: messages::WIDEST_CM })
+        Some(Number { name: captions.hands_to_foot(), value, widest: messages::WIDEST_CM })
     }
 
     /// Upright through the middle of `parts` as they were at stance, from the ground under the back foot up to
@@ -249,7 +255,7 @@ mod tests {
                 let before = canvas.frame().clone();
                 let scene =
                     Scene { reading: &today, pose, panel_transform: &panel_transform, look, sizes: &sizes };
-                scene.draw(&mut canvas, &letters, &LINES).unwrap();
+                scene.draw(&mut canvas, &letters, messages::english(), &LINES).unwrap();
                 let changed = |at: Point, r: f64| {
                     let mut n = 0;
                     for y in (at.y - r) as usize..(at.y + r) as usize {
@@ -286,7 +292,7 @@ mod tests {
             look: TODAY,
             sizes: &sizes,
         };
-        scene.draw(&mut canvas, &Letters::new().unwrap(), &LINES).unwrap();
+        scene.draw(&mut canvas, &Letters::new().unwrap(), messages::english(), &LINES).unwrap();
         assert_eq!(canvas.frame().y.data, before.y.data);
     }
 }

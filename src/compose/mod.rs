@@ -114,6 +114,8 @@ pub struct ClipOptions {
     pub ghost_look: GhostStyle,
     /// The reference's body cut out of its pictures. Default: none, a ghost is cut out roughly along the pose.
     pub cutouts: Option<Cutouts>,
+    /// The words that are drawn. Default: English.
+    pub captions: Option<messages::Captions>,
     /// What is shown, in order. Default [`Ready::Teach`].
     pub plan: Option<Plan>,
 }
@@ -133,6 +135,7 @@ impl Default for ClipOptions {
             ghost_strength: 0.5,
             ghost_look: GhostStyle::default(),
             cutouts: None,
+            captions: None,
             plan: None,
         }
     }
@@ -148,21 +151,20 @@ impl ClipOptions {
             }
         }
         if let Some(note) = self.voice.as_ref().filter(|v| v.rate_hz != SOUND_HZ) {
-            return Err(Error::Internal(format!(
-                "the note comes at {} Hz instead of {SOUND_HZ}",
-                note.rate_hz
-            )));
+            return Err(Error::Internal(messages::output::note_rate(note.rate_hz, SOUND_HZ)));
         }
         let slow = self.slow.unwrap_or(usual_slow());
         if !(0.25..=100.0).contains(&slow) {
-            return Err(Error::Usage(format!("--slow {slow} must be between 0.25 and 100")));
+            return Err(Error::Usage(messages::output::slow_out_of_range(slow)));
         }
         if !(1..=120).contains(&self.rate_hz) {
-            let rate_hz = self.rate_hz;
-            return Err(Error::Usage(format!("{rate_hz} pictures a second must be between 1 and 120")));
+            return Err(Error::Usage(messages::output::rate_out_of_range(self.rate_hz)));
+        }
+        if let Some(captions) = &self.captions {
+            check_captions(captions)?;
         }
         if let Some(plan) = &self.plan {
-            plan.check().map_err(|e| Error::Usage(format!("the plan cannot be used: {e}")))?;
+            plan.check().map_err(|e| Error::Usage(messages::output::plan_unusable(&e)))?;
             plan.check_letters()?;
         }
         Ok(())
@@ -197,17 +199,18 @@ const SIZES: std::ops::RangeInclusive<usize> = 256..=4320;
 /// The longer side is at most this many times the shorter: beyond, words and pictures have no room.
 const LONGEST_SHAPE: f64 = 2.4;
 
+/// Whether the built-in font can draw every word.
+pub fn check_captions(captions: &messages::Captions) -> Result<()> {
+    let letters = crate::draw::Letters::new()?;
+    captions.texts().try_for_each(|text| letters.check(text))
+}
+
 fn check_size(width: usize, height: usize) -> Result<()> {
-    let (lo, hi) = (SIZES.start(), SIZES.end());
     if [width, height].iter().any(|v| v % 2 == 1 || !SIZES.contains(v)) {
-        return Err(Error::Usage(format!(
-            "the size {width}x{height} must be even and between {lo} and {hi}; the smallest is {lo}x{lo}"
-        )));
+        return Err(Error::Usage(messages::output::size_out_of_range(width, height, &SIZES)));
     }
     if width.max(height) as f64 > LONGEST_SHAPE * width.min(height) as f64 {
-        return Err(Error::Usage(format!(
-            "the size {width}x{height} is too narrow; its longer side may be at most {LONGEST_SHAPE} times the shorter"
-        )));
+        return Err(Error::Usage(messages::output::size_too_narrow(width, height, LONGEST_SHAPE)));
     }
     Ok(())
 }
@@ -239,7 +242,7 @@ fn sound(
             soundtrack::soundtrack(&sound?, beats, f64::from(rate_hz), heard)
         }
         Err(error) => {
-            warnings.push(Warning::new("sound_unreadable", messages::without_sound(&error)));
+            warnings.push(Warning::new("sound_unreadable", messages::output::without_sound(&error)));
             None
         }
     }
@@ -286,6 +289,7 @@ pub fn make(
         )?;
         let second = [today, reference].map(|side| side.second.map(|s| s.angle));
         let stage = stage.with_inside(inside).with_mirrored([today.mirrored, reference.mirrored]);
+        let stage = stage.with_captions(options.captions.as_ref().unwrap_or(messages::english()));
         stages.push(stage.with_second(second).for_shot(&plan, number).with_ghost(&ghost));
     }
     let snap = |side: usize, real_s| {
@@ -314,7 +318,7 @@ pub fn make(
     let fit = fit::within(most, options.crf, |crf| {
         let write = media::WriteOptions { crf, ..write.clone() };
         let writer = media::Writer::create(target, &write)?;
-        progress.begin(messages::MAKING, beats.len() as u64);
+        progress.begin(messages::output::MAKING, beats.len() as u64);
         let films = [today, reference].map(|side| side.film());
         let under = [today, reference].map(|side| side.second.map(|s| Film { clip: s.clip, ..side.film() }));
         let [left, right] = [0, 1].map(|i| under[i].as_ref().map(|film| film as &dyn Footage));
@@ -364,7 +368,7 @@ fn alone(reading: &Reading) -> Result<Pairing> {
     let known = SUREST.iter().find_map(|e| reading.events.get_key_value(e));
     let Some((&event, at)) = known.or_else(|| reading.events.first_key_value()) else {
         let path = reading.clip.path.clone();
-        return Err(Error::NoSwing { path, cause: "it shows no event".to_owned() });
+        return Err(Error::NoSwing { path, cause: messages::output::NO_EVENT.to_owned() });
     };
     let knot = Knot { event, today_s: at.time_s, reference_s: at.time_s };
     Ok(Pairing {
@@ -385,8 +389,9 @@ const USUAL: Layout = Layout::SideBySide;
 fn chosen(asked: Option<Layout>, pairing: &Pairing, warnings: &mut Vec<Warning>) -> Layout {
     match (asked, &pairing.registration) {
         (Some(Layout::Ghost), None) => {
-            let why = pairing.why_no_registration.as_deref().unwrap_or(messages::NO_REGISTRATION);
-            let warning = Warning::new("ghost_impossible", messages::ghost_impossible(why, USUAL.word()));
+            let why = pairing.why_no_registration.as_deref().unwrap_or(messages::output::NO_REGISTRATION);
+            let warning =
+                Warning::new("ghost_impossible", messages::output::ghost_impossible(why, USUAL.word()));
             if !warnings.contains(&warning) {
                 warnings.push(warning);
             }

@@ -20,8 +20,8 @@ const EVERY_S: f64 = 0.03;
 const PLATE: f64 = 0.8;
 
 /// One number of a moment.
-pub(super) struct Number {
-    pub name: &'static str,
+pub(super) struct Number<'a> {
+    pub name: &'a str,
     pub value: String,
     /// The widest value that can come, so that the box keeps its size.
     pub widest: &'static str,

@@ -3,7 +3,7 @@
 use super::layout::Arrangement;
 use super::marks::{self, MarkStyle, badge};
 use crate::draw::{Align, Canvas, Letters, Stroke, Style, theme};
-use crate::messages;
+use crate::messages::{self, Captions};
 use crate::types::{Difference, EventId, MeasureId, Pairing, Point, Reading, Rect, Result, SyncOn, Verdict};
 
 /// Events that get a caption and a mark on the strip.
@@ -33,6 +33,8 @@ pub struct Side<'a> {
 
 pub struct Page<'a> {
     pub letters: &'a Letters,
+    /// The words that are drawn.
+    pub captions: &'a Captions,
     pub place: &'a Arrangement,
     pub sides: [Side<'a>; 2],
     pub pairing: &'a Pairing,
@@ -113,7 +115,8 @@ impl Page<'_> {
         let u = s.unit;
         let baseline = rect.y + 64.0 * u;
         let quiet = Style::semibold(s.small, theme::QUIET);
-        let tag = if slow > 1.01 { messages::slowed(slow) } else { messages::FULL_SPEED.to_owned() };
+        let tag =
+            if slow > 1.01 { self.captions.slowed(slow) } else { self.captions.full_speed().to_owned() };
         let tag_style = Style { colour: theme::TEXT, ..quiet };
         let (lo, hi) = self.axis();
         let inset = 14.0 * u;
@@ -123,7 +126,7 @@ impl Page<'_> {
         let tick = [Point::new(x(0.0), rails[0] - 34.0 * u), Point::new(x(0.0), lowest + 24.0 * u)];
         canvas.line(&tick, Stroke::solid(4.0 * u), theme::TEXT, 1.0);
         // What 0 means stands over its tick, as far as the words beside it allow.
-        let zero = messages::zero(self.pairing.time_map.zero);
+        let zero = self.captions.zero(self.pairing.time_map.zero);
         let half = self.letters.width(&zero, quiet)? / 2.0;
         // In a narrow column the speed stands a line higher.
         let tag_width = self.letters.width(&tag, tag_style)? + 40.0 * u;
@@ -183,12 +186,12 @@ impl Page<'_> {
     /// Gives the room it takes: that of the longest, so that nothing beside it moves.
     fn stretched(&self, canvas: &mut Canvas, at: Point, quiet: Style, real_s: &[f64]) -> Result<f64> {
         let now_s = real_s.get(self.place_of(0)).copied().unwrap_or(0.0);
-        let text = messages::stretched(self.pairing.time_map.stretch_at(now_s));
+        let text = self.captions.stretched(self.pairing.time_map.stretch_at(now_s));
         self.letters.draw(canvas, &text, at, quiet, Align::Right)?;
         let r = 13.0 * self.place.sizes.unit;
         let x = at.x - self.letters.width(&text, quiet)? - 2.0 * r;
         badge(canvas, Point::new(x, at.y - quiet.cap_px / 2.0), r, self.sides[1].look);
-        let longest = self.letters.width(&messages::stretched(8.88), quiet)?;
+        let longest = self.letters.width(&self.captions.stretched(8.88), quiet)?;
         Ok(longest.max(at.x - x) + 3.0 * r)
     }
 
@@ -205,10 +208,10 @@ impl Page<'_> {
         let own_words = own.hold.or(own.shot);
         let text = match (own_words, event) {
             (Some(text), _) => text.to_owned(),
-            (None, Some(event)) => messages::event(event).to_owned(),
+            (None, Some(event)) => self.captions.event(event).to_owned(),
             (None, None) if self.only.is_some() => String::new(),
-            (None, None) if self.stretches() => messages::LINED_UP_ON_ALL.to_owned(),
-            (None, None) => messages::lined_up(self.pairing.time_map.zero),
+            (None, None) if self.stretches() => self.captions.lined_up_on_all().to_owned(),
+            (None, None) => self.captions.lined_up(self.pairing.time_map.zero),
         };
         let mut y = rect.y + 92.0 * u;
         let (style, lines) = match own_words {
@@ -224,7 +227,7 @@ impl Page<'_> {
             && let (None, Some(good), Some(_)) = (event, &self.pairing.good_reps, self.counted_reps())
         {
             // Which of the reference's reps is seen here, while nothing else is said.
-            let text = messages::shown_rep(good.shown, good.reps.len());
+            let text = self.captions.shown_rep(good.shown, good.reps.len());
             let (style, lines) = self.letters.fit(&text, quiet, rect.width, 2, s.small)?;
             self.letters.draw_lines(canvas, &lines, Point::new(rect.x, y + 92.0 * u), style, Align::Left)?;
         }
@@ -235,14 +238,14 @@ impl Page<'_> {
         if let (Some(event), Some(_), false) = (event, own.shot, resting) {
             // The moment is still named, but quietly: between two rests the shot's words are what is looked at.
             let at = Point::new(rect.x, y + 92.0 * u);
-            return self.letters.draw(canvas, messages::event(event), at, quiet, Align::Left);
+            return self.letters.draw(canvas, self.captions.event(event), at, quiet, Align::Left);
         }
         let Some(measure) = event.and_then(|e| self.measure_at(e)) else { return Ok(()) };
         y += 92.0 * u;
         let swatch = self.swatch(canvas, measure, Point::new(rect.x, y));
         let room = rect.width - swatch;
         let most = if self.place.width > self.place.height { 3 } else { 2 };
-        let (style, lines) = self.letters.fit(messages::measure(measure), quiet, room, most, s.small)?;
+        let (style, lines) = self.letters.fit(self.captions.measure(measure), quiet, room, most, s.small)?;
         y = self.letters.draw_lines(canvas, &lines, Point::new(rect.x + swatch, y), style, Align::Left)?;
         y += 8.0 * u;
         let lines = self.value_lines(measure, rect.width, None)?;
@@ -295,12 +298,12 @@ impl Page<'_> {
                 _ => at.y += style.leading_px(),
             }
         }
-        if let (Some(unit), Some(column)) = (unit, column) {
+        if let (Some(unit), Some(column)) = (&unit, column) {
             let place = Point::new(at.x + column, at.y - style.leading_px());
             self.letters.draw(canvas, unit, place, Style::semibold(s.small, theme::QUIET), Align::Left)?;
         } else if let Some(unit) = unit {
             let place = Point::new(at.x + indent, at.y);
-            self.letters.draw(canvas, unit, place, Style::semibold(s.small, theme::QUIET), Align::Left)?;
+            self.letters.draw(canvas, &unit, place, Style::semibold(s.small, theme::QUIET), Align::Left)?;
             at.y += style.leading_px();
         }
         Ok(at.y)
@@ -335,24 +338,24 @@ impl Page<'_> {
         let unit = self
             .shown()
             .find_map(|side| side.reading.measures.get(&measure))
-            .and_then(|m| messages::long_unit(m.unit));
+            .and_then(|m| self.captions.long_unit(m.unit));
         if let Some(unit) = unit.filter(|_| self.only.is_none()) {
             let mut texts: Vec<String> =
                 self.shown().map(|side| self.value_text(side, measure, false)).collect();
             if let (Some(range), Some(text)) =
-                (against.and_then(messages::range_number), texts.get_mut(self.place_of(1)))
+                (against.and_then(|d| self.captions.range_number(d)), texts.get_mut(self.place_of(1)))
             {
                 *text = range;
             }
             let said = self.letters.width(unit, Style::semibold(s.small, theme::QUIET))?;
             let column = ((width - said) / 2.0).min(0.36 * width);
             if widest(&texts)? <= column {
-                return Ok(Lines { texts, unit: Some(unit), column: Some(column) });
+                return Ok(Lines { texts, unit: Some(unit.to_owned()), column: Some(column) });
             }
         }
         let mut texts: Vec<String> = self.shown().map(|side| self.value_text(side, measure, true)).collect();
         if let (Some(range), Some(text)) =
-            (against.and_then(messages::range), texts.get_mut(self.place_of(1)))
+            (against.and_then(|d| self.captions.range(d)), texts.get_mut(self.place_of(1)))
         {
             *text = range;
         }
@@ -362,20 +365,20 @@ impl Page<'_> {
             let mut texts: Vec<String> =
                 self.shown().map(|side| self.value_text(side, measure, false)).collect();
             if let (Some(range), Some(text)) =
-                (against.and_then(messages::range_number), texts.get_mut(self.place_of(1)))
+                (against.and_then(|d| self.captions.range_number(d)), texts.get_mut(self.place_of(1)))
             {
                 *text = range;
             }
-            return Ok(Lines { texts, unit: Some(unit), column: None });
+            return Ok(Lines { texts, unit: Some(unit.to_owned()), column: None });
         }
         Ok(Lines { texts, unit: None, column })
     }
 
     fn value_text(&self, side: &Side, measure: MeasureId, whole: bool) -> String {
         match side.reading.measures.get(&measure) {
-            Some(m) if whole => messages::value(measure, m),
+            Some(m) if whole => self.captions.value(measure, m),
             Some(m) => messages::number(measure, m),
-            None => messages::NOT_MEASURED.to_owned(),
+            None => self.captions.not_measured().to_owned(),
         }
     }
 
@@ -442,7 +445,7 @@ pub(super) struct Lines {
     /// One for each side that is shown.
     pub texts: Vec<String>,
     /// Said once at the end of the line.
-    pub unit: Option<&'static str>,
+    pub unit: Option<String>,
     /// Width of one value's column; `None` where they stand one under the other.
     pub column: Option<f64>,
 }

@@ -7,7 +7,8 @@ use serde::{Deserialize, Serialize};
 
 use super::layout::Layout;
 use super::plan::{Hold, Mark, Moment, Plan, Shot, SwingShot};
-use crate::store::{from_json, from_toml};
+use crate::messages::plan_file as messages;
+use crate::store::{from_json, from_toml, unknown_variant};
 use crate::types::{Bound, Error, EventId, Limits, Result};
 
 const MOST_SHOTS: usize = 40;
@@ -83,14 +84,14 @@ impl TryFrom<ShotText> for Shot {
         let (show, lines, seconds) = (text.show, text.lines.clone(), text.seconds);
         let idle = |given: bool, field: &str| {
             let show = format!("{show:?}").to_lowercase();
-            if given { Err(format!("“{field}” has no meaning where show = \"{show}\"")) } else { Ok(()) }
+            if given { Err(messages::field_unused(field, &show)) } else { Ok(()) }
         };
         if show == Show::Swing {
             idle(lines.is_some(), "lines")?;
             idle(seconds.is_some(), "seconds")?;
             return Ok(Self::Swing(SwingShot {
-                from: text.from.ok_or("a shot of the swing needs “from”, as in from = \"load\"")?,
-                to: text.to.ok_or("a shot of the swing needs “to”, as in to = \"extension+0.2s\"")?,
+                from: text.from.ok_or(messages::NEEDS_FROM)?,
+                to: text.to.ok_or(messages::NEEDS_TO)?,
                 slow: text.slow.unwrap_or(1.0),
                 holds: text.hold,
                 layout: text.layout,
@@ -110,7 +111,7 @@ impl TryFrom<ShotText> for Shot {
         ] {
             idle(given, field)?;
         }
-        let seconds = seconds.ok_or("a card and a title need “seconds”, as in seconds = 4")?;
+        let seconds = seconds.ok_or(messages::NEEDS_SECONDS)?;
         Ok(match show {
             Show::Title => Self::Title { lines: lines.unwrap_or_default(), seconds },
             _ => Self::Card { seconds },
@@ -127,8 +128,7 @@ impl TryFrom<String> for Moment {
             None => (text.as_str(), ""),
         };
         let event = EventId::from_word(word.trim()).ok_or_else(|| unknown_event(word.trim()))?;
-        let wrong =
-            || format!("“{text}” is no moment; write an event and how long after it, as in \"plant-0.3s\"");
+        let wrong = || messages::no_moment(&text);
         let offset_s = if offset.is_empty() {
             0.0
         } else {
@@ -141,7 +141,7 @@ impl TryFrom<String> for Moment {
             number.parse::<f64>().map_err(|_| wrong())? * unit_s
         };
         if !offset_s.is_finite() || offset_s.abs() > FARTHEST_S {
-            return Err(format!("“{text}” lies more than {FARTHEST_S} s from its event"));
+            return Err(messages::too_far(&text, FARTHEST_S));
         }
         Ok(Self { event, offset_s })
     }
@@ -149,8 +149,7 @@ impl TryFrom<String> for Moment {
 
 /// In the form serde has for such a word, so that the nearest is found in one place.
 fn unknown_event(word: &str) -> String {
-    let all: Vec<String> = EventId::ALL.iter().map(|e| format!("`{}`", e.word())).collect();
-    format!("unknown variant `{word}`, expected one of {}", all.join(", "))
+    unknown_variant(word, EventId::ALL.iter().map(|e| e.word()))
 }
 
 impl From<Moment> for String {
@@ -176,7 +175,7 @@ impl Plan {
     pub fn from_file(path: &Path, limits: &Limits) -> Result<Self> {
         let wrong = |cause: String| Error::Plan { path: path.to_owned(), cause };
         let text = String::from_utf8(limits.read(Bound::PlanKb, path)?)
-            .map_err(|_| wrong("it is not text in UTF-8".to_owned()))?;
+            .map_err(|_| wrong(crate::messages::files::NOT_UTF8.to_owned()))?;
         Self::from_text(text.trim_start_matches('\u{feff}')).map_err(wrong)
     }
 
@@ -187,28 +186,20 @@ impl Plan {
         let events = list(&mut EventId::ALL.iter().map(|e| e.word()));
         let layouts = list(&mut Layout::ALL.iter().map(|l| l.word()));
         let marks = list(&mut Mark::ALL.iter().map(|m| m.word()));
-        Ok(format!(
-            "# What the made clip shows, in order. Use it with: swingpair pair TODAY BEST --plan FILE -o CLIP\n\
-             # show: swing (from one moment to another), title (lines, seconds) or card (what was measured).\n\
-             # from, to: an event and real time after it, as \"load\", \"extension+0.2s\", \"plant-150ms\".\n\
-             # slow: how many times slower than life. hold: rest on an event, in seconds of the made clip.\n\
-             # caption: own words for a shot or a hold. layout and draw hold for all shots or for one.\n\
-             # names = [\"Today\", \"Best rep\"] names the two.\n\
-             # Events: {events}\n# Layouts: {layouts}\n# Draw: {marks}\n\n{body}"
-        ))
+        Ok(messages::head(&events, &layouts, &marks) + &body)
     }
 
     /// Whether every number lies in its range.
     pub fn check(&self) -> std::result::Result<(), String> {
         let shots = self.shots.len();
         if shots == 0 || shots > MOST_SHOTS {
-            return Err(format!("it has {shots} shots; a plan has 1 to {MOST_SHOTS}"));
+            return Err(messages::shot_count(shots, MOST_SHOTS));
         }
         for name in self.names.iter().flatten() {
             check_text(name).map_err(|e| format!("names: {e}"))?;
         }
         // All at once, so that one look at the file mends them all.
-        let wrong = |(i, shot): (usize, &Shot)| Some(format!("shot {}: {}", i + 1, check_shot(shot).err()?));
+        let wrong = |(i, shot): (usize, &Shot)| Some(messages::shot(i, &check_shot(shot).err()?));
         let all: Vec<String> = self.shots.iter().enumerate().filter_map(wrong).collect();
         if all.is_empty() { Ok(()) } else { Err(all.join("; ")) }
     }
@@ -227,7 +218,7 @@ fn check_order(from: &Moment, to: &Moment) -> std::result::Result<(), String> {
     };
     if backwards {
         let (from, to) = (String::from(*from), String::from(*to));
-        return Err(format!("it runs backwards, from {from} to {to}; “to” has to come after “from”"));
+        return Err(messages::backwards(&from, &to));
     }
     Ok(())
 }
@@ -237,11 +228,10 @@ fn check_shot(shot: &Shot) -> std::result::Result<(), String> {
         Shot::Swing(s) => {
             check_order(&s.from, &s.to)?;
             if !SLOW.contains(&s.slow) {
-                let (lo, hi) = (SLOW.start(), SLOW.end());
-                return Err(format!("slow = {} must be between {lo} and {hi}", s.slow));
+                return Err(messages::out_of_range("slow", s.slow, *SLOW.start(), *SLOW.end()));
             }
             if s.holds.len() > MOST_HOLDS {
-                return Err(format!("it has {} holds; at most {MOST_HOLDS}", s.holds.len()));
+                return Err(messages::too_many_holds(s.holds.len(), MOST_HOLDS));
             }
             for hold in &s.holds {
                 check_still(hold.seconds)?;
@@ -251,7 +241,7 @@ fn check_shot(shot: &Shot) -> std::result::Result<(), String> {
         }
         Shot::Title { lines, seconds } => {
             if lines.is_empty() || lines.len() > MOST_LINES {
-                return Err(format!("a title has 1 to {MOST_LINES} lines"));
+                return Err(messages::title_lines(MOST_LINES));
             }
             lines.iter().try_for_each(|l| check_text(l))?;
             check_still(*seconds)
@@ -264,18 +254,16 @@ fn check_still(seconds: f64) -> std::result::Result<(), String> {
     if (0.0..=LONGEST_STILL_S).contains(&seconds) {
         return Ok(());
     }
-    Err(format!("seconds = {seconds} must be between 0 and {LONGEST_STILL_S}"))
+    Err(messages::out_of_range("seconds", seconds, 0.0, LONGEST_STILL_S))
 }
 
 fn check_text(text: &str) -> std::result::Result<(), String> {
     let letters = text.chars().count();
     if text.chars().any(char::is_control) {
-        return Err(
-            "a text holds a line break or another control character; give each line its own text".to_owned()
-        );
+        return Err(messages::CONTROL_CHARACTER.to_owned());
     }
     if text.trim().is_empty() || letters > LONGEST_TEXT {
-        return Err(format!("a text has 1 to {LONGEST_TEXT} letters, this one {letters}"));
+        return Err(messages::text_length(letters, LONGEST_TEXT));
     }
     Ok(())
 }
@@ -341,7 +329,7 @@ mod tests {
         ] {
             let error = said(&text);
             assert!(
-                error.contains(&format!("no “{wrong}”")) && error.contains(&format!("“{near}”")),
+                error.contains(&format!("word “{wrong}”")) && error.contains(&format!("“{near}”")),
                 "{error}"
             );
             assert!(error.starts_with("line ") && !error.contains('\n'), "{error}");
@@ -358,9 +346,9 @@ mod tests {
         for (text, word) in [
             (shot("slow = 0"), "between 0.25"),
             (shot("slow = nan"), "between 0.25"),
-            (shot("seconds = 3"), "no meaning"),
+            (shot("seconds = 3"), "does not apply"),
             ("[[shot]]\nshow = \"card\"\nseconds = 300".into(), "between 0 and 30"),
-            ("[[shot]]\nshow = \"card\"\nseconds = 3\nslow = 2".into(), "no meaning"),
+            ("[[shot]]\nshow = \"card\"\nseconds = 3\nslow = 2".into(), "does not apply"),
             ("[[shot]]\nshow = \"card\"".into(), "seconds"),
             ("[[shot]]\nshow = \"swing\"\nfrom = \"load\"".into(), "“to”"),
             ("[[shot]]\nshow = \"title\"\nseconds = 2\nlines = []".into(), "1 to 6 lines"),

@@ -3,6 +3,7 @@
 use super::framing::{Source, View, arrange};
 use super::layout::{Arrangement, Layout};
 use crate::media;
+use crate::messages::output as messages;
 use crate::types::{Error, Registration, Result};
 
 /// What the made clip is looked at on.
@@ -48,12 +49,8 @@ impl Screen {
     pub(super) fn check(self, (width, height): (usize, usize), rate_hz: u32) -> Result<()> {
         let level = media::level_needed(width, height, f64::from(rate_hz));
         if level.is_none_or(|l| l > LEVEL) || rate_hz > 30 {
-            let (w, h) = self.upright();
-            return Err(Error::Usage(format!(
-                "{width}x{height} at {rate_hz} pictures a second is more than every {} plays; leave --size away \
-                 or give at most {w}x{h}",
-                self.word()
-            )));
+            let reported = messages::beyond_screen((width, height), rate_hz, self.word(), self.upright());
+            return Err(Error::Usage(reported));
         }
         Ok(())
     }

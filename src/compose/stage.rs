@@ -14,7 +14,7 @@ use super::page::{LOOKS, Page, ShotCaptions, Side};
 use super::plan::{Hold, Mark, Plan, Shot};
 use crate::draw::{Align, Canvas, Letters, Style, theme, warp};
 use crate::media::Cut;
-use crate::messages;
+use crate::messages::{Captions, english};
 use crate::types::{EventId, Frame, Pairing, Point, Pose, Reading, Rect, Result, Similarity, TimedFrame};
 
 pub use board::Board;
@@ -51,6 +51,7 @@ pub const SIDES: usize = 4;
 /// Everything that stays the same over one shot.
 pub struct Stage<'a> {
     letters: Letters,
+    captions: &'a Captions,
     layout: Layout,
     place: Arrangement,
     /// For each side; four where second angles are shown.
@@ -95,6 +96,7 @@ impl<'a> Stage<'a> {
         let marks = readings.map(Marks::new).into();
         Ok(Self {
             letters,
+            captions: english(),
             layout,
             place,
             views: views.into(),
@@ -114,6 +116,12 @@ impl<'a> Stage<'a> {
             title: Vec::new(),
             number: 0,
         })
+    }
+
+    /// Other words than the English ones.
+    pub const fn with_captions(mut self, captions: &'a Captions) -> Self {
+        self.captions = captions;
+        self
     }
 
     fn side(&self, side: usize) -> usize {
@@ -324,6 +332,7 @@ impl<'a> Stage<'a> {
         let reference_first = self.reference_first;
         Page {
             letters: &self.letters,
+            captions: self.captions,
             place: &self.place,
             sides,
             pairing: self.pairing,
@@ -339,7 +348,7 @@ impl<'a> Stage<'a> {
         let (reading, look, sizes) = (self.readings[side], LOOKS[side % 2], &self.place.sizes);
         if let Some(pose) = pose {
             let scene = Scene { reading, pose, panel_transform: &panel_transform, look, sizes };
-            scene.draw(canvas, &self.letters, &self.draw)?;
+            scene.draw(canvas, &self.letters, self.captions, &self.draw)?;
         }
         self.marks[side].draw(canvas, &panel_transform, pose, look, sizes, &self.draw);
         Ok(())
@@ -468,7 +477,7 @@ impl<'a> Stage<'a> {
             return Ok(());
         }
         let label = if self.layout == Layout::Ghost { self.labels.get(side).copied() } else { None };
-        let text = messages::mirror_image(label);
+        let text = self.captions.mirror_image(label);
         let pad = 18.0 * s.unit;
         let style = Style::semibold(s.small, theme::TEXT);
         let (style, lines) = self.letters.fit(&text, style, panel.width - 4.0 * pad, 1, s.small)?;

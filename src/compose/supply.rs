@@ -9,6 +9,7 @@ use super::beats::{Beat, Shows};
 use super::film::{Footage, Pictures};
 use super::stage::{Prepared, Stage};
 use crate::media::Cut;
+use crate::messages;
 use crate::types::{Cancel, Error, Result, TimedFrame};
 
 /// Farther ahead than this many pictures a reader is opened anew rather than read on.
@@ -190,7 +191,7 @@ impl Supply<'_> {
             last = Some(picture);
         }
         let Some(picture) = last else {
-            let cause = format!("picture {index} is not there");
+            let cause = messages::output::frame_missing(index);
             return Err(Error::Decode { path: self.footage.path().to_owned(), cause });
         };
         let prepared = self.prepare(stage, picture);

@@ -11,6 +11,7 @@ use super::scenarios::two_reps;
 use super::sound::record;
 use super::truth::Truth;
 use crate::media::{CAPTURE_RATE, Preset, WriteOptions, Writer, stored};
+use crate::messages;
 use crate::store::write_file;
 use crate::types::{Cancel, Error, Frame, Progress, Result};
 
@@ -46,7 +47,7 @@ pub fn film(scenario: &Scenario, target: &Path, progress: &dyn Progress, cancel:
         ..WriteOptions::default()
     };
     let frames = scenario.frames();
-    progress.begin(&format!("filming {}", scenario.name), frames as u64);
+    progress.begin(&messages::demo::filming(&scenario.name), frames as u64);
     let mut writer = Writer::create(target, &options)?;
     let (send, receive) = sync_channel::<Vec<Frame>>(1);
     std::thread::scope(|scope| {
@@ -100,7 +101,7 @@ pub fn film_two_reps(dir: &Path, progress: &dyn Progress, cancel: &Cancel) -> Re
     });
     for (_, target) in &reps {
         if target.exists() && !truth_path(target).exists() {
-            let cause = "a file of that name, which is no made-up film, is there already".to_owned();
+            let cause = messages::demo::NOT_A_DEMO.to_owned();
             return Err(Error::Unwritable { path: target.clone(), cause });
         }
     }
@@ -195,7 +196,7 @@ mod tests {
         let dear = folder.path().join("best.mp4");
         std::fs::write(&dear, "a coach's own").unwrap();
         let reported = film_two_reps(folder.path(), &NoProgress, &Cancel::default()).unwrap_err().to_string();
-        assert!(reported.contains("best.mp4") && reported.contains("no made-up film"), "{reported}");
+        assert!(reported.contains("best.mp4") && reported.contains("not a demo video"), "{reported}");
         assert_eq!(std::fs::read(&dear).unwrap(), b"a coach's own");
         assert_eq!(std::fs::read_dir(folder.path()).unwrap().count(), 1);
     }

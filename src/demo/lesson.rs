@@ -9,6 +9,7 @@ use super::film::{film, truth_path};
 use super::hitter::{Hitter, Style, Timing};
 use super::scenario::{Outfit, Place, Scenario, Scene};
 use super::scenarios::{from_behind, ives_marrowby, wren_castellow};
+use crate::messages;
 use crate::store::write_file;
 use crate::types::{Cancel, Error, Progress, Result, Side};
 
@@ -127,7 +128,7 @@ pub fn film_lesson(dir: &Path, progress: &dyn Progress, cancel: &Cancel) -> Resu
     let places: Vec<PathBuf> = films.iter().map(|f| dir.join(&f.place)).collect();
     for place in &places {
         if place.exists() && !truth_path(place).exists() {
-            let cause = "a file of that name, which is no made-up film, is there already".to_owned();
+            let cause = messages::demo::NOT_A_DEMO.to_owned();
             return Err(Error::Unwritable { path: place.clone(), cause });
         }
     }

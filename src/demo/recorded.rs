@@ -10,6 +10,7 @@ use super::figure::Figure;
 use super::hitter::Hitter;
 use super::replay::figures;
 use super::v3::{V3, v3};
+use crate::messages::demo as messages;
 use crate::types::{Error, Part, Result, Side};
 
 /// Recorded motion and how it is played. As plain data it is the file and the tempo: a scenario that is read back
@@ -196,21 +197,19 @@ impl Recorded {
 
 fn joints(file: File) -> std::result::Result<Joints, String> {
     if file.bats != Side::Right {
-        return Err(
-            "a recording of a right-handed hitter is needed; left-handers are mirrored from it".into()
-        );
+        return Err(messages::NOT_RIGHT_HANDED.into());
     }
     let samples = file.points.get(BAT[0]).map_or(0, Vec::len);
     for name in BODY.map(|(name, _)| name).into_iter().chain(BAT) {
-        let places = file.points.get(name).ok_or(format!("it has no {name}"))?;
+        let places = file.points.get(name).ok_or(messages::no_point(name))?;
         if places.len() != samples || places.iter().flatten().any(|v| !v.is_finite()) {
-            return Err(format!("{name} is not told at every sample"));
+            return Err(messages::point_missing(name));
         }
     }
     let last_s = (samples as f64 - 1.0) / file.rate_hz;
     let times = [0.0, file.plant_10_s, file.plant_100_s, file.contact_s, last_s];
     if !(file.rate_hz > 0.0 && samples > 3 && times.windows(2).all(|w| w[0] < w[1])) {
-        return Err("its moments do not follow one another within its samples".into());
+        return Err(messages::EVENTS_OUT_OF_ORDER.into());
     }
     let points: BTreeMap<String, Vec<V3>> = file
         .points

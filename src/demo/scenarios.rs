@@ -389,7 +389,7 @@ pub fn reported(s: &Scenario) -> String {
         yes(s.camera.light < 1.0, "low light"),
         yes(s.look.baggy >= 1.0, "baggy"),
         yes(s.look.face_guard, "face guard"),
-        yes(s.scene.net_in_front, "net in front"),
+        yes(s.scene.net_in_front, crate::messages::demo::NET_IN_FRONT),
         yes(!s.scene.bystanders.is_empty(), "people behind"),
         yes(s.style.hands_drop > 0.0, "hands drop"),
         yes(s.practice.is_some(), "practice swing"),

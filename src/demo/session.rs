@@ -14,6 +14,7 @@ use super::scenario::{Aside, Bystander, Scenario, SoundPlan};
 use super::scenarios::{in_green, in_grey, varied};
 use super::sound::record;
 use crate::media::{Preset, WriteOptions, Writer};
+use crate::messages;
 use crate::store::write_file;
 use crate::types::{Cancel, Error, Frame, Progress, Result, Side, Sound};
 
@@ -171,7 +172,7 @@ pub fn film_session(
     cancel: &Cancel,
 ) -> Result<()> {
     let Some(first) = session.parts.first() else {
-        return Err(Error::Internal("a session without an act".to_owned()));
+        return Err(Error::Internal(messages::demo::NO_ACT.to_owned()));
     };
     let options = WriteOptions {
         width: first.camera.width,
@@ -183,7 +184,7 @@ pub fn film_session(
         ..WriteOptions::default()
     };
     let frames: usize = session.parts.iter().map(Scenario::frames).sum();
-    progress.begin(&format!("filming {}", session.name), frames as u64);
+    progress.begin(&messages::demo::filming(&session.name), frames as u64);
     let mut writer = Writer::create(target, &options)?;
     for part in &session.parts {
         let studio = Studio::new(part);

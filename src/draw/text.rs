@@ -8,6 +8,7 @@ use rusttype::{Font, Scale, point};
 use unicode_normalization::{UnicodeNormalization, is_nfc};
 
 use super::{Canvas, Mask, Rgb};
+use crate::messages::output as messages;
 use crate::types::{Error, Point, Rect, Result};
 
 static BOLD: &[u8] = include_bytes!("../../fonts/OpenSans-Bold.ttf");
@@ -77,9 +78,8 @@ pub struct Letters {
 
 impl Letters {
     pub fn new() -> Result<Self> {
-        let font = |bytes| {
-            Font::try_from_bytes(bytes).ok_or_else(|| Error::Internal("the built-in font is damaged".into()))
-        };
+        let font =
+            |bytes| Font::try_from_bytes(bytes).ok_or_else(|| Error::Internal(messages::FONT_DAMAGED.into()));
         Ok(Self { semibold: font(SEMIBOLD)?, bold: font(BOLD)?, drawn: Mutex::default() })
     }
 

@@ -102,7 +102,7 @@ impl DateText {
         let parsed: std::result::Result<toml::value::Datetime, _> = text.parse();
         match parsed {
             Ok(date) if date.date.is_some() && date.time.is_none() => Ok(text),
-            _ => Err(format!("“{text}” is no date; write year, month and day, as in date = 2026-03-07")),
+            _ => Err(messages::lesson_file::no_date(&text)),
         }
     }
 }
@@ -113,7 +113,7 @@ impl Lesson {
     pub fn from_file(path: &Path, limits: &Limits) -> Result<Self> {
         let wrong = |cause: String| Error::Lesson { path: path.to_owned(), cause };
         let bytes = limits.read(Bound::PlanKb, path)?;
-        let text = String::from_utf8(bytes).map_err(|_| wrong("it is not text in UTF-8".to_owned()))?;
+        let text = String::from_utf8(bytes).map_err(|_| wrong(messages::files::NOT_UTF8.to_owned()))?;
         let text: LessonText = from_toml(text.trim_start_matches('\u{feff}')).map_err(wrong)?;
         let lesson = understood(path, text).map_err(wrong)?;
         Ok(lesson)
@@ -122,10 +122,10 @@ impl Lesson {
 
 fn understood(file: &Path, text: LessonText) -> std::result::Result<Lesson, String> {
     if text.lesson != FORM {
-        return Err(format!("it is of form {}, this program knows form {FORM}", text.lesson));
+        return Err(messages::lesson_file::other_form(text.lesson, FORM));
     }
     if text.hitter.is_empty() {
-        return Err("it names no hitter; add [[hitter]] with a name and a [[hitter.day]]".to_owned());
+        return Err(messages::lesson_file::NO_HITTER.to_owned());
     }
     let output = beside(file, text.output.as_deref().unwrap_or("made".as_ref()));
     let mut hitters: Vec<Hitter> = Vec::new();
@@ -133,7 +133,7 @@ fn understood(file: &Path, text: LessonText) -> std::result::Result<Lesson, Stri
         let folder = folder_name(&hitter.name);
         let taken = hitters.iter().filter(|h| h.name == hitter.name).count();
         if taken > 0 {
-            return Err(format!("two hitters are called “{}”; give each a name of their own", hitter.name));
+            return Err(messages::lesson_file::same_hitter(&hitter.name));
         }
         let same = hitters
             .iter()
@@ -161,14 +161,14 @@ fn one(
         [(text.height_cm, 60.0, 250.0, "height_cm"), (text.bat_cm, 40.0, 120.0, "bat_cm")]
     {
         if value.is_some_and(|v| !(low..=high).contains(&v)) {
-            return Err(format!("{key} must lie between {low} and {high}"));
+            return Err(messages::lesson_file::out_of_range(key, low, high));
         }
     }
     let mut days = Vec::new();
     for (i, day) in text.day.iter().enumerate() {
         let about = |cause: String| format!("day {}: {cause}", i + 1);
         if day.recorded_at_hz.is_some_and(|hz| !(hz.is_finite() && hz > 0.0)) {
-            return Err(about("recorded_at_hz must be more than 0".to_owned()));
+            return Err(about(messages::lesson_file::NO_RATE.to_owned()));
         }
         day.name.as_deref().map_or(Ok(()), check_text).map_err(about)?;
         let date = day.date.as_ref().map(DateText::day).transpose().map_err(about)?;
@@ -238,7 +238,7 @@ fn given_twice(days: &mut [Day], warnings: &mut Vec<Warning>) -> std::result::Re
     let mut seen: Vec<PathBuf> = Vec::new();
     for day in days {
         if names.contains(&day.name) {
-            return Err(format!("two days are called “{}”; put their reps into one", day.name));
+            return Err(messages::lesson_file::same_day(&day.name));
         }
         names.push(day.name.clone());
         day.reps.retain(|rep| {
@@ -265,12 +265,7 @@ fn clip_plan(file: &Path, word: Option<&str>) -> std::result::Result<Option<Stri
             if path.is_file() {
                 return Ok(Some(path.display().to_string()));
             }
-            Err(match nearest(word, &known) {
-                Some(near) => format!("there is no clip “{word}”; the nearest is “{near}”"),
-                None => {
-                    format!("there is no clip “{word}”: give {}, a plan's file, or none", known.join(", "))
-                }
-            })
+            Err(messages::lesson_file::no_clip(word, nearest(word, &known), &known))
         }
     }
 }
@@ -278,7 +273,7 @@ fn clip_plan(file: &Path, word: Option<&str>) -> std::result::Result<Option<Stri
 fn check_text(text: &str) -> std::result::Result<(), String> {
     let letters = text.chars().count();
     if text.trim().is_empty() || letters > 60 || text.chars().any(char::is_control) {
-        return Err("a name has 1 to 60 letters and no line break".to_owned());
+        return Err(messages::lesson_file::NAME_LENGTH.to_owned());
     }
     Ok(())
 }
@@ -337,19 +332,19 @@ mod tests {
     #[test]
     fn wrong_words_are_named_with_line_and_nearest() {
         for (text, said) in [
-            (ONE.replace("name", "nmae"), "line 3: there is no “nmae” here; the nearest is “name”"),
-            (format!("{ONE}dat = 2026-03-07\n"), "line 5: there is no “dat” here; the nearest is “date”"),
+            (ONE.replace("name", "nmae"), "line 3: unknown word “nmae”; did you mean “name”"),
+            (format!("{ONE}dat = 2026-03-07\n"), "line 5: unknown word “dat”; did you mean “date”"),
             (
                 ONE.replace("[[hitter]]\n", "[[hitter]]\nwatch = [\"stride_lenght\"]\n"),
-                "the nearest is “stride_length”",
+                "did you mean “stride_length”",
             ),
-            (ONE.replace("[[hitter]]\n", "[make]\nclip = \"quik\"\n[[hitter]]\n"), "the nearest is “quick”"),
-            (format!("{ONE}date = \"March 7\"\n"), "day 1: “March 7” is no date"),
-            (ONE.replace("lesson = 1", "lesson = 2"), "form 2"),
+            (ONE.replace("[[hitter]]\n", "[make]\nclip = \"quik\"\n[[hitter]]\n"), "did you mean “quick”"),
+            (format!("{ONE}date = \"March 7\"\n"), "day 1: “March 7” is not a date"),
+            (ONE.replace("lesson = 1", "lesson = 2"), "version 2"),
             ("lesson = 1\n".to_owned(), "names no hitter"),
-            (ONE.replace("\"Wren\"", "\"Wren\"\nheight_cm = 17.6"), "height_cm must lie"),
-            (format!("{ONE}[[hitter]]\nname = \"Wren\"\n"), "two hitters are called “Wren”"),
-            (format!("{ONE}date = 2026-03-07\n[[hitter.day]]\ndate = 2026-03-07\n"), "two days are called"),
+            (ONE.replace("\"Wren\"", "\"Wren\"\nheight_cm = 17.6"), "height_cm must be"),
+            (format!("{ONE}[[hitter]]\nname = \"Wren\"\n"), "two hitters are named “Wren”"),
+            (format!("{ONE}date = 2026-03-07\n[[hitter.day]]\ndate = 2026-03-07\n"), "two days are named"),
             ("lesson = \n".to_owned(), "line 1"),
         ] {
             let (_dir, read) = lesson(&[], &text);
@@ -405,6 +400,6 @@ mod tests {
         assert_eq!(names, [("Ives", 2), ("Wren", 1)]);
         assert!(read.hitters[1].days[0].reps[0].behind.is_some());
         let (empty, _) = lesson(&[], "");
-        assert!(super::super::draft(empty.path()).unwrap_err().to_string().contains("no film"));
+        assert!(super::super::draft(empty.path()).unwrap_err().to_string().contains("no videos"));
     }
 }

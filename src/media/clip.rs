@@ -15,7 +15,7 @@ use super::index::{Index, PacketFacts, SLOW_FROM, measured_rate_hz, slow_factor}
 use super::marked;
 use super::mp4;
 use super::upright::Upright;
-use crate::messages::{self as damage, probe as messages};
+use crate::messages::{self, media as words, probe};
 use crate::types::{Bound, ClipFacts, Error, Limits, Result, Warning};
 
 /// Words for programs: a part of the file is missing, or cannot be read.
@@ -67,7 +67,7 @@ impl Clip {
         let mut source = ffmpeg::open_video(path, &limits)?;
         let packets = packets(path, &mut source, &mut warnings)?;
         if mp4::is_cut_short(path) && !warnings.iter().any(|w| w.code == CUT_SHORT) {
-            warnings.insert(0, Warning::new(CUT_SHORT, messages::ENDS_TOO_SOON));
+            warnings.insert(0, Warning::new(CUT_SHORT, probe::ENDS_TOO_SOON));
         }
         let mut index = Index::from_packets(&packets);
         // Some containers give times to some of their pictures only, and say of the others just when they are
@@ -77,10 +77,7 @@ impl Clip {
         }
         let too_short = |frames| Error::TooShort { path: path.to_owned(), frames };
         if index.pts.is_empty() {
-            return Err(Error::NotVideo {
-                path: path.to_owned(),
-                cause: "its pictures carry no times".into(),
-            });
+            return Err(Error::NotVideo { path: path.to_owned(), cause: words::NO_TIMES.into() });
         }
         drop(source);
 
@@ -93,10 +90,7 @@ impl Clip {
         let first = decode_one(path, source)?;
         let lost = index.begin_at(first.pts);
         if lost > 0 {
-            warnings.push(Warning::new(
-                "start_undecodable",
-                format!("The first {lost} pictures cannot be decoded and are left out."),
-            ));
+            warnings.push(Warning::new("start_undecodable", words::start_undecodable(lost)));
         }
         let interlaced = first.interlaced && are_halves(path, ffmpeg::open_video(path, &limits)?)?;
         if interlaced {
@@ -126,15 +120,13 @@ impl Clip {
             }
             change => (change, slow_factor, pts_s.iter().map(|t| t / slow_factor).collect()),
         };
-        let by_steps = speed_change.map(|change| damage::speed_change(change.quick_hz, change.slow_hz));
-        let slowed_part = by_steps.or_else(|| super_slow.then(|| damage::SPEED_CHANGE_MARKED.to_owned()));
+        let by_steps = speed_change.map(|change| messages::speed_change(change.quick_hz, change.slow_hz));
+        let slowed_part = by_steps.or_else(|| super_slow.then(|| messages::SPEED_CHANGE_MARKED.to_owned()));
         if let Some((low, high)) = cadence::uneven_hz(&pts_s).filter(|_| slowed_part.is_none()) {
-            warnings.push(Warning::new("uneven_rate", messages::uneven(low, high)));
+            warnings.push(Warning::new("uneven_rate", probe::uneven(low, high)));
         }
         if let Some(hz) = options.recorded_at_hz.filter(|hz| hz * SLOW_FROM < rate_hz) {
-            let text = format!(
-                "It plays {rate_hz:.1} pictures a second, so it cannot have been filmed at {hz}; that rate is not used."
-            );
+            let text = words::recorded_at_unused(rate_hz, hz);
             warnings.push(Warning::new("recorded_at_unused", text));
         }
         let last_s = (last_pts - first_pts) as f64 * time_base;
@@ -191,8 +183,8 @@ impl Clip {
     pub fn damage(&self) -> Option<&'static str> {
         let reported = |code: &str| self.0.warnings.iter().any(|w| w.code == code);
         match (reported(CUT_SHORT), reported(DAMAGED)) {
-            (true, _) => Some(messages::CUT_SHORT),
-            (_, true) => Some(messages::SPOILT),
+            (true, _) => Some(probe::CUT_SHORT),
+            (_, true) => Some(probe::SPOILT),
             _ => None,
         }
     }
@@ -287,7 +279,7 @@ fn packets(
                 damaged += 1;
                 in_a_row += 1;
                 if in_a_row > ffmpeg::PATIENCE {
-                    cut = Some("too much of it is unreadable".to_owned());
+                    cut = Some(words::MOSTLY_UNREADABLE.to_owned());
                     break;
                 }
             }
@@ -299,10 +291,10 @@ fn packets(
         }
     }
     if let Some(cause) = cut {
-        warnings.push(Warning::new(CUT_SHORT, format!("Reading the file stopped early: {cause}.")));
+        warnings.push(Warning::new(CUT_SHORT, words::stopped_early(&cause)));
     }
     if damaged + corrupt > 0 {
-        let text = messages::pieces(damaged + corrupt);
+        let text = probe::pieces(damaged + corrupt);
         warnings.push(Warning::new(DAMAGED, text));
     }
     Ok(facts)
@@ -349,7 +341,7 @@ fn slow(options: &OpenOptions, capture_hz: Option<f64>, rate_hz: f64, quickest_h
     if let Some(hz) = options.recorded_at_hz
         && !(hz.is_finite() && hz > 0.0)
     {
-        return Err(Error::Usage(format!("{hz} is no camera rate; give pictures a second, such as 240")));
+        return Err(Error::Usage(words::no_capture_rate(hz)));
     }
     let by_the_file = options.recorded_at_hz.is_none();
     Ok(capture_hz.map_or(1.0, |hz| match slow_factor(hz, quickest_hz) {
@@ -366,10 +358,7 @@ fn sound_stream(source: &ffmpeg::Source, warnings: &mut Vec<Warning>) -> Option<
     };
     let found = best.filter(|i| known(*i)).or_else(|| audio().map(|s| s.index()).find(|i| known(*i)));
     if found.is_none() && audio().next().is_some() {
-        warnings.push(Warning::new(
-            "sound_unreadable",
-            "The clip has sound of a kind this program cannot read; it goes without.",
-        ));
+        warnings.push(Warning::new("sound_unreadable", words::SOUND_UNREADABLE));
     }
     found
 }

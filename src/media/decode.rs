@@ -6,6 +6,7 @@ use std::path::Path;
 use ffmpeg_next as ff;
 
 use super::ffmpeg::{self, Read, Source};
+use crate::messages::media as messages;
 use crate::types::{Error, Result};
 
 /// Packets or pictures that fail to decode in a row before a file is given up on.
@@ -34,7 +35,7 @@ pub(super) struct Decoding<U> {
 impl<U: DerefMut<Target = ff::Frame>> Decoding<U> {
     pub(super) fn new(path: &Path, source: Source, threads: usize, unit: U) -> Result<Self> {
         let Some(parameters) = source.input.stream(source.stream).map(|s| s.parameters()) else {
-            return Err(Error::NotVideo { path: path.to_owned(), cause: "its stream is gone".into() });
+            return Err(Error::NotVideo { path: path.to_owned(), cause: messages::STREAM_GONE.into() });
         };
         let pictures = parameters.medium() == ff::media::Type::Video;
         let decoder = ffmpeg::open_decoder(parameters, source.time_base, threads, &source.limits)
@@ -123,7 +124,7 @@ impl<U: DerefMut<Target = ff::Frame>> Decoding<U> {
         self.broken += 1;
         self.in_a_row += 1;
         if self.in_a_row > FAILURES && self.stopped.is_none() {
-            self.stopped = Some("too much of it is damaged".into());
+            self.stopped = Some(messages::MOSTLY_DAMAGED.into());
         }
     }
 

@@ -9,6 +9,7 @@ use super::ffmpeg;
 use super::mp4;
 use super::upright::Upright;
 use super::writer::{Preset, WriteOptions, Writer};
+use crate::messages;
 use crate::store::AtomicFile;
 use crate::types::{Error, Result, Sound};
 
@@ -53,21 +54,21 @@ fn copied(clip: &Clip, seek_to: i64, first: usize, to: usize, target: &Path) -> 
     let wrong = |e: ff::Error| failed(e.to_string());
     let (begin, end) = match (inner.index.pts.get(first), inner.index.pts.get(to)) {
         (Some(a), Some(b)) => (*a, *b),
-        _ => return Err(failed("its pictures are not in the index".to_owned())),
+        _ => return Err(failed(messages::media::NOT_IN_INDEX.to_owned())),
     };
     let unfinished = AtomicFile::beside(target)?;
     let url =
-        ffmpeg::url(unfinished.temporary()).ok_or_else(|| failed("its name is not valid text".into()))?;
+        ffmpeg::url(unfinished.temporary()).ok_or_else(|| failed(messages::files::NAME_NOT_TEXT.into()))?;
     let mut source = ffmpeg::open_video(&clip.facts().path, &inner.limits)?;
     source.also(inner.sound);
     if !source.seek(seek_to) && first > 0 {
-        return Err(failed("the film cannot be entered there".to_owned()));
+        return Err(failed(messages::media::NO_ENTRY.to_owned()));
     }
     let mut output = ffmpeg::mp4_output(&url).map_err(wrong)?;
     let streams: Vec<usize> = std::iter::once(inner.stream).chain(inner.sound).collect();
     let mut bases = Vec::new();
     for stream in &streams {
-        let from = source.input.stream(*stream).ok_or_else(|| failed("its stream is gone".into()))?;
+        let from = source.input.stream(*stream).ok_or_else(|| failed(messages::media::STREAM_GONE.into()))?;
         let (parameters, base) = (from.parameters(), from.time_base());
         let mut to = output.add_stream(ff::encoder::find(ff::codec::Id::None)).map_err(wrong)?;
         to.set_parameters(parameters);
@@ -117,8 +118,10 @@ fn copied(clip: &Clip, seek_to: i64, first: usize, to: usize, target: &Path) -> 
                 continue;
             }
         }
-        let out =
-            output.stream(place).map(|s| s.time_base()).ok_or_else(|| failed("a stream is gone".into()))?;
+        let out = output
+            .stream(place)
+            .map(|s| s.time_base())
+            .ok_or_else(|| failed(messages::media::STREAM_GONE.into()))?;
         let shift = (begin_s / f64::from(base)).round() as i64;
         packet.set_pts(packet.pts().map(|t| t - shift));
         packet.set_dts(packet.dts().map(|t| t - shift));
@@ -132,7 +135,7 @@ fn copied(clip: &Clip, seek_to: i64, first: usize, to: usize, target: &Path) -> 
     turn(clip, unfinished.temporary()).map_err(|e| Error::writing(target, &e))?;
     let pictures = same_times(clip, first, unfinished.temporary()).map_err(failed)?;
     if pictures < wanted {
-        return Err(failed(format!("{pictures} of {wanted} pictures came through")));
+        return Err(failed(messages::media::frames_lost(pictures, wanted)));
     }
     unfinished.keep()?;
     Ok(pictures)
@@ -157,7 +160,7 @@ fn same_times(clip: &Clip, first: usize, part: &Path) -> std::result::Result<usi
     for (i, at_s) in cut.pts_s().iter().enumerate() {
         let there = clip.pts_s().get(first + i).map(|t| t - begin_s);
         if there.is_none_or(|t| (t - at_s).abs() > ROUNDING_S) {
-            return Err(format!("picture {i} is at {at_s:.4} s instead of {there:?}"));
+            return Err(messages::media::frame_moved(i, *at_s, there));
         }
     }
     Ok(cut.facts().frames)

@@ -10,6 +10,7 @@ use std::time::{Duration, Instant};
 use ffmpeg_next as ff;
 
 use super::mp4;
+use crate::messages;
 use crate::types::{Bound, Error, Limits, Result};
 
 /// FFmpeg prints to stderr by a process-wide switch of its own. A library must not print, so the
@@ -133,11 +134,14 @@ pub(super) fn open_input(path: &Path, limits: &Limits) -> Result<Opened> {
     start();
     let facts = std::fs::metadata(path).map_err(|e| Error::reading(path, &e))?;
     if facts.is_dir() {
-        return Err(Error::Unreadable { path: path.to_owned(), cause: "it is a folder".into() });
+        return Err(Error::Unreadable { path: path.to_owned(), cause: messages::files::IS_A_FOLDER.into() });
     }
     // A pipe or a device may keep us waiting for ever.
     if !facts.is_file() {
-        return Err(Error::Unreadable { path: path.to_owned(), cause: "it is not an ordinary file".into() });
+        return Err(Error::Unreadable {
+            path: path.to_owned(),
+            cause: messages::files::NOT_A_REGULAR_FILE.into(),
+        });
     }
     if facts.len() == 0 {
         return Err(Error::Empty { path: path.to_owned() });
@@ -145,7 +149,7 @@ pub(super) fn open_input(path: &Path, limits: &Limits) -> Result<Opened> {
     drop(File::open(path).map_err(|e| Error::reading(path, &e))?);
     let url = url(path).ok_or_else(|| Error::Unreadable {
         path: path.to_owned(),
-        cause: "its name is not valid text".into(),
+        cause: messages::files::NAME_NOT_TEXT.into(),
     })?;
     let mut options = ff::Dictionary::new();
     // A clip is one file: nothing it says may make us open another file or the network.
@@ -159,7 +163,7 @@ pub(super) fn open_input(path: &Path, limits: &Limits) -> Result<Opened> {
         })?;
     let format = input.format().name().to_owned();
     if format.split(',').any(|name| NOT_CLIPS.contains(&name)) {
-        return Err(Error::NotVideo { path: path.to_owned(), cause: "it is not a video file".into() });
+        return Err(Error::NotVideo { path: path.to_owned(), cause: messages::media::NOT_A_VIDEO.into() });
     }
     limits.check(Bound::Tracks, path, f64::from(input.nb_streams()))?;
     Ok(Opened { input, patience, limits: *limits })
@@ -173,13 +177,13 @@ pub(super) fn open_video(path: &Path, limits: &Limits) -> Result<Source> {
     let stream = match film(path, &opened.input, limits)? {
         Some(stream) => stream,
         None if opened.input.streams().any(|s| video(&s)) => {
-            return Err(not_video("there is only a cover picture in it"));
+            return Err(not_video(messages::media::ONLY_A_COVER));
         }
-        None => return Err(not_video("there is no video in it")),
+        None => return Err(not_video(messages::media::NO_VIDEO)),
     };
     let pixels = opened.input.stream(stream).map_or(0, |s| area(&s));
     limits.check(Bound::Pixels, path, pixels as f64)?;
-    Source::new(opened, stream).ok_or_else(|| not_video("it has no clock"))
+    Source::new(opened, stream).ok_or_else(|| not_video(messages::media::NO_CLOCK))
 }
 
 /// A video with at most this share of the pictures that another one of the file has is a still or two, as phones keep
@@ -297,7 +301,7 @@ pub(super) fn not_video(path: &Path, cause: &ff::Error) -> Error {
 /// A failure in words.
 pub(super) fn why(error: &ff::Error) -> String {
     match error {
-        ff::Error::Exit => format!("nothing came from it for {} s", LONGEST_WAIT.as_secs()),
+        ff::Error::Exit => messages::media::no_answer_for(LONGEST_WAIT.as_secs()),
         other => other.to_string(),
     }
 }

@@ -11,7 +11,7 @@ use super::ffmpeg::{self, Source};
 use super::fields::{Fields, LEAD};
 use super::picture::Painter;
 use super::upright::Upright;
-use crate::messages::probe as messages;
+use crate::messages::{media as messages, probe};
 use crate::types::{Error, Result, TimedFrame, Warning};
 
 /// The first picture that decodes, and what only it can tell.
@@ -31,7 +31,7 @@ pub(super) fn decode_one(path: &Path, source: Source) -> Result<First> {
     let pts = match decoding.next() {
         Ok(Some(pts)) => pts,
         Ok(None) => {
-            let cause = decoding.stopped.unwrap_or_else(|| "no picture decodes".into());
+            let cause = decoding.stopped.unwrap_or_else(|| messages::NOTHING_DECODES.into());
             return Err(Error::NotVideo { path: path.to_owned(), cause });
         }
         Err(e) => return Err(ffmpeg::not_video(path, &e)),
@@ -53,7 +53,7 @@ pub(super) fn decode_one(path: &Path, source: Source) -> Result<First> {
     let stored = (picture.width() as usize, picture.height() as usize);
     let size = square_pixels(stored.0, stored.1, ratio);
     if size.0 < 2 || size.1 < 2 {
-        return Err(Error::NotVideo { path: path.to_owned(), cause: "its pictures are too small".into() });
+        return Err(Error::NotVideo { path: path.to_owned(), cause: messages::TOO_SMALL.into() });
     }
     Ok(First { pts, stored, size, upright: matrix, interlaced: picture.is_interlaced() })
 }
@@ -88,7 +88,7 @@ fn count(path: &Path, mut decoding: Decoding<ff::frame::Video>) -> Result<usize>
     }
     match decoding.stopped {
         Some(cause) => Err(failed(cause)),
-        None if decoding.broken > 0 => Err(failed(format!("{} pieces are damaged", decoding.broken))),
+        None if decoding.broken > 0 => Err(failed(messages::damaged_pieces(decoding.broken))),
         None => Ok(count),
     }
 }
@@ -134,7 +134,7 @@ impl Frames {
         let native = (clip.facts().width, clip.facts().height);
         if !cut.fits(native) {
             let (width, height) = native;
-            return Err(Error::Internal(format!("a picture of {width}×{height} does not hold {cut:?}")));
+            return Err(Error::Internal(messages::crop_unlike_frame(width, height, &cut)));
         }
         let decoding = Self::decoder(&clip, threads)?;
         let painter = Painter::new(clip.inner().upright, native, cut);
@@ -164,7 +164,7 @@ impl Frames {
         let path = &clip.facts().path;
         let source = ffmpeg::open_video(path, &clip.inner().limits)?;
         if source.stream != clip.inner().stream {
-            return Err(Error::Decode { path: path.clone(), cause: "the file has changed".into() });
+            return Err(Error::Decode { path: path.clone(), cause: messages::CHANGED.into() });
         }
         Decoding::new(path, source, threads, ff::frame::Video::empty())
     }
@@ -309,7 +309,7 @@ impl Frames {
             return Err(self.decode_error(cause));
         }
         if self.delivered == 0 {
-            return Err(self.decode_error(format!("no picture from number {} on decodes", self.first)));
+            return Err(self.decode_error(messages::nothing_decodes_from(self.first)));
         }
         Ok(())
     }
@@ -326,11 +326,11 @@ impl Frames {
                 warnings.push(Warning::new(code, text(n, self.clip.facts().frames)));
             }
         };
-        add(self.missing, "pictures_missing", messages::left_out);
-        add(self.decoding.broken, "pictures_damaged", messages::spoilt);
-        add(self.strays, "pictures_stray", messages::strays);
-        add(self.resized - self.reshaped, "size_changes", messages::resized);
-        add(self.reshaped, "shape_changes", messages::reshaped);
+        add(self.missing, "pictures_missing", probe::left_out);
+        add(self.decoding.broken, "pictures_damaged", probe::spoilt);
+        add(self.strays, "pictures_stray", probe::strays);
+        add(self.resized - self.reshaped, "size_changes", probe::resized);
+        add(self.reshaped, "shape_changes", probe::reshaped);
         warnings
     }
 }

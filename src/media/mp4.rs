@@ -90,7 +90,7 @@ pub(super) fn set_matrix(
 ) -> std::io::Result<()> {
     let mut file = File::options().read(true).write(true).open(path)?;
     let end = file.metadata()?.len();
-    let lost = || std::io::Error::other("no track header to write the display matrix to");
+    let lost = || std::io::Error::other(crate::messages::media::NO_TRACK_HEADER);
     let index = find(&mut file, b"moov", 0, end)?.ok_or_else(lost)?;
     let track = find(&mut file, b"trak", index.content, index.end)?.ok_or_else(lost)?;
     let header = find(&mut file, b"tkhd", track.content, track.end)?.ok_or_else(lost)?;

@@ -9,6 +9,7 @@ use super::lut::Lut;
 use super::planes::Rows;
 use super::scale::{Job, Scaler, is_rgb, plain};
 use super::upright::Upright;
+use crate::messages::media as messages;
 use crate::types::Frame;
 
 /// Makes frames of one size out of decoded pictures. Keeps its scaler while pictures stay alike.
@@ -106,7 +107,7 @@ fn keep_part(decoded: &mut ff::frame::Video, part: Part, stored: (usize, usize))
     let (left, right) = (scaled(part.x, stored.0, width), scaled(part.x + part.width, stored.0, width));
     let (top, bottom) = (scaled(part.y, stored.1, height), scaled(part.y + part.height, stored.1, height));
     if right < left + 2 || bottom < top + 2 || right > width || bottom > height {
-        return Err("the wanted part lies outside the picture".into());
+        return Err(messages::CROP_OUTSIDE.into());
     }
     // SAFETY: the frame is live and ours; its crop fields are documented for the caller to set, and the call moves
     // the plane pointers within their buffers after checking the fields against the frame's own size.
@@ -129,7 +130,7 @@ fn rows(
     sample_bytes: usize,
 ) -> Result<[Rows<'_>; 3], String> {
     let plane = |plane: usize, width: usize, height: usize| {
-        Rows::of(picture, plane, width * sample_bytes, height).ok_or("a plane is missing")
+        Rows::of(picture, plane, width * sample_bytes, height).ok_or(messages::PLANE_MISSING)
     };
     Ok([plane(0, width, height)?, plane(1, width / 2, height / 2)?, plane(2, width / 2, height / 2)?])
 }

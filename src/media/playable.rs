@@ -250,7 +250,7 @@ mod tests {
             (PlayFacts { matrix: Some(text("bt2020nc")), wide_gamut: true, ..good() }, "hdr", Doubt),
             (PlayFacts { index_first: Some(false), ..good() }, "index_last", Doubt),
             (PlayFacts { sound: Some(text("opus")), ..good() }, "sound", Refused),
-            (PlayFacts { damage: Some(text("3 pieces are damaged")), ..good() }, "damaged", Refused),
+            (PlayFacts { damage: Some(text("3 damaged pieces")), ..good() }, "damaged", Refused),
         ] {
             let all = found(facts);
             assert!(all.contains(&(code, weight)), "{code}: {all:?}");

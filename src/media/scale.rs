@@ -5,6 +5,8 @@ use ff::format::Pixel;
 use ff::software::scaling;
 use ffmpeg_next as ff;
 
+use crate::messages::media as messages;
+
 /// What a scaler was made for.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub(super) struct Job {
@@ -51,7 +53,7 @@ pub(super) fn is_rgb(format: Pixel) -> bool {
 impl Scaler {
     pub(super) fn new(job: Job) -> Result<Self, String> {
         let flags = scaling::Flags::BICUBIC | scaling::Flags::ACCURATE_RND | scaling::Flags::FULL_CHR_H_INP;
-        let size = |n: usize| u32::try_from(n).map_err(|_| "picture too large".to_owned());
+        let size = |n: usize| u32::try_from(n).map_err(|_| messages::FRAME_TOO_LARGE.to_owned());
         let mut context = scaling::Context::get(
             job.from,
             size(job.from_size.0)?,
@@ -61,7 +63,7 @@ impl Scaler {
             size(job.to_size.1)?,
             flags,
         )
-        .map_err(|e| format!("no way from pixel format {:?}: {e}", job.from))?;
+        .map_err(|e| messages::unknown_pixels(&job.from, &e))?;
         let table = if job.wide { ffi::SWS_CS_BT2020 } else { ffi::SWS_CS_ITU709 };
         // RGB is full range; luma and chroma keep whatever range they have: the same words on both
         // sides make the scaler leave them alone.
@@ -95,14 +97,14 @@ impl Scaler {
             && frame.width() as usize >= self.job.from_size.0
             && frame.height() as usize >= self.job.from_size.1;
         if !fits {
-            return Err("picture does not fit the scaler".into());
+            return Err(messages::FRAME_UNLIKE_SCALER.into());
         }
         // SAFETY: `fits` says the source planes hold what the context was made for; `out` was
         // allocated for the job's size and format and nobody else refers to its buffers.
         let rows = unsafe {
             let (from, to) = (frame.as_ptr(), self.out.as_mut_ptr());
             if (*to).data[0].is_null() {
-                return Err("out of memory".into());
+                return Err(messages::OUT_OF_MEMORY.into());
             }
             ffi::sws_scale(
                 self.context.as_mut_ptr(),

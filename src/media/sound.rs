@@ -9,6 +9,7 @@ use ffmpeg_next as ff;
 use super::clip::Clip;
 use super::decode::Decoding;
 use super::ffmpeg::{self, Source};
+use crate::messages::media as messages;
 use crate::types::{Bound, Error, Limits, Result, Sound};
 
 const MONO: Sample = Sample::F32(Type::Packed);
@@ -42,22 +43,22 @@ pub fn read_sound(path: &Path, rate_hz: u32, limits: &Limits) -> Result<Sound> {
         other => other,
     })?;
     let stream = opened.input.streams().best(ff::media::Type::Audio).map(|s| s.index());
-    let stream = stream.ok_or_else(|| none("there is no sound in it"))?;
+    let stream = stream.ok_or_else(|| none(messages::NO_AUDIO))?;
     drop(opened);
     let sound = decoded(path, stream, rate_hz, limits).map_err(|e| match e {
         Error::NotVideo { cause, .. } => none(&cause),
         other => other,
     })?;
-    let sound = sound.ok_or_else(|| none("none of it decodes"))?;
+    let sound = sound.ok_or_else(|| none(messages::NO_AUDIO_DECODES))?;
     if sound.samples.iter().all(|s| s.abs() < SILENCE) {
-        return Err(none("it is silent"));
+        return Err(none(messages::SILENT));
     }
     Ok(Sound { start_s: 0.0, ..sound })
 }
 
 fn check_rate(rate_hz: u32) -> Result<()> {
     if !(1_000..=192_000).contains(&rate_hz) {
-        return Err(Error::Usage(format!("{rate_hz} Hz is no sound rate; give 1000 to 192000")));
+        return Err(Error::Usage(messages::no_sample_rate(rate_hz)));
     }
     Ok(())
 }

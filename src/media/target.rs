@@ -3,6 +3,7 @@
 use std::fs;
 use std::path::Path;
 
+use crate::messages::media as messages;
 use crate::store::AtomicFile;
 use crate::types::{Error, Result};
 
@@ -20,12 +21,8 @@ pub fn check_target(target: &Path) -> Result<()> {
 pub fn check_target_of(target: &Path, endings: &[&str]) -> Result<()> {
     let ending = target.extension().and_then(|e| e.to_str()).unwrap_or_default();
     if !target.is_dir() && !endings.iter().any(|e| e.eq_ignore_ascii_case(ending)) {
-        let has = if ending.is_empty() { "has no ending".into() } else { format!("ends in .{ending}") };
-        let made = match endings {
-            [one] => format!(".{one} is made"),
-            [most @ .., last] => format!(".{} and .{last} are made", most.join(", .")),
-            [] => "nothing is made".to_owned(),
-        };
+        let has = if ending.is_empty() { messages::NO_ENDING.into() } else { messages::ends_in(ending) };
+        let made = messages::endings(endings);
         return Err(Error::Ending { path: target.to_owned(), has, made });
     }
     AtomicFile::beside(target).map(drop)
@@ -55,15 +52,15 @@ mod tests {
         fs::write(folder.path().join("file"), "x").unwrap();
         let long = format!("{}.mp4", "x".repeat(300));
         for (bad, word) in [
-            ("clip.avi", "ends in .avi; only .mp4"),
-            ("clip", "has no ending; only .mp4"),
+            ("clip.avi", "ends in .avi; use .mp4"),
+            ("clip", "has no extension; use .mp4"),
             ("folder.mp4", "it is a folder"),
             ("no/clip.mp4", "its folder does not exist"),
             ("file/clip.mp4", "cannot be written"),
             (long.as_str(), "cannot be written"),
         ] {
             let got = check_target(&folder.path().join(bad)).unwrap_err();
-            let kind = matches!(got, Error::Unwritable { .. }) || word.contains("only .mp4");
+            let kind = matches!(got, Error::Unwritable { .. }) || word.contains("use .mp4");
             assert!(kind && got.to_string().contains(word), "{bad}: {got}");
         }
         check_target(&folder.path().join(format!("{}.mp4", "x".repeat(250)))).unwrap();
@@ -75,7 +72,7 @@ mod tests {
     fn other_kinds_have_endings_of_their_own() {
         let folder = tempfile::tempdir().unwrap();
         let wrong = check_target_of(&folder.path().join("sheet.jpg"), &["png", "pdf"]).unwrap_err();
-        let said = "its name ends in .jpg; only .png and .pdf are made, so give a name that ends so";
+        let said = "its name ends in .jpg; use .png or .pdf";
         assert!(wrong.to_string().ends_with(said), "{wrong}");
         check_target_of(&folder.path().join("sheet.png"), &["png", "pdf"]).unwrap();
     }

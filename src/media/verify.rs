@@ -11,6 +11,7 @@ use super::clip::{Clip, OpenOptions};
 use super::ffmpeg;
 use super::frames::{count_keys, count_pictures};
 use super::mp4;
+use crate::messages::media as messages;
 use crate::types::Limits;
 
 /// The facts of a written file, as read back from it.
@@ -49,16 +50,16 @@ pub(super) struct Wanted {
 pub(super) fn verify(path: &Path, wanted: &Wanted) -> std::result::Result<Written, String> {
     let bytes = std::fs::metadata(path).map_err(|e| e.to_string())?.len();
     if !mp4::starts_fast(path).map_err(|e| e.to_string())? {
-        return Err("its index does not come first".into());
+        return Err(messages::INDEX_LAST.into());
     }
     let source = ffmpeg::open_video(path, &Limits::default()).map_err(|e| e.to_string())?;
-    let stored = stored_facts(&source).ok_or("its video is gone")?;
+    let stored = stored_facts(&source).ok_or(messages::VIDEO_MISSING)?;
     let frames = decoded(path, source, wanted)?;
     if (stored.width, stored.height) != (wanted.width, wanted.height) {
-        return Err(format!("its pictures are {}×{}", stored.width, stored.height));
+        return Err(messages::wrong_size(stored.width, stored.height));
     }
     if !stored.tagged {
-        return Err("its colour tags are wrong".into());
+        return Err(messages::WRONG_TAGS.into());
     }
     let mut written = Written {
         path: path.to_owned(),
@@ -84,15 +85,12 @@ pub(super) fn verify(path: &Path, wanted: &Wanted) -> std::result::Result<Writte
             || (rate_hz / written.rate_hz - 1.0).abs() > 1e-2
             || (duration_s - written.duration_s).abs() > 2e-3 + 1.0 / written.rate_hz
         {
-            return Err(format!(
-                "it plays {} pictures at {rate_hz:.3} Hz for {duration_s:.3} s",
-                facts.frames
-            ));
+            return Err(messages::wrong_length(facts.frames, rate_hz, duration_s));
         }
         (written.rate_hz, written.duration_s) = (rate_hz, duration_s);
     }
     if written.has_sound != wanted.sound {
-        return Err("its sound is missing".into());
+        return Err(messages::SOUND_MISSING.into());
     }
     Ok(written)
 }
@@ -103,28 +101,24 @@ fn decoded(path: &Path, source: ffmpeg::Source, wanted: &Wanted) -> std::result:
     // One picture is a valid file, although no clip.
     if wanted.frames <= 1 {
         let frames = count_pictures(path, source, 1).map_err(text)?;
-        return if frames == wanted.frames { Ok(frames) } else { Err("it holds no picture".into()) };
+        return if frames == wanted.frames { Ok(frames) } else { Err(messages::EMPTY.into()) };
     }
     let keys = count_keys(path, source, wanted.threads).map_err(text)?;
     let clip = Clip::open(path, &OpenOptions::default()).map_err(text)?;
     let (frames, index) = (clip.facts().frames, &clip.inner().index);
     if frames != wanted.frames {
-        return Err(format!("{frames} of {} pictures are in it", wanted.frames));
+        return Err(messages::frames_of(frames, wanted.frames));
     }
     if keys != index.keys.len() {
-        return Err(format!("{keys} of {} key pictures decode", index.keys.len()));
+        return Err(messages::keyframes_of(keys, index.keys.len()));
     }
-    let last = index.keys.last().and_then(|key| index.find(key.pts)).ok_or("it has no key picture")?;
+    let last = index.keys.last().and_then(|key| index.find(key.pts)).ok_or(messages::NO_KEYFRAME)?;
     let mut pictures = clip.frames_with_threads(last, None, wanted.threads).map_err(text)?;
     let mut count = 0;
     while pictures.next_frame().map_err(text)?.is_some() {
         count += 1;
     }
-    if last + count == frames {
-        Ok(frames)
-    } else {
-        Err(format!("{count} of the last {} pictures decode", frames - last))
-    }
+    if last + count == frames { Ok(frames) } else { Err(messages::last_frames_of(count, frames - last)) }
 }
 
 struct Stored {

@@ -11,6 +11,7 @@ use super::level;
 use super::mp4;
 use super::upright::matrix;
 use super::verify::{Wanted, Written, verify};
+use crate::messages;
 use crate::store::AtomicFile;
 use crate::types::{Error, Frame, Plane, Result, Sound};
 
@@ -119,7 +120,7 @@ impl Writer {
         let wrong = |e: ff::Error| Error::Encode { path: target.place().to_owned(), cause: e.to_string() };
         let url = ffmpeg::url(target.temporary()).ok_or_else(|| Error::Unwritable {
             path: target.place().to_owned(),
-            cause: "its name is not valid text".into(),
+            cause: messages::files::NAME_NOT_TEXT.into(),
         })?;
         let mut output = ffmpeg::mp4_output(&url).map_err(|e| container_error(target.place(), &e))?;
 
@@ -153,8 +154,7 @@ impl Writer {
     pub fn write(&mut self, frame: &Frame) -> Result<()> {
         let (width, height) = (self.options.width, self.options.height);
         if (frame.width(), frame.height()) != (width, height) {
-            let got =
-                format!("a picture of {}×{} came instead of {width}×{height}", frame.width(), frame.height());
+            let got = messages::media::frame_unlike((frame.width(), frame.height()), (width, height));
             return Err(self.encode_error(got));
         }
         self.fill(frame)?;
@@ -171,7 +171,7 @@ impl Writer {
         match self.finish_within(u64::MAX)? {
             Finished::Kept(written) => Ok(written),
             Finished::TooLarge { bytes } => {
-                Err(Error::Encode { path: target, cause: format!("{bytes} bytes are too many") })
+                Err(Error::Encode { path: target, cause: messages::media::too_many_bytes(bytes) })
             }
         }
     }
@@ -179,7 +179,7 @@ impl Writer {
     /// The same, unless the file is larger than `most_bytes`: then nothing is kept.
     pub fn finish_within(mut self, most_bytes: u64) -> Result<Finished> {
         if self.frames == 0 {
-            return Err(self.encode_error("no picture was written".into()));
+            return Err(self.encode_error(messages::media::NO_FRAMES.into()));
         }
         self.video.send_eof().map_err(|e| self.encode_error(e.to_string()))?;
         self.take_video()?;
@@ -272,7 +272,7 @@ impl Writer {
     fn mux(&mut self, packet: &mut ff::Packet, stream: usize, clock: ff::Rational) -> Result<()> {
         // Asked anew each time: the container chose its own time base when the header was written.
         let to = self.output.stream(stream).map(|s| s.time_base());
-        let to = to.ok_or_else(|| self.encode_error("a stream is gone".into()))?;
+        let to = to.ok_or_else(|| self.encode_error(messages::media::STREAM_GONE.into()))?;
         packet.set_stream(stream);
         packet.rescale_ts(clock, to);
         packet.write_interleaved(&mut self.output).map_err(|e| container_error(self.target.place(), &e))
@@ -351,28 +351,27 @@ fn check(options: &WriteOptions) -> Result<()> {
         || height % 2 != 0
         || level::for_writing(*width, *height, (1, 1)).is_none()
     {
-        return say(format!("{width}×{height} cannot be written; give even sizes from 16×16 to 4096×2304"));
+        return say(messages::media::size_unwritable(*width, *height));
     }
     if rate.0 == 0 || rate.1 == 0 || rate.0 / rate.1 > 1000 || rate.0 > 10_000_000 || rate.1 > 10_000_000 {
-        return say(format!("{}/{} pictures a second cannot be written", rate.0, rate.1));
+        return say(messages::media::rate_unwritable(*rate));
     }
     if *crf > 51 {
-        return say(format!("quality {crf} is out of range; give 0 to 51"));
+        return say(messages::media::quality_unwritable(crf));
     }
     if display_rotation_deg % 90 != 0 {
-        return say(format!("{display_rotation_deg}° is no quarter turn"));
+        return say(messages::media::rotation_unwritable(display_rotation_deg));
     }
     match &options.sound {
         Some(s) if !(8_000..=96_000).contains(&s.rate_hz) => {
-            say(format!("sound of {} Hz cannot be written; give 8000 to 96000", s.rate_hz))
+            say(messages::media::sound_unwritable(s.rate_hz))
         }
         _ => Ok(()),
     }
 }
 
 fn video_encoder(options: &WriteOptions) -> std::result::Result<encoder::video::Encoder, String> {
-    let codec = encoder::find_by_name("libx264")
-        .ok_or("this FFmpeg was built without libx264, the H.264 encoder; install the full one")?;
+    let codec = encoder::find_by_name("libx264").ok_or(messages::media::NO_ENCODER)?;
     let text = |e: ff::Error| e.to_string();
     let rate = ff::Rational::new(options.rate.0 as i32, options.rate.1 as i32);
     let mut video = ff::codec::Context::new_with_codec(codec).encoder().video().map_err(text)?;

@@ -1,17 +1,38 @@
-//! Two cameras on one swing: what is said of how they lie to each other.
+//! Two cameras on one swing: the time offset between them, and what it rests on.
 
 use std::path::Path;
 
 use crate::types::file_name;
 use crate::types::{Angles, Drift, EventId, LinedUpBy, SharedEvent, Unheard};
 
-pub const TOO_SHORT_FOR_DRIFT: &str = "not measured: that takes sounds a minute apart";
+/// The names of the lines of the report.
+pub const BY: &str = "lined up by";
+pub const CONFIDENCE: &str = "confidence";
+pub const SHARED: &str = "shared sounds";
+pub const DRIFT: &str = "clock drift";
+pub const DISTANCES: &str = "distances";
+
+/// How sure the offset found by sound is; `next`: the next best, s, and its share of the best.
+pub fn confidence(confidence: f64, next: Option<(f64, f64)>) -> String {
+    match next {
+        None => format!("{confidence:.2}; no other offset fits the sound"),
+        Some((offset_s, share)) => {
+            let percent = (share * 100.0).clamp(0.0, 100.0);
+            format!("{confidence:.2}; next best {offset_s:+.3} s, {percent:.0} % as good")
+        }
+    }
+}
+
+pub fn shared(sounds: usize, alike: bool) -> String {
+    format!("{sounds}{}", if alike { ", all alike" } else { "" })
+}
+
+pub const TOO_SHORT_FOR_DRIFT: &str = "not measured: needs sounds a minute apart";
 pub const OTHER_PLACES: &str =
-    "Sounds from other places disagree with the hitter's own, as loud as it is; the ± covers them.";
-pub const BY_CONTACT: &str = "It rests on one sudden sound, which is contact by the picture: that both clips show the \
-    same swing is taken from you.";
-pub const NOT_LOOKED_AT: &str =
-    "The picture was not looked at: a clip is longer than two minutes. Cut the swing out to have it checked.";
+    "Sounds from elsewhere, as loud as the hitter's own, disagree with it; the ± covers them.";
+pub const BY_CONTACT: &str = "The offset rests on a single sound, which is contact according to the picture. Whether \
+    both clips show the same swing could not be checked.";
+pub const NOT_LOOKED_AT: &str = "The offset was not checked against the picture because a clip is longer than two minutes; cut out the swing to have it checked.";
 
 /// Why sound tells nothing; `clips`: the two files.
 pub fn unheard(why: &Unheard, clips: [&Path; 2]) -> String {
@@ -19,19 +40,19 @@ pub fn unheard(why: &Unheard, clips: [&Path; 2]) -> String {
     match why {
         Unheard::NoSound { clip: i } => format!("{} has no sound", clip(*i)),
         Unheard::SlowMotion { clip: i } => {
-            format!("{} plays slower than life, so its sound keeps no time", clip(*i))
+            format!("{} is in slow motion, so its sound cannot be timed", clip(*i))
         }
-        Unheard::Quiet { clip: i } => format!("nothing sudden is heard in {}", clip(*i)),
+        Unheard::Quiet { clip: i } => format!("no sudden sound is heard in {}", clip(*i)),
         Unheard::Ambiguous { offsets_s } => {
             let mut some: Vec<String> = offsets_s.iter().take(3).map(|o| format!("{o:+.3} s")).collect();
             if offsets_s.len() > some.len() {
                 some.push("…".to_owned());
             }
-            format!("several offsets fit the sound as well ({})", some.join(", "))
+            format!("several offsets fit the sound equally well ({})", some.join(", "))
         }
-        Unheard::Unrelated => "the two sounds do not belong together at any offset".to_owned(),
+        Unheard::Unrelated => "the two soundtracks do not match at any offset".to_owned(),
         Unheard::LoneSound { .. } => {
-            "the two have one sudden sound in common, and nothing shows that it is the same one".to_owned()
+            "the clips share a single sudden sound, and nothing shows that it is the same one".to_owned()
         }
     }
 }
@@ -40,53 +61,56 @@ pub fn unheard(why: &Unheard, clips: [&Path; 2]) -> String {
 pub fn sees_the_same(clips: [&Path; 2], view: &str) -> String {
     let [a, b] = clips.map(file_name);
     format!(
-        "{a} and {b} are both seen from {view}: two angles are meant to be two sides, and these may be two swings; that they \
-         are one is taken from you."
+        "{a} and {b} are both seen from {view}. Two angles should show two sides, so these may be two different swings; \
+         whether they are one could not be checked."
     )
 }
 
 pub fn other_side(clips: [&Path; 2]) -> String {
     let [a, b] = clips.map(file_name);
     format!(
-        "The hitter of {a} bats from the other side than the hitter of {b}: two hitters, or one film is mirrored."
+        "The hitters in {a} and {b} bat from opposite sides: they are two hitters, or one clip is mirrored."
     )
 }
 
 /// `measures`: with both values.
 pub fn moves_unlike(clips: [&Path; 2], measures: &str) -> String {
     let [a, b] = clips.map(file_name);
-    format!("{a} and {b} do not move alike ({measures}): they may be two swings.")
+    format!("{a} and {b} differ too much ({measures}): they may be two different swings.")
 }
 
 pub fn two_swings(clips: [&Path; 2], view: &str, measures: &str) -> String {
     let [a, b] = clips.map(file_name);
     format!(
-        "{a} and {b} are both seen from {view} and do not move alike ({measures}), so they show two swings; give two films of \
-         one swing, or line them up by --sound-alone"
+        "{a} and {b} are both seen from {view} and differ too much ({measures}), so they show two different swings; give two \
+         clips of one swing, or line them up with --sound-alone"
     )
 }
 
 /// Of an error: neither sound nor picture lines the two up.
 pub fn not_lined_up(why: &str, looked: bool) -> String {
-    let picture =
-        if looked { "plant and contact are not seen in both" } else { "the picture was not looked at" };
+    let picture = if looked {
+        "plant and contact are not both seen in both clips"
+    } else {
+        "the picture was not checked"
+    };
     format!(
-        "{why}, and {picture}; clap once in sight and hearing of both phones, or set contact in both with mark"
+        "{why}, and {picture}; clap once where both phones can see and hear it, or set contact in both clips with mark"
     )
 }
 
 pub fn by(by: LinedUpBy) -> &'static str {
     match by {
         LinedUpBy::Sound => "sound",
-        LinedUpBy::SoundAndPicture => "the sound of contact, found by the picture",
-        LinedUpBy::Picture => "plant and contact as seen",
+        LinedUpBy::SoundAndPicture => "the sound of contact, found with the picture",
+        LinedUpBy::Picture => "plant and contact in the picture",
     }
 }
 
 pub fn offset(first: &Path, second: &Path, angles: &Angles) -> String {
     let o = &angles.offset;
     format!(
-        "What happens at {:.3} s of {} is at {:.3} s of {}: {:+.4} s ± {:.1} ms",
+        "{:.3} s in {} is {:.3} s in {}: {:+.4} s ± {:.1} ms",
         o.at_s,
         file_name(first),
         o.second_from_first(o.at_s),
@@ -110,15 +134,15 @@ pub fn drift(drift: Option<&Drift>) -> String {
     )
 }
 
-/// What is reckoned with for the ways of the sound.
+/// How the travel time of the sound is corrected for.
 pub fn distances(angles: &Angles) -> String {
     let ms = (angles.sound_delays_s[1] - angles.sound_delays_s[0]) * 1e3;
     let error_ms = angles.sound_delays_plus_minus_s * 1e3;
     if angles.distances_given {
-        format!("as given: {ms:+.1} ms taken out, ± {error_ms:.1} ms")
+        format!("as given: corrected by {ms:+.1} ms ± {error_ms:.1} ms")
     } else {
         format!(
-            "not given: {ms:+.1} ms taken out, ± {error_ms:.0} ms, as judged; a metre is 2.9 ms, give --distances A,B"
+            "not given: corrected by {ms:+.1} ms ± {error_ms:.0} ms, an estimate; sound takes 2.9 ms per meter, so give --distances A,B"
         )
     }
 }
@@ -126,7 +150,7 @@ pub fn distances(angles: &Angles) -> String {
 pub fn shared_event(e: &SharedEvent) -> String {
     let said = match e.agrees {
         Some(true) => ": agrees with the sound",
-        Some(false) => ": does not agree with the sound",
+        Some(false) => ": disagrees with the sound",
         None => "",
     };
     format!("{:+.3} s ± {:.0} ms{said}", e.offset_s, e.plus_minus_s * 1e3)
@@ -135,32 +159,35 @@ pub fn shared_event(e: &SharedEvent) -> String {
 /// The picture against the sound, where the sound counts.
 pub fn disagrees(event: EventId) -> String {
     format!(
-        "{} as seen does not agree with the sound; the sound is used. Look at both pictures there, or set it with mark.",
+        "{} in the picture disagrees with the sound; the sound is used. Check both clips there, or set it with mark.",
         super::event(event)
     )
 }
 
 pub fn overruled() -> &'static str {
-    "Plant and contact as seen both disagree with the sound: a file's sound lies beside its pictures. What is seen is used."
+    "Plant and contact in the picture both disagree with the sound: in one file, audio and video are out of sync. The picture is used."
 }
 
 pub fn by_picture(why: &str, plus_minus_s: f64) -> String {
-    format!("Lined up by plant and contact as seen, ± {:.0} ms: {why}.", plus_minus_s * 1e3)
+    format!("Lined up by plant and contact in the picture, ± {:.0} ms: {why}.", plus_minus_s * 1e3)
 }
 
 pub fn no_swing_to_check(cause: &str) -> String {
-    format!("The picture does not check the sound: {cause}.")
+    format!("The offset could not be checked against the picture: {cause}.")
 }
 
 pub fn several_splits(word: &str) -> String {
-    format!("{word}: could mean several pairs of files, as their names hold a plus sign; rename one")
+    format!("{word}: could mean several pairs of files because their names contain a plus sign; rename one")
 }
 
 /// `side`: the clip that shows the hitter from the side.
 pub fn turned(side: &Path) -> String {
-    format!("{} shows the side and is taken as the first angle: measures come from it.", file_name(side))
+    format!(
+        "{} shows the side view, so it is used as the first angle: the measures come from it.",
+        file_name(side)
+    )
 }
 
 pub fn given_twice(clip: &Path) -> String {
-    format!("{}: is given twice; two angles are two recordings", clip.display())
+    format!("{}: is given twice; two angles need two recordings", clip.display())
 }

@@ -14,11 +14,13 @@ pub fn changed_most(differences: &[Difference], ranged: bool) -> String {
             let [today, reference] = [&d.today, &d.reference].map(|m| plain(d.measure, m.unit, m.value));
             format!("What changed most: {name}, {today} today and {reference} {other}.")
         }
-        None if differences.is_empty() => "Nothing could be compared: the clips share no measure.".to_owned(),
-        None if differences.iter().all(|d| d.verdict == Verdict::CantTell) => {
-            "Whether anything changed cannot be told from these clips.".to_owned()
+        None if differences.is_empty() => {
+            "Nothing could be compared because the clips have no measure in common.".to_owned()
         }
-        None => "Nothing changed by more than reps differ by anyway.".to_owned(),
+        None if differences.iter().all(|d| d.verdict == Verdict::CantTell) => {
+            "These clips cannot tell whether anything changed.".to_owned()
+        }
+        None => "Nothing changed by more than reps usually differ.".to_owned(),
     }
 }
 
@@ -71,6 +73,6 @@ mod tests {
             "What changed most: Stride, 60 cm today and 75 cm in the good reps."
         );
         assert!(reported(&[knee(Verdict::Within)]).starts_with("Nothing changed"));
-        assert!(reported(&[knee(Verdict::CantTell)]).contains("cannot be told"));
+        assert!(reported(&[knee(Verdict::CantTell)]).contains("cannot tell"));
     }
 }

@@ -1,141 +1,183 @@
 //! One sentence for each error: the file, the cause and the way out.
 
 use std::fmt::{Display, Formatter, Result};
+use std::io::ErrorKind;
+use std::path::Path;
 
 use super::playable;
-use crate::types::Error;
+use crate::types::{Bound, Error};
 
 impl Display for Error {
     fn fmt(&self, f: &mut Formatter<'_>) -> Result {
         match self {
             Error::Missing { path } => {
-                write!(f, "{}: there is no such file; check the name and the folder", path.display())
+                write!(f, "{}: no such file; check the name and the folder", path.display())
             }
             Error::Unreadable { path, cause } => write!(
                 f,
-                "{}: cannot be read ({cause}); check that it is a file you may open",
+                "{}: cannot be read ({cause}); check that it is a file you can open",
                 path.display()
             ),
             Error::Empty { path } => {
                 write!(f, "{}: the file is empty; copy it from the phone again", path.display())
             }
-            Error::NotVideo { path, cause } => write!(
-                f,
-                "{}: holds no picture that can be played ({cause}); give a video file",
-                path.display()
-            ),
+            Error::NotVideo { path, cause } => {
+                write!(f, "{}: is not a playable video ({cause}); give a video file", path.display())
+            }
             Error::TooShort { path, frames } => write!(
                 f,
-                "{}: holds {frames} picture(s), too few to see a swing; film the whole swing",
+                "{}: has only {frames} frame(s), too few to show a swing; film the whole swing",
                 path.display()
             ),
             Error::NoPerson { path } => write!(
                 f,
-                "{}: no person was found; film the whole body, head to feet, in good light",
+                "{}: nobody was found; film the whole body, head to feet, in good light",
                 path.display()
             ),
             Error::NoSwing { path, cause } => write!(
                 f,
-                "{}: no swing was found ({cause}); check that it shows a whole swing, or point at the hitter with --hitter X,Y",
+                "{}: no swing was found ({cause}); check that the clip shows a whole swing, or point to the hitter with --hitter X,Y",
                 path.display()
             ),
             Error::Damaged { path, damage, cause } => write!(
                 f,
-                "{}: {damage}, and no swing is found in what is left ({cause}); copy it from the phone again",
+                "{}: {damage}, and no swing was found in what is left ({cause}); copy it from the phone again",
                 path.display()
             ),
-            Error::CutShort { path } => write!(
-                f,
-                "{}: the file ends too soon, a part of it is missing; copy it from the phone again",
-                path.display()
-            ),
+            Error::CutShort { path } => {
+                write!(f, "{}: the file is incomplete; copy it from the phone again", path.display())
+            }
             Error::NobodyThere { path, x, y, width, height, cause } => write!(
                 f,
-                "{}: no swing was found at {x:.0},{y:.0} ({cause}); point at the hitter's body at stance, px from the upper left corner of the picture, which is {width} × {height}, or leave --hitter out",
+                "{}: no swing was found at {x:.0},{y:.0} ({cause}); point to the hitter's body at stance, in px from the upper left corner of the {width}×{height} frame, or leave out --hitter",
                 path.display()
             ),
             Error::SpeedChanges { path, cause } => write!(f, "{}: {cause}", path.display()),
             Error::Decode { path, cause } => write!(
                 f,
-                "{}: decoding stopped ({cause}); copy the file again or cut out the damaged part",
+                "{}: decoding failed ({cause}); copy the file again or cut out the damaged part",
                 path.display()
             ),
             Error::Unwritable { path, cause } => {
                 write!(f, "{}: cannot be written ({cause}); choose another place", path.display())
             }
             Error::Ending { path, has, made } => {
-                write!(f, "{}: its name {has}; only {made}, so give a name that ends so", path.display())
+                write!(f, "{}: its name {has}; use {made}", path.display())
             }
             Error::Encode { path, cause } => write!(f, "{}: encoding failed ({cause})", path.display()),
             Error::Verify { path, cause } => write!(
                 f,
-                "{}: the made file failed its check ({cause}) and was not kept; try again or choose another --size",
+                "{}: the new file failed its check ({cause}) and was deleted; try again or choose another --size",
                 path.display()
             ),
             Error::OutputIsInput { path } => {
-                write!(f, "{}: is also an input; choose another name with -o", path.display())
+                write!(f, "{}: is one of the inputs; choose another name with -o", path.display())
             }
             Error::NoSound { path, cause } => write!(
                 f,
-                "{}: holds no sound that can be heard ({cause}); record the note again and give a sound or video file",
+                "{}: has no usable audio ({cause}); record the note again and give an audio or video file",
                 path.display()
             ),
             Error::SizeUnmet { path, smallest } => write!(
                 f,
-                "{}: cannot be made so small; at this size and length it takes {}: allow that with --max-size, or give a smaller --size",
+                "{}: cannot be that small; at this resolution and length it takes {}. Raise --max-size or choose a smaller --size",
                 path.display(),
                 playable::bytes_up(*smallest)
             ),
             Error::OverLimit { path, bound, has, most } => write!(
                 f,
-                "{}: holds {} {}, more than the {} that are taken on; if it is meant to, allow it with --limit {}={}",
+                "{}: has {} {}, over the limit of {}; if that is intended, allow it with --limit {}={}",
                 path.display(),
                 shown(*has),
-                bound.counts(),
+                counts(*bound),
                 shown(*most),
                 bound.word(),
                 has.ceil()
             ),
             Error::Keypoints { path, cause } => write!(
                 f,
-                "{}: is not a keypoint file this program can use ({cause}); give COCO keypoint JSON",
+                "{}: is not a usable keypoint file ({cause}); give COCO keypoint JSON",
                 path.display()
             ),
             Error::Plan { path, cause } => write!(
                 f,
-                "{}: is not a shot plan this program can use ({cause}); `swingpair plan` prints one to edit",
+                "{}: is not a usable shot plan ({cause}); `swingpair plan` prints one to start from",
                 path.display()
             ),
             Error::Lesson { path, cause } => write!(
                 f,
-                "{}: is not a lesson this program can use ({cause}); `swingpair lesson --new FOLDER` drafts one",
+                "{}: is not a usable lesson file ({cause}); `swingpair lesson --new FOLDER` drafts one",
+                path.display()
+            ),
+            Error::Captions { path, cause } => write!(
+                f,
+                "{}: is not a usable captions file ({cause}); `swingpair captions` prints the English one to start from",
                 path.display()
             ),
             Error::KnownLength { path, cause } => write!(
                 f,
-                "{}: the known length cannot be used ({cause}); mark two points in the first picture, px from its upper left corner",
+                "{}: the known length cannot be used ({cause}); mark two points in the first frame, in px from its upper left corner",
                 path.display()
             ),
             Error::Sidecar { path, cause } => write!(
                 f,
-                "{}: is not a reading of this program ({cause}); delete it and read the clip again",
+                "{}: is not a usable sidecar ({cause}); delete it and read the clip again",
                 path.display()
             ),
             Error::NotLinedUp { cause } => write!(f, "the two clips cannot be lined up: {cause}"),
             Error::Unpairable { cause } => write!(f, "the two readings cannot be paired: {cause}"),
             Error::Glyph { character, text } => write!(
                 f,
-                "“{text}” holds the character {character} (U+{:04X}), which the built-in font cannot draw; use other letters",
+                "“{text}” contains the character {character} (U+{:04X}), which the built-in font cannot draw; use other characters",
                 u32::from(*character)
             ),
-            Error::Net { cause } => write!(f, "the pose net failed: {cause}"),
+            Error::Net { cause } => write!(f, "the pose model failed: {cause}"),
             Error::Internal(text) => {
-                write!(f, "swingpair made a mistake ({text}); please report it with the command you ran")
+                write!(f, "this is a bug in swingpair ({text}); please report it with the command you ran")
             }
             Error::Usage(text) => write!(f, "{text}"),
-            Error::WorkerLost => write!(f, "a worker stopped without saying why"),
+            Error::WorkerLost => write!(f, "a worker thread stopped unexpectedly"),
             Error::Cancelled => write!(f, "interrupted"),
         }
+    }
+}
+
+impl Error {
+    /// The error for an I/O failure while opening `path` for reading.
+    pub fn reading(path: &Path, cause: &std::io::Error) -> Self {
+        let path = path.to_owned();
+        match cause.kind() {
+            ErrorKind::NotFound => Self::Missing { path },
+            _ => Self::Unreadable { path, cause: cause.to_string() },
+        }
+    }
+
+    /// The error for an I/O failure while writing `path`.
+    pub fn writing(path: &Path, cause: &std::io::Error) -> Self {
+        use ErrorKind::{
+            FileTooLarge, NotFound, PermissionDenied, QuotaExceeded, ReadOnlyFilesystem, StorageFull,
+        };
+        let cause = match cause.kind() {
+            StorageFull | QuotaExceeded => "the disk is full".to_owned(),
+            FileTooLarge => "the file is too large for this disk".to_owned(),
+            ReadOnlyFilesystem => "the disk is read-only".to_owned(),
+            PermissionDenied => "you do not have permission to write there".to_owned(),
+            NotFound => "its folder no longer exists".to_owned(),
+            _ => cause.to_string(),
+        };
+        Self::Unwritable { path: path.to_owned(), cause }
+    }
+}
+
+/// What a number of it counts, as in “holds 50 tracks”.
+const fn counts(bound: Bound) -> &'static str {
+    match bound {
+        Bound::Pixels => "pixels per frame",
+        Bound::Pictures => "frames",
+        Bound::Minutes => "minutes",
+        Bound::Tracks => "tracks",
+        Bound::KeypointsMb => "MB",
+        Bound::PlanKb => "KB",
     }
 }
 

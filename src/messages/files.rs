@@ -1,22 +1,71 @@
-//! Words about what is kept on the disk.
+//! Files and folders: what cannot be read, written or kept, and words that a file may not hold.
 
 use crate::types::Error;
 
-/// When a clip was made of footage for the first time.
-pub const ASK_BEFORE_SHARING: &str = "Before you share it, and each time: ask the athlete, and for a minor a parent \
-    or guardian too. (Said once for each clip of today.)";
+pub const IS_A_FOLDER: &str = "it is a folder";
+pub const NOT_A_REGULAR_FILE: &str = "it is not a regular file";
+pub const NAME_NOT_TEXT: &str = "its name is not valid UTF-8";
+pub const NOT_UTF8: &str = "it is not UTF-8 text";
+pub const NOT_A_NAME: &str = "it is not a file name";
+pub const WRITE_PROTECTED: &str = "a file with that name is write-protected";
+pub const BROKEN_LINK: &str = "it is a link to a missing file";
+pub const NO_FOLDER: &str = "its folder does not exist";
+pub const FOLDER_FULL: &str = "its folder is full of unfinished files from earlier runs";
+pub const TAKEN_AWAY: &str = "it was removed while it was being written";
+pub const READS_BACK_CHANGED: &str = "it does not read back as written";
+pub const OTHER_CLIP: &str = "it belongs to another clip or an earlier version of this one";
+pub const TOO_MANY_ASIDE: &str = "too many were set aside before";
 
-/// The next run looks at the clip anew.
+/// A sidecar that can neither be used nor moved out of the way.
+pub fn not_set_aside(cause: &str, why: &str) -> String {
+    format!("the file that is there cannot be used ({cause}) or set aside ({why})")
+}
+
+pub fn set_aside(name: &str, cause: &str, aside: &str) -> String {
+    format!("{name} could not be used ({cause}); it was set aside as {aside}.")
+}
+
+/// Of a captions file.
+pub fn unknown_key(key: &str, nearest: Option<&str>) -> String {
+    let nearest = nearest.map(|n| format!("; did you mean {n}?")).unwrap_or_default();
+    format!("unknown key {key}{nearest}")
+}
+
+pub fn missing_key(key: &str) -> String {
+    format!("{key} is missing")
+}
+
+pub fn empty_text(key: &str) -> String {
+    format!("{key} is empty or has a line break")
+}
+
+pub fn other_braces(key: &str, english: &str) -> String {
+    format!("{key} must contain the same braces as “{english}”")
+}
+
+/// A word in a text file that is not known there.
+pub fn unknown_word(word: &str, nearest: Option<&str>, known: &[&str]) -> String {
+    match nearest {
+        Some(near) => format!("unknown word “{word}”; did you mean “{near}”?"),
+        None => format!("unknown word “{word}”; choose from {}", known.join(", ")),
+    }
+}
+
+/// When a video was made of a clip for the first time.
+pub const ASK_BEFORE_SHARING: &str = "Each time before you share it, ask the athlete, and for a minor a parent or \
+    guardian too. (Shown once per clip.)";
+
+/// The next run reads the clip again.
 pub fn reading_not_kept(why: &Error) -> String {
     format!(
-        "The reading could not be kept beside the clip and is worked out anew each time ({}).",
+        "The reading could not be saved next to the clip, so it is computed again each time ({}).",
         cause(why)
     )
 }
 
-/// The ghost's cut-outs are found anew each time.
+/// The ghost's cutouts are computed again each time.
 pub fn cutouts_not_kept(why: &Error) -> String {
-    format!("What was cut out for the ghost could not be kept ({}).", cause(why))
+    format!("The ghost's cutouts could not be saved ({}).", cause(why))
 }
 
 /// What went wrong without the place, which nobody chose or others need not know.
@@ -29,7 +78,7 @@ pub fn cause(why: &Error) -> String {
         | Error::NoSound { cause, .. }
         | Error::NotVideo { cause, .. }
         | Error::Verify { cause, .. } => cause.clone(),
-        Error::Missing { .. } => "the file is not there any more".to_owned(),
+        Error::Missing { .. } => "the file no longer exists".to_owned(),
         other => other.to_string(),
     }
 }

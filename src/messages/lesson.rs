@@ -1,4 +1,4 @@
-//! Words about many reps: their spread, what changed from day to day, a whole lesson.
+//! Many reps: their spread, what changed from day to day, a whole lesson.
 
 use std::path::{Path, PathBuf};
 
@@ -10,16 +10,16 @@ pub fn same_swing(as_clip: &Path) -> String {
 
 /// A rep that is not counted among those whose spread is told.
 pub fn rep_not_counted(clip: &Path, why: &str) -> String {
-    format!("{}: is not counted, because {why}.", crate::types::file_name(clip))
+    format!("{}: is not counted because {why}.", crate::types::file_name(clip))
 }
 
 pub fn few_to_spread(reps: usize, needed: usize) -> String {
     let have = match reps {
         0 => "No rep is left".to_owned(),
-        1 => "One rep alone is left".to_owned(),
+        1 => "One rep is not enough".to_owned(),
         n => format!("{n} reps are too few"),
     };
-    format!("{have} to tell how much this hitter’s reps differ: {needed} are needed, ten tell it well.")
+    format!("{have} to know how much this hitter’s reps differ: it takes {needed}, and ten is better.")
 }
 
 pub fn counted(reps: usize, of: usize) -> String {
@@ -44,11 +44,11 @@ pub fn rep(place: usize) -> String {
     format!("rep {}", place + 1)
 }
 
-/// "Rep 3 is …", of a rep by its place; "One film is …" of any other.
+/// "Rep 3 is …", of a rep by its place; "One clip is …" of any other.
 pub fn is(rep: Option<usize>, reported: &str) -> String {
     match rep {
         Some(place) => format!("Rep {} is {reported}", place + 1),
-        None => format!("One film is {reported}"),
+        None => format!("One clip is {reported}"),
     }
 }
 
@@ -58,28 +58,29 @@ pub fn rep_named(clip: &Path) -> String {
 }
 
 pub fn nearest_named(rep: &str) -> String {
-    format!("Nearest the middle: {rep}")
+    format!("Most typical: {rep}")
 }
 
 pub fn odd_named(rep: &str) -> String {
     format!("Odd one out: {rep}")
 }
 
-pub const NONE_ODD: &str = "No rep strays from the others.";
+pub const NONE_ODD: &str = "No rep stands out from the others.";
 pub const OTHER_REPS: &str = "other reps";
-pub const HAND_PATHS: &str = "Way of the hands, load to extension";
+pub const HAND_PATHS: &str = "Hand path, load to extension";
 pub const NO_PATHS: &str = "no hand paths could be drawn";
-pub const TO_PITCHER: &str = "to the pitcher";
-pub const TO_PLATE: &str = "to the plate";
+pub const TO_PITCHER: &str = "toward the pitcher";
+pub const TO_PLATE: &str = "toward the plate";
 pub const PATH_DOTS: &str = "Small dot: hands start. Large mark: contact.";
 pub const MEASURES: &str = "Measures, one dot a rep";
 pub const MEAN: &str = "mean";
 pub const REAL_FROM: &str = "real from";
-pub const REAL_CHANGE: &str = "a change is real from, with 1 / 3 / 5 reps on each day";
+pub const REAL_CHANGE: &str = "smallest real change, with 1 / 3 / 5 reps on each day";
 pub const TOO_FEW: &str = "too few reps";
-pub const PICTURE_TOLD: &str = "Bodies are at one size, the feet at stance on one spot. Strips: upright line the mean, band \
-    the spread (SD) of these reps, each strip on its own scale. “Real from”: between the means of three reps on each of two \
-    days filmed alike, a smaller change comes about without any (95 of 100). Estimates from one camera view, not a diagnosis.";
+pub const PICTURE_TOLD: &str = "Bodies are scaled to one size, with the feet at stance on one spot. Strips: the upright line is \
+    the mean, the band the spread (SD) of these reps; each strip has its own scale. “Real from”: between the means of three \
+    reps on each of two days filmed alike, 95 of 100 differences without a real change are smaller. Estimates from one camera \
+    view, not a diagnosis.";
 
 /// A size in its unit, without sign or error: "6 ms", "1.2 cm".
 pub fn amount(of: Unit, size: f64) -> String {
@@ -108,20 +109,23 @@ pub const SPREAD: &str = "How much the reps differ";
 
 pub fn no_reps(folder: &Path) -> String {
     format!(
-        "{}: no rep in it has been read; read some with `swingpair read REP` or name them",
+        "{}: none of its reps has been read; read some with `swingpair read REP` or name the reps",
         folder.display()
     )
 }
 
 pub fn none_marked(folder: &Path, best: bool) -> String {
     let word = if best { "best" } else { "good" };
-    format!("{}: no rep in it is marked {word}; mark one with `swingpair mark REP {word}`", folder.display())
+    format!(
+        "{}: none of its reps is marked {word}; mark one with `swingpair mark REP {word}`",
+        folder.display()
+    )
 }
 
 pub fn several_best(clips: &[PathBuf]) -> String {
     let names: Vec<String> = clips.iter().map(|c| crate::types::file_name(c)).collect();
     format!(
-        "{} are all marked best; leave one, the others with `swingpair mark REP good`",
+        "{} are all marked best; keep one and change the others with `swingpair mark REP good`",
         names.join(" and ")
     )
 }
@@ -130,32 +134,32 @@ pub fn day(place: usize) -> String {
     format!("Day {}", place + 1)
 }
 
-pub const UNDATED: &str = "Not every day has a date, so the days count in the order they are written.";
+pub const UNDATED: &str = "Not every day has a date, so the days are taken in the order they are listed.";
 
 pub fn missing(word: &str) -> String {
-    format!("{word}: is not there; the rest goes on without it.")
+    format!("{word}: is missing and was skipped.")
 }
 
 pub fn empty_folder(word: &str) -> String {
-    format!("{word}: no film lies in this folder.")
+    format!("{word}: there are no videos in this folder.")
 }
 
 pub fn nothing_to_draft(folder: &Path) -> String {
     format!(
-        "{}: no film lies in it; put each hitter's films in a folder of their own, days in folders inside",
+        "{}: there are no videos in it; give each hitter a folder, with a folder for each day inside",
         folder.display()
     )
 }
 
 /// Over a drafted lesson.
 pub const DRAFT_HEAD: &str = "\
-# A lesson: who hit on which day, and what shall be made of it. Run it with: swingpair lesson FILE
-# Places are seen from this file. A rep is a film, SIDE+BEHIND (two angles of one swing), or a folder of films.
-# Worth adding to a [[hitter]]: bats = \"right\", height_cm = 176 (lengths in cm), good = [\"…\"] (reps to compare with;
-# else those marked with `swingpair mark REP good`, else the first day's), watch = [\"stride_length\"] (what is worked
-# on: of fewer measures smaller changes can be reported), labels = [\"Now\", \"Before\"].
-# To a [[hitter.day]]: recordings = [\"…\"] (long films, in which reps are found), recorded_at_hz = 240.
-# [make] at the head, or [hitter.make]: clip = \"quick\" (teach, before-after, one-rep, a plan's file, none),
+# A lesson: who hit on which day, and what to make of it. Run it with: swingpair lesson FILE
+# Paths are relative to this file. A rep is a video, SIDE+BEHIND (two angles of one swing), or a folder of videos.
+# Worth adding to a [[hitter]]: bats = \"right\", height_cm = 176 (gives lengths in cm), good = [\"…\"] (reps to compare
+# with; otherwise those marked with `swingpair mark REP good`, otherwise the first day's), watch = [\"stride_length\"]
+# (what you are working on: watching fewer measures reveals smaller changes), labels = [\"Now\", \"Before\"].
+# To a [[hitter.day]]: recordings = [\"…\"] (long videos in which reps are found), recorded_at_hz = 240.
+# [make] at the top, or [hitter.make]: clip = \"quick\" (teach, before-after, one-rep, a plan file, none),
 # sheet, spread, page = true or false.
 ";
 
@@ -164,13 +168,13 @@ pub const TRENDS: &str = "From day to day";
 pub const THEN: &str = "→";
 pub const NUMBERS: &str = "The numbers";
 pub const SPREAD_HEAD: [&str; 7] =
-    ["", "reps", "mean", "differ by (SD)", "real from, 1 rep a day", "3 reps", "5 reps"];
-pub const ONE_DAY: &str = "One day so far: what changes will be told from the second day on.";
-pub const NO_CHANGE: &str = "No measure changed by more than this hitter’s reps differ by anyway.";
+    ["", "reps", "mean", "spread (SD)", "real from, 1 rep a day", "3 reps", "5 reps"];
+pub const ONE_DAY: &str = "One day so far: changes are shown from the second day on.";
+pub const NO_CHANGE: &str = "No measure changed by more than this hitter’s reps usually differ.";
 pub const TOO_FEW_FOR_CHANGE: &str =
-    "Whether anything changed cannot be told: three reps on the first and on the last day are needed.";
-pub const BANDS_TOLD: &str = "Days: every rep is a dot, the line through the days joins their means, the upright bars are \
-    meant to hold the true mean in 95 of 100 cases. How much reps differ is taken from all days together.";
+    "Too few reps to tell whether anything changed: it takes three on the first day and three on the last.";
+pub const BANDS_TOLD: &str = "Days: every rep is a dot, the line joins the means of the days, and the upright bars should \
+    contain the true mean in 95 of 100 cases. The spread of the reps is estimated from all days together.";
 
 /// Over the plots of the days.
 pub fn trends_told(looked_at: usize, alike: bool) -> String {
@@ -179,17 +183,16 @@ pub fn trends_told(looked_at: usize, alike: bool) -> String {
         n => format!("all {n} measures together"),
     };
     if looked_at == 0 {
-        return "No measure has the reps it takes to tell a change from chance; every dot is a rep."
-            .to_owned();
+        return "No measure has enough reps to tell a change from chance; every dot is a rep.".to_owned();
     }
     let chance = format!(
-        "A change is called real when it is larger than would come about without one; for {measures} that goes wrong on \
-         at most 1 page in 20 (Holm’s method)."
+        "A change is called real when it is larger than chance alone would make it; for {measures}, that is wrong on at \
+         most 1 page in 20 (Holm’s method)."
     );
     let filmed = if alike {
         ""
     } else {
-        " The days are not filmed alike (rate, or size of the body), which makes all bars longer: film from one place."
+        " The days are not filmed alike (frame rate or size of the body), which makes all bars longer: always film from one place."
     };
     chance + filmed
 }
@@ -232,13 +235,13 @@ pub fn axis(value: f64) -> String {
 
 pub fn own_lesson_kept(file: &Path) -> String {
     format!(
-        "{}: is a lesson of your own and was left as it is; film the made-up one into an empty folder",
+        "{}: is a lesson of your own and was not changed; choose an empty folder for the demo",
         file.display()
     )
 }
 
 pub const DRAFTED: &str =
-    "Drafted. Add heights, sides and what is worked on, then run: swingpair lesson FILE";
+    "Drafted. Add heights, batting sides and what you are working on, then run: swingpair lesson FILE";
 pub const MADE: &str = "made";
 pub const STANDS: &str = "unchanged";
 pub const NOT_MADE: &str = "NOT MADE";
@@ -247,16 +250,16 @@ pub const NO_REP: &str = "no rep could be read";
 /// Beside the printed jobs.
 pub fn reps_unknown(recordings: usize) -> String {
     format!(
-        "The reps of {recordings} long film(s) are not known yet: run the lines that begin with `swingpair reps`, then \
+        "The reps in {recordings} long video(s) are not known yet: run the lines that begin with `swingpair reps`, then \
          print the jobs again."
     )
 }
 
 pub fn find_by_reps(recording: &Path) -> String {
-    format!("{}: its reps are found by `swingpair reps`, as --jobs prints it", recording.display())
+    format!("{}: find its reps with `swingpair reps`, as printed by --jobs", recording.display())
 }
 
-/// Why one failed is said once, when all is done.
+/// Why one failed is printed once, when all are done.
 pub fn job_ended(name: &str, took_s: f64, failed: bool) -> String {
     if failed { format!("{name} failed") } else { format!("{name} ({took_s:.1} s)") }
 }
@@ -272,13 +275,13 @@ pub fn not_read(clip: &Path, why: &Error) -> String {
     let why = why.to_string();
     // An error begins with the file's whole place.
     let why = why.strip_prefix(&format!("{}: ", clip.display())).unwrap_or(&why);
-    format!("{name}: is not counted, because it could not be read ({why}).")
+    format!("{name}: is not counted because it could not be read ({why}).")
 }
 
 pub fn other_side(clip: &Path, bats: Side) -> String {
     let is = if bats == Side::Left { Side::Right } else { Side::Left };
     format!(
-        "{}: is not counted, because the hitter bats {} in it and the lesson says {}: another hitter, or a mirrored film.",
+        "{}: is not counted because the hitter bats {} in it and the lesson says {}: it shows another hitter, or is mirrored.",
         crate::types::file_name(clip),
         super::side(is),
         super::side(bats)
@@ -291,13 +294,13 @@ pub fn no_rep_read(hitter: &str, day: &str, why: &str) -> String {
 
 pub fn nothing_to_compare(hitter: &str) -> String {
     format!(
-        "{hitter}: there is one day and no good rep, so nothing to compare with; mark one with `swingpair mark REP good`"
+        "{hitter}: with one day and no good rep, there is nothing to compare with; mark one with `swingpair mark REP good`"
     )
 }
 
 /// What the clip of the page shows.
 pub fn clip_told(day: &str) -> String {
-    format!("The rep of {day} nearest the middle of that day.")
+    format!("The most typical rep of {day}.")
 }
 
 pub fn day_summary(day: &str, spread: &RepSpread, typical: Option<usize>) -> String {

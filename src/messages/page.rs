@@ -1,15 +1,6 @@
 //! What stands on the sheet of stills and on the page.
 
-use super::{elapsed, event_short};
-use crate::types::EventId;
-
-pub const NOT_FOUND: &str = "not found";
-/// Beside a difference that is news.
-pub const BIGGER: &str = "bigger than usual";
-pub const DRAWN: &str = "White frame: the head at stance. Corners: the head now. Line: the way of the hands, yellow \
-    its first 10 cm, dashed where guessed. Both reps at one scale.";
-pub const PLUS_MINUS: &str = "±: meant to hold the truth in 95 of 100 cases. “Bigger than usual”: 95 of 100 swings \
-    that did not change differ by less.";
+use super::elapsed;
 
 /// Between the two names: "Today against Best rep".
 pub const AGAINST: &str = "against";
@@ -22,35 +13,22 @@ pub const MEASURES: &str = "Measures";
 pub const DIFFERENCE: &str = "difference";
 pub const EVENTS: &str = "Events";
 pub const CURVES: &str = "Over time";
-pub const CURVES_TOLD: &str = "Across: ms from the moment both are lined up on (the upright line). Today: single line,     filled dots at load, foot off, plant, contact and extension; the other: double line, hollow dots. Broad band: rests     on points that were guessed, not seen.";
-pub const HAND_HEIGHT: &str = "Hands over the ground";
+pub const CURVES_TOLD: &str = "Horizontal: ms from the moment both are lined up on (the upright line). Today: single line, filled \
+    dots at load, foot off, plant, contact and extension; the other: double line, hollow dots. Broad band: based on points \
+    that were estimated, not seen.";
+/// With and without a scale in cm.
+pub const LENGTH_UNITS: [&str; 2] = ["cm", "% of height"];
+pub const SPEED_UNITS: [&str; 2] = ["m/s", "heights/s"];
+pub const HAND_HEIGHT: &str = "Hand height above the ground";
 pub const HAND_SPEED: &str = "Hand speed";
-pub const CENTRE_FORWARD: &str = "Body centre toward the pitcher from its place at load";
-pub const HEAD_TRAVEL: &str = "Head away from its place at stance";
+pub const CENTRE_FORWARD: &str = "Body center toward the pitcher, from its place at load";
+pub const HEAD_TRAVEL: &str = "Head travel from its place at stance";
 pub const STILLS: &str = "Stills";
 pub const CAUTIONS: &str = "Read with care";
 pub const CARE: &str = "If it hurts, stop, tell an adult, and see a licensed medical professional.";
-
-/// "filmed at 60 fps".
-pub fn filmed_at(hz: f64) -> String {
-    format!("filmed at {} fps", hz.round())
-}
-
-/// What the times count from.
-pub fn times_from(zero: EventId) -> String {
-    format!("Times from {}", event_short(zero))
-}
 
 /// "−482 ± 12 ms".
 pub fn moment(seconds: f64, plus_minus_s: f64) -> String {
     let time = elapsed(seconds);
     format!("{} ± {} ms", time.trim_end_matches(" ms"), (plus_minus_s * 1000.0).round().max(1.0))
-}
-
-pub fn more(count: usize) -> String {
-    format!("and {count} more")
-}
-
-pub fn ranged(reps: usize) -> String {
-    format!("Numbers of the good reps: the range of {reps}; the one nearest their middle is shown.")
 }

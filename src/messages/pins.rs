@@ -1,4 +1,4 @@
-//! Moments set by hand.
+//! Events set by hand.
 
 use std::path::Path;
 
@@ -9,7 +9,7 @@ use crate::types::EventId;
 pub fn cannot_be(clip: &Path, both: &[String; 2], why: &str, event: EventId) -> String {
     let [a, b] = both;
     format!(
-        "{}: {a} and {b} cannot both be: {why}. Nothing was changed; take a pin back with `swingpair mark CLIP {}=found`",
+        "{}: {a} and {b} cannot both be right: {why}. Nothing was changed; remove a pin with `swingpair mark CLIP {}=found`",
         clip.display(),
         event.word()
     )
@@ -22,22 +22,22 @@ pub fn order(earlier: EventId, later: EventId) -> String {
 pub fn too_long(earlier: EventId, later: EventId, apart_s: f64, most_s: f64) -> String {
     let (earlier, later) = (event_short(earlier), event_short(later));
     format!(
-        "they lie {apart_s:.2} s apart, and from {earlier} to {later} a swing takes at most {most_s} s (of a clip in slow \
-         motion say --recorded-at)"
+        "they are {apart_s:.2} s apart, and from {earlier} to {later} a swing takes at most {most_s} s (if the clip is in \
+         slow motion, give --recorded-at)"
     )
 }
 
 pub fn too_short(earlier: EventId, later: EventId, apart_s: f64, least_s: f64) -> String {
     let (earlier, later) = (event_short(earlier), event_short(later));
     format!(
-        "they lie {apart_s:.3} s apart, and from {earlier} to {later} a swing takes at least {least_s} s (if the clip \
-         plays faster than life, say --recorded-at)"
+        "they are {apart_s:.3} s apart, and from {earlier} to {later} a swing takes at least {least_s} s (if the clip is \
+         sped up, give --recorded-at)"
     )
 }
 
-pub const PINNED: &str = "Pinned. These times win over what is found:";
-pub const NONE_PINNED: &str = "Nothing is pinned: every moment is found again.";
+pub const PINNED: &str = "Pinned. These times override what is found:";
+pub const NONE_PINNED: &str = "Nothing is pinned; every event is found automatically.";
 
 pub fn was_not_pinned(event: EventId) -> String {
-    format!("{} was not pinned, so there is nothing to take back.", event.word())
+    format!("{} was not pinned, so there is nothing to remove.", event.word())
 }

@@ -1,4 +1,4 @@
-//! What is said of a shot plan that a swing cannot fill.
+//! What of a shot plan a swing cannot fill.
 
 use super::event_short;
 use crate::types::EventId;
@@ -6,7 +6,7 @@ use crate::types::EventId;
 /// What of a plan the readings cannot give. `shot` counts from 1.
 pub fn shot_guessed(shot: usize, event: EventId) -> String {
     format!(
-        "Shot {shot} of the plan goes by {}, which was not found; it is cut where that usually is. Set it with \
+        "Shot {shot} of the plan depends on {}, which was not found; its usual time is used. Set it with \
          `swingpair mark CLIP {}=SECONDS`.",
         event_short(event),
         event.word()
@@ -15,14 +15,14 @@ pub fn shot_guessed(shot: usize, event: EventId) -> String {
 
 pub fn no_rest(shot: usize, event: EventId) -> String {
     format!(
-        "Shot {shot} of the plan rests on {}, which was not found; it plays on instead.",
+        "Shot {shot} of the plan holds at {}, which was not found; it plays on instead.",
         event_short(event)
     )
 }
 
 pub fn rest_outside(shot: usize, event: EventId) -> String {
     format!(
-        "Shot {shot} of the plan rests on {}, which lies outside it; there is no rest.",
+        "Shot {shot} of the plan holds at {}, which is outside the shot; there is no hold.",
         event_short(event)
     )
 }
@@ -31,25 +31,24 @@ pub fn rest_outside(shot: usize, event: EventId) -> String {
 pub fn centre_not_shown(shot: usize, of_today: bool) -> String {
     let whose = if of_today { "today’s clip" } else { "the reference" };
     format!(
-        "Shot {shot} of the plan draws the body centre, which {whose} does not show; it takes the whole body, filmed \
-         from the side."
+        "Shot {shot} of the plan draws the body center, which {whose} does not show; film the whole body from the side."
     )
 }
 
 pub fn shot_cut(shot: usize, cut_s: f64) -> String {
-    format!("Shot {shot} of the plan reaches {cut_s:.2} s beyond the clip; it is cut there.")
+    format!("Shot {shot} of the plan extends {cut_s:.2} s beyond the clip and is cut there.")
 }
 
 pub fn shot_empty(shot: usize) -> String {
-    format!("Shot {shot} of the plan ends before it begins; it is left out.")
+    format!("Shot {shot} of the plan ends before it begins and is left out.")
 }
 
 /// `why`: what is to be said of its shots.
 pub fn shows_nothing(why: &[String]) -> String {
     let why = if why.is_empty() { String::new() } else { format!(": {}", why.join(" ")) };
-    format!("the plan shows nothing of these clips{why}")
+    format!("the plan shows nothing from these clips{why}")
 }
 
 pub fn plan_too_long(most_s: f64) -> String {
-    format!("the plan lasts longer than {most_s} s; let its shots cover less, or slow them less")
+    format!("the plan lasts longer than {most_s} s; shorten its shots or slow them down less")
 }

@@ -1,28 +1,27 @@
-//! What `check` says of a file: one sentence each, what is wrong and what it means.
+//! What `check` reports about a file: one sentence each, what is wrong and what it means.
 
 pub const PLAYS: &str = "Plays on phones.";
 pub const PLAYS_MOST: &str = "Plays on most phones; some phones or messengers may refuse it:";
 pub const PLAYS_NOT: &str = "Will not play on many phones:";
-pub const WAY_OUT: &str = "pair makes clips that play on phones; a file from elsewhere has to be made anew as H.264, \
-    8 bit 4:2:0, BT.709, level 4.0, 30 pictures a second, AAC sound, index first.";
+pub const WAY_OUT: &str = "pair makes videos that play on phones; re-encode a file from elsewhere as H.264, 8-bit \
+    4:2:0, BT.709, level 4.0, 30 fps, with AAC audio and the index first.";
 
 /// As the cause of damage.
-pub const CUT_SHORT: &str = "it ends too soon";
+pub const CUT_SHORT: &str = "it is incomplete";
 pub const INDEX_LAST: &str =
-    "Its index comes after the pictures: it begins to play only when all of it has arrived.";
+    "Its index comes after the video data, so it starts to play only when all of it has arrived.";
 pub const IN_PIECES: &str =
-    "It is cut into pieces as for live streaming; some messengers and gallery programs refuse that.";
-pub const NO_SOUND: &str = "It has no sound.";
-pub const B_FRAMES: &str = "Its pictures are stored in another order than they are shown (B-frames); some messengers on Android refuse that.";
-pub const INTERLACED: &str = "It is interlaced: phones show combs where something moves.";
-pub const FULL_RANGE: &str = "Its colours are full range; some players show them too contrasty.";
-pub const UNTAGGED: &str = "It does not say how its colours are coded; players guess, and may guess wrong.";
-pub const TURNED: &str = "Players have to turn it upright; phones do, some programs on computers do not.";
-pub const UNEVEN: &str =
-    "Its pictures do not follow each other evenly; some players stutter or lose the sound.";
-pub const NO_TIMES: &str = "It holds fewer than two pictures that carry a time: it is no clip.";
+    "It is fragmented, as for live streaming; some messengers and gallery apps reject that.";
+pub const NO_SOUND: &str = "It has no audio.";
+pub const B_FRAMES: &str = "It uses B-frames, stored in a different order than they are shown; some messengers on Android reject that.";
+pub const INTERLACED: &str = "It is interlaced, so phones show combing where something moves.";
+pub const FULL_RANGE: &str = "Its colors are full range; some players show them with too much contrast.";
+pub const UNTAGGED: &str = "Its colors are not tagged; players guess, and may guess wrong.";
+pub const TURNED: &str = "Players have to rotate it; phones do, some programs on computers do not.";
+pub const UNEVEN: &str = "Its frame rate varies; some players stutter or lose audio sync.";
+pub const NO_TIMES: &str = "It has fewer than two frames with a timestamp, so it is not a clip.";
 
-/// Bytes as people say them: "16 MB", "600 KB", "8.2 MB". Thousands, not 1024s.
+/// Bytes as people write them: "16 MB", "600 KB", "8.2 MB". Thousands, not 1024s.
 pub fn bytes(bytes: u64) -> String {
     let (value, unit) = if bytes < 1_000_000 { (1e3, "KB") } else { (1e6, "MB") };
     let value = bytes as f64 / value;
@@ -30,18 +29,18 @@ pub fn bytes(bytes: u64) -> String {
     if unit == "KB" { format!("{} KB", value.round()) } else { format!("{tenths} MB") }
 }
 
-/// The same, rounded up so that the said size is enough.
+/// The same, rounded up so that the size given is enough.
 pub fn bytes_up(bytes: u64) -> String {
     let step = if bytes < 1_000_000 { 1_000 } else { 100_000 };
     self::bytes(bytes.div_ceil(step) * step)
 }
 
 pub fn container(kind: &str) -> String {
-    format!("It is a file of the kind {kind}, not an MP4.")
+    format!("It is a {kind} file, not an MP4.")
 }
 
 pub fn codec(codec: &str) -> String {
-    format!("Its pictures are coded as {codec}; H.264 is what every phone plays.")
+    format!("Its video is {codec}; every phone plays H.264.")
 }
 
 pub fn profile(profile: &str) -> String {
@@ -50,47 +49,47 @@ pub fn profile(profile: &str) -> String {
 
 /// `number`: ten times the level; 0 when even the highest is too low.
 pub fn level(number: i32, width: usize, height: usize, rate_hz: Option<f64>) -> String {
-    let rate = rate_hz.map_or_else(String::new, |hz| format!(" at {:.0} pictures a second", hz));
+    let rate = rate_hz.map_or_else(String::new, |hz| format!(" at {:.0} fps", hz));
     let name =
         if number > 0 { format!("level {:.1}", f64::from(number) / 10.0) } else { "no level".to_owned() };
-    format!("It needs a decoder of {name} ({width}×{height}{rate}); every phone takes level 4.0.")
+    format!("It needs a decoder of {name} ({width}×{height}{rate}); every phone supports level 4.0.")
 }
 
 pub fn level_untrue(claimed: &str, needed: &str) -> String {
-    format!("It says level {claimed}, but its pictures need level {needed}; a strict decoder refuses it.")
+    format!("It claims level {claimed} but needs level {needed}; a strict decoder rejects it.")
 }
 
 pub fn bit_rate(peak_bits_s: f64, level: &str, most_bits_s: u32) -> String {
     let mbit = |v: f64| v / 1e6;
     format!(
-        "Its heaviest second has {:.1} Mbit; level {level} allows {:.1}.",
+        "Its bit rate peaks at {:.1} Mbit/s; level {level} allows {:.1}.",
         mbit(peak_bits_s),
         mbit(f64::from(most_bits_s))
     )
 }
 
 pub fn pixels(pixels: &str) -> String {
-    format!("Its pixels are {pixels}; phones play 8 bit 4:2:0 (yuv420p).")
+    format!("Its pixel format is {pixels}; phones play 8-bit 4:2:0 (yuv420p).")
 }
 
 pub fn odd_size(width: usize, height: usize) -> String {
-    format!("Its size {width}×{height} is odd; phones want even numbers.")
+    format!("Its size, {width}×{height}, is odd; phones need even numbers.")
 }
 
 pub fn matrix(matrix: &str) -> String {
-    format!("Its colours are coded as {matrix}, not bt709; some players show them slightly off.")
+    format!("Its colors are {matrix}, not bt709; some players show them slightly off.")
 }
 
 pub fn hdr(matrix: &str) -> String {
-    format!("It is high dynamic range ({matrix}); phones without it show pale or dark colours.")
+    format!("It is HDR ({matrix}); phones without HDR show pale or dark colors.")
 }
 
 pub fn rate(hz: f64) -> String {
-    format!("It plays {hz:.0} pictures a second; every phone and messenger takes 30, most phones 60.")
+    format!("It plays at {hz:.0} fps; every phone and messenger supports 30, most phones 60.")
 }
 
 pub fn sound(codec: &str) -> String {
-    format!("Its sound is {codec}; AAC is what every phone plays.")
+    format!("Its audio is {codec}; every phone plays AAC.")
 }
 
 pub fn damaged(cause: &str) -> String {
@@ -102,9 +101,9 @@ pub fn size(bytes: u64, fits: Option<u64>, over: Option<u64>) -> String {
     let it = self::bytes(bytes);
     let name = self::bytes;
     match (fits, over) {
-        (Some(fits), None) => format!("{it}: fits a {} limit, the smallest that is common.", name(fits)),
+        (Some(fits), None) => format!("{it}: fits a {} limit, the smallest common one.", name(fits)),
         (Some(fits), Some(over)) => {
-            format!("{it}: fits a {} limit of a messenger, not a {} one.", name(fits), name(over))
+            format!("{it}: fits a messenger limit of {}, but not one of {}.", name(fits), name(over))
         }
         (None, _) => format!("{it}: too large for many messengers; 16 MB is a common limit."),
     }
@@ -121,6 +120,6 @@ mod tests {
             ["600 KB", "999 KB", "3.5 MB", "16 MB", "8.2 MB"]
         );
         assert_eq!([1_000_001, 840_200].map(bytes_up), ["1.1 MB", "841 KB"]);
-        assert!(size(5_000_000, Some(16_000_000), Some(3_500_000)).contains("not a 3.5 MB one"));
+        assert!(size(5_000_000, Some(16_000_000), Some(3_500_000)).contains("not one of 3.5 MB"));
     }
 }

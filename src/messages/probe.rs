@@ -1,22 +1,32 @@
-//! What `probe` says of a file.
+//! What `probe` reports about a file.
+
+/// How the colors are coded; `matrix`: its standard, where the file tells it.
+pub fn color(matrix: Option<&str>, wide_gamut: bool, full_range: bool) -> String {
+    let color = match matrix {
+        _ if wide_gamut => "wide color (HDR or BT.2020)",
+        Some(matrix) => matrix,
+        None => "color not tagged",
+    };
+    format!("{color}{}", if full_range { ", full range" } else { "" })
+}
 
 pub const REAL_TIME: &str = "plays in real time";
-pub const SLOWED_PART: &str = "a part of it plays slower than the rest";
-pub const LOCATION: &str = "It holds the place where it was filmed: whoever gets this file can see it. Clips made here hold \
-    no such thing.";
-pub const ENDS_TOO_SOON: &str =
-    "The file ends too soon: a part of it is missing. Copy it from the phone again.";
+pub const SLOWED_PART: &str = "part of it plays slower than the rest";
+pub const LOCATION: &str = "It contains the location where it was filmed, visible to anyone who gets the file. Videos made \
+    here do not.";
+pub const ENDS_TOO_SOON: &str = "The file is incomplete. Copy it from the phone again.";
 /// As the cause of what follows.
-pub const CUT_SHORT: &str = "the file ends too soon, a part of it is missing";
+pub const CUT_SHORT: &str = "the file is incomplete";
 pub const SPOILT: &str = "the file is damaged";
-pub const INTERLACED: &str = "It is interlaced: each stored picture holds two moments; it is read as one picture for each, half as sharp.";
+pub const INTERLACED: &str =
+    "It is interlaced: each stored frame holds two moments. It is read as one frame for each, half as sharp.";
 
 pub const WHOLE_HALVES: &str =
-    "It is marked as interlaced, but each stored picture is one moment: it is read as it is.";
+    "It is marked as interlaced, but each stored frame is one moment, so it is read as it is.";
 
 /// `cause`: a clause that begins small.
 pub fn speed_changes(cause: &str) -> String {
-    format!("No time can be measured in it: {cause}.")
+    format!("No times can be measured in it: {cause}.")
 }
 
 pub fn stored(codec: &str, profile: &str, container: &str, pixels: &str, colour: &str) -> String {
@@ -45,28 +55,28 @@ pub fn codec(name: &str) -> &str {
 }
 
 pub fn read_as(width: usize, height: usize, pictures: usize, seconds: f64, rate: &str) -> String {
-    format!("read as   {pictures} pictures of {width}×{height}, upright, {seconds:.2} s at {rate} a second")
+    format!("read as   {pictures} frames of {width}×{height}, upright, {seconds:.2} s at {rate} fps")
 }
 
 pub fn slow(factor: f64, capture_hz: f64) -> String {
-    format!("filmed at {capture_hz:.0} a second, plays {factor:.2} times slower than life")
+    format!("recorded at {capture_hz:.0} fps, plays {factor:.2} times slower than real time")
 }
 
 pub fn sound(codec: Option<&str>) -> String {
-    codec.map_or("without sound".to_owned(), |codec| format!("with sound ({codec})"))
+    codec.map_or("without audio".to_owned(), |codec| format!("with audio ({codec})"))
 }
 
 pub fn other_tracks(n: usize) -> String {
-    format!("{n} more track{} of data, not read", if n == 1 { "" } else { "s" })
+    format!("{n} more data track{}, not read", if n == 1 { "" } else { "s" })
 }
 
 /// `which`: words of [`PRIVATE`].
 pub fn private(which: &[&str]) -> String {
-    format!("tells also {}", which.join(", "))
+    format!("reveals {}", which.join(", "))
 }
 
 /// Location, date, device, words.
-pub const PRIVATE: [&str; 4] = ["where it was filmed", "when", "with what", "names or notes"];
+pub const PRIVATE: [&str; 4] = ["location", "date", "device", "names or notes"];
 
 pub fn damaged(cause: &str) -> String {
     format!("It is damaged: {cause}.")
@@ -77,38 +87,36 @@ pub fn not_a_clip(cause: &dyn std::fmt::Display) -> String {
 }
 
 pub fn several_videos(n: usize) -> String {
-    format!("It holds {n} video tracks; the largest that is a film is read, not one of stills.")
+    format!("It has {n} video tracks; the largest one that is not a still image is read.")
 }
 
 pub fn uneven(low_hz: f64, high_hz: f64) -> String {
-    format!("Its pictures come unevenly, {low_hz:.0} to {high_hz:.0} a second; each is used at its own time.")
+    format!("Its frame rate varies from {low_hz:.0} to {high_hz:.0} fps; each frame is used at its own time.")
 }
 
 /// Of a damaged file.
 pub fn pieces(n: usize) -> String {
     let pieces = if n == 1 { "1 piece".to_owned() } else { format!("{n} pieces") };
-    format!("The file is damaged: {pieces} of it cannot be read properly.")
+    format!("The file is damaged: {pieces} cannot be read properly.")
 }
 
 /// Of all `n` pictures.
 pub fn left_out(lost: usize, n: usize) -> String {
-    format!(
-        "{lost} of {n} pictures could not be read and are left out; what falls among them is not measured."
-    )
+    format!("{lost} of {n} frames could not be read and are left out; what happens in them is not measured.")
 }
 
 pub fn spoilt(pieces: usize, _: usize) -> String {
-    format!("{pieces} damaged pieces were met while decoding.")
+    format!("{pieces} damaged pieces were found while decoding.")
 }
 
 pub fn strays(pictures: usize, _: usize) -> String {
-    format!("{pictures} decoded pictures belong to no moment of the clip.")
+    format!("{pictures} decoded frames belong to no moment of the clip.")
 }
 
 pub fn resized(pictures: usize, _: usize) -> String {
-    format!("The picture changes its size part-way: {pictures} pictures were brought to the first one's.")
+    format!("The frame size changes partway: {pictures} frames were scaled to the first one's.")
 }
 
 pub fn reshaped(pictures: usize, _: usize) -> String {
-    format!("The picture changes its shape part-way: {pictures} pictures of another shape are left out.")
+    format!("The frame shape changes partway: {pictures} frames of another shape are left out.")
 }

@@ -1,6 +1,6 @@
-//! Words about the reps of a long film.
+//! The reps of a long recording.
 
-pub const MET: &str = "ball met";
+pub const MET: &str = "ball hit";
 pub const NOT_MET: &str = "no ball heard or seen";
 
 pub fn reported(reps: usize, duration_s: f64) -> String {

@@ -1,7 +1,7 @@
 //! What a pair tells in few words: what changed, what stayed, and what would settle the rest.
 
-use super::{difference, measure, value};
-use crate::types::{Difference, FilmedAlike, FilmingChange, Settle, Verdict};
+use super::{Captions, difference, measure, value};
+use crate::types::{Delivery, Difference, FilmedAlike, FilmingChange, Settle, Verdict};
 
 /// At most so many changes are told in full.
 pub const MOST_CHANGES: usize = 5;
@@ -21,25 +21,45 @@ pub fn same(differences: &[Difference]) -> Option<String> {
     (!names.is_empty()).then(|| format!("About the same: {}.", names.join(", ")))
 }
 
-/// One line for all that could not be told, and what would settle most of it.
-pub fn rest(differences: &[Difference]) -> Option<String> {
-    let open: Vec<&Difference> = differences.iter().filter(|d| d.verdict == Verdict::CantTell).collect();
-    let count = |settle| open.iter().filter(|d| d.settle == Some(settle)).count();
-    let best =
-        [Settle::MoreReps, Settle::FilmAlike, Settle::HigherRate].into_iter().max_by_key(|s| count(*s))?;
-    let others = match open.len() {
-        0 => return None,
-        1 => format!("Can’t tell for {}", measure(open[0].measure).to_lowercase()),
-        n => format!("Can’t tell for {n} others"),
-    };
-    Some(format!("{others}: {}.", way_out(best)))
+impl Captions {
+    /// One line for all that could not be told, and what would settle most of it.
+    pub fn rest<'a>(&self, differences: impl IntoIterator<Item = &'a Difference>) -> Option<String> {
+        let open: Vec<&Difference> =
+            differences.into_iter().filter(|d| d.verdict == Verdict::CantTell).collect();
+        let count = |settle: &Settle| open.iter().filter(|d| d.settle == Some(*settle)).count();
+        let ways = [Settle::MoreReps, Settle::FilmAlike, Settle::HigherRate];
+        let way = self.word("card", way_out(ways.into_iter().max_by_key(count)?));
+        match open.len() {
+            0 => None,
+            1 => Some(self.filled("card", "rest_of_one", &[("way", way)])),
+            n => Some(self.filled("card", "rest_of_many", &[("count", &n.to_string()), ("way", way)])),
+        }
+    }
 }
 
 const fn way_out(settle: Settle) -> &'static str {
     match settle {
-        Settle::MoreReps => "film two more reps of each",
-        Settle::FilmAlike => "film both from one spot with the phone on a tripod",
-        Settle::HigherRate => "film at 120 pictures a second or more",
+        Settle::MoreReps => "more_reps",
+        Settle::FilmAlike => "film_alike",
+        Settle::HigherRate => "higher_rate",
+    }
+}
+
+/// The two swings of a pair were not swung at the same thing.
+pub fn deliveries_differ(today: Delivery, reference: Delivery) -> String {
+    format!(
+        "Today’s ball came {}, the reference’s {}: a swing off a tee and one against pitching are not reps of one thing.",
+        delivery(today),
+        delivery(reference)
+    )
+}
+
+const fn delivery(ball: Delivery) -> &'static str {
+    match ball {
+        Delivery::Tee => "off a tee",
+        Delivery::Thrown => "from a thrower",
+        Delivery::Machine => "from a machine",
+        Delivery::Live => "from live pitching",
     }
 }
 
@@ -54,7 +74,7 @@ const fn name(change: FilmingChange) -> &'static str {
     match change {
         FilmingChange::View => "another side",
         FilmingChange::Side => "bats from the other side of the plate",
-        FilmingChange::Rate => "pictures a second",
+        FilmingChange::Rate => "frame rate",
         FilmingChange::BodySize => "how large the hitter is",
         FilmingChange::Place => "where the hitter stands",
         FilmingChange::Steadiness => "handheld or tripod",
@@ -66,6 +86,7 @@ const fn name(change: FilmingChange) -> &'static str {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::messages::english;
     use crate::types::{Filming, Limit, Measure, MeasureId, Unit, UsualFrom};
 
     fn one(measure: MeasureId, verdict: Verdict, settle: Option<Settle>) -> Difference {
@@ -90,9 +111,15 @@ mod tests {
     fn the_rest_is_one_line_with_what_helps_most() {
         let open = |settle| one(MeasureId::LoadToPlant, Verdict::CantTell, Some(settle));
         let all = [open(Settle::HigherRate), open(Settle::MoreReps), open(Settle::HigherRate)];
-        assert_eq!(rest(&all).unwrap(), "Can’t tell for 3 others: film at 120 pictures a second or more.");
-        assert_eq!(rest(&all[1..2]).unwrap(), "Can’t tell for load to plant: film two more reps of each.");
-        assert_eq!(rest(&[one(MeasureId::StrideLength, Verdict::Bigger, None)]), None);
+        assert_eq!(
+            english().rest(&all).unwrap(),
+            "Can’t tell for 3 others: film at 120 frames a second or more."
+        );
+        assert_eq!(
+            english().rest(&all[1..2]).unwrap(),
+            "Can’t tell for 1 other: film two more reps of each."
+        );
+        assert_eq!(english().rest(&[one(MeasureId::StrideLength, Verdict::Bigger, None)]), None);
         assert_eq!(same(&all), None);
         let alike = FilmedAlike { filming: Filming::Alike, changes: vec![] };
         assert_eq!(filmed(&alike), None);

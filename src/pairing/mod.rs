@@ -40,7 +40,7 @@ pub fn pair(today: &Reading, reference: &Reading, sync: SyncOn) -> Result<(Pairi
     if let (Some(a), Some(b)) = (today.ball, reference.ball)
         && a != b
     {
-        warnings.push(Warning::new("deliveries_differ", messages::deliveries_differ(a, b)));
+        warnings.push(Warning::new("deliveries_differ", messages::settle::deliveries_differ(a, b)));
     }
     if !pairing.differences.is_empty() {
         warnings.push(Warning::new("single_reference", messages::SINGLE_REFERENCE));
@@ -83,7 +83,7 @@ pub fn pair_with_reps(
         })
         .collect();
     let shown = shown(&reps, references, sync)
-        .ok_or_else(|| Error::Unpairable { cause: "no reference is given".to_owned() })?;
+        .ok_or_else(|| Error::Unpairable { cause: messages::pairing::NO_REFERENCE.to_owned() })?;
     let reference = references[shown];
     let n = in_range.len();
     let (mut pairing, reported) = if n >= FEWEST_REPS {
@@ -110,11 +110,11 @@ pub fn pair_with_reps(
 fn same_as_before(today: &Reading, references: &[&Reading], rep: &Reading) -> Option<String> {
     let same = |a: &Reading| !a.measures.is_empty() && a.measures == rep.measures && a.events == rep.events;
     if same(today) {
-        return Some("it shows the same swing as today's clip".to_owned());
+        return Some(messages::pairing::SAME_AS_TODAY.to_owned());
     }
     let before = references.iter().take_while(|r| !std::ptr::eq(**r, rep));
     let twin = before.into_iter().find(|r| same(r))?;
-    Some(format!("it shows the same swing as {}", crate::types::file_name(&twin.clip.path)))
+    Some(messages::lesson::same_swing(&twin.clip.path))
 }
 
 /// The counted rep nearest the middle; one that shows what is lined up on comes before one that does not, the

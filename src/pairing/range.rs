@@ -28,12 +28,10 @@ pub fn left_out(today: &Reading, rep: &Reading) -> Option<String> {
 /// Why one who stands as in `rep` is not comparable with `other`, called `whose` ("today", "the others").
 pub fn unlike(other: &Hitter, rep: &Hitter, whose: &str) -> Option<String> {
     if other.view != rep.view {
-        let (rep, other) = (messages::view_short(rep.view), messages::view_short(other.view));
-        return Some(format!("it is filmed from another side ({rep}, {} {other})", of(whose)));
+        return Some(messages::pairing::other_view(rep.view, &of(whose), other.view));
     }
     let (rep, other) = (rep.bats, other.bats);
-    (other != rep)
-        .then(|| format!("the hitter bats {} in it, {whose} {}", messages::side(rep), messages::side(other)))
+    (other != rep).then(|| messages::pairing::other_side(rep, whose, other))
 }
 
 /// "today's", "the others'".

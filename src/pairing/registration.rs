@@ -2,7 +2,7 @@
 //! still in the stance from one picture to the other.
 
 use crate::math::{median_of, similarity_from_pairs};
-use crate::messages;
+use crate::messages::pairing as messages;
 use crate::types::{EventId, PARTS, Part, Point, Reading, Registration};
 
 /// Poses this close to stance are taken together, s.
@@ -33,11 +33,7 @@ const STABLE: [Part; 16] = [
 /// `Err` says in plain words why one body cannot be laid over the other.
 pub fn register(today: &Reading, reference: &Reading) -> Result<Registration, String> {
     if today.hitter.view != reference.hitter.view {
-        return Err(format!(
-            "the two clips are filmed from different sides ({} and {})",
-            messages::view_short(today.hitter.view),
-            messages::view_short(reference.hitter.view)
-        ));
+        return Err(messages::different_views(today.hitter.view, reference.hitter.view));
     }
     // Seen from one side, a hitter who bats left is the mirror of one who bats right, front foot for
     // front foot: left parts then belong to right parts.
@@ -52,7 +48,7 @@ pub fn register(today: &Reading, reference: &Reading) -> Result<Registration, St
     }
     let map = similarity_from_pairs(&pairs, mirrored)
         .filter(|_| pairs.len() >= MIN_POINTS)
-        .ok_or("too few body points are seen at stance in both clips")?;
+        .ok_or(messages::FEW_POINTS)?;
     let sum: f64 = pairs.iter().map(|(from, to)| map.apply(*from).distance(*to).powi(2)).sum();
     let residual_px = (sum / pairs.len() as f64).sqrt();
     Ok(Registration {

@@ -1,5 +1,6 @@
 //! Which moments are the same in both swings.
 
+use crate::messages::pairing as messages;
 use crate::types::{Error, EventId, Events, Knot, Result, SyncOn, TimeMap, Warning};
 
 /// Tried in this order when the wanted event is missing: the ones seen most surely first.
@@ -29,24 +30,12 @@ pub fn lined_up(
     let zero = match knot(wanted) {
         Some(zero) => zero,
         None => {
-            let other = FALLBACKS.into_iter().find_map(knot).ok_or_else(|| Error::Unpairable {
-                cause: format!(
-                    "they share no event; pin {} in both with `swingpair mark CLIP {}=SECONDS`",
-                    wanted.word(),
-                    wanted.word()
-                ),
-            })?;
-            let lacking = match (today.contains_key(&wanted), reference.contains_key(&wanted)) {
-                (false, false) => "neither clip",
-                (false, true) => "today's clip does not",
-                _ => "the reference does not",
-            };
-            let (word, instead) = (wanted.word(), other.event.word());
-            let text = if lacking == "neither clip" {
-                format!("Neither clip shows {word}; lined up on {instead} instead.")
-            } else {
-                format!("{word} was asked for, but {lacking} show it; lined up on {instead} instead.")
-            };
+            let other = FALLBACKS
+                .into_iter()
+                .find_map(knot)
+                .ok_or_else(|| Error::Unpairable { cause: messages::no_shared_event(wanted) })?;
+            let shown_by = [today.contains_key(&wanted), reference.contains_key(&wanted)];
+            let text = messages::sync_fallback(wanted, shown_by, other.event);
             warnings.push(Warning::new("sync_fallback", text));
             other
         }
@@ -58,12 +47,7 @@ pub fn lined_up(
             let of = |e: &EventId| today[e].plus_minus_s.max(reference[e].plus_minus_s);
             of(a).total_cmp(&of(b))
         });
-        let way = match surest.filter(|s| *s != zero.event) {
-            Some(surest) => format!("--sync {} is surer", surest.word()),
-            None => format!("set it by hand with `swingpair mark CLIP {}=SECONDS`", zero.event.word()),
-        };
-        let (word, ms) = (zero.event.word(), unsure_s * 1000.0);
-        let text = format!("The two are lined up on {word}, which is known only to ± {ms:.0} ms; {way}.");
+        let text = messages::sync_unsure(zero.event, unsure_s, surest.filter(|s| *s != zero.event));
         warnings.push(Warning::new("sync_unsure", text));
     }
     let knots = match sync {

@@ -19,7 +19,7 @@ pub fn read(
 fn first_cause(error: Error, path: &Path, options: &ReadOptions) -> Error {
     let cause = match &error {
         Error::NoSwing { cause, .. } => cause.clone(),
-        Error::NoPerson { .. } => "no person was found".to_owned(),
+        Error::NoPerson { .. } => crate::messages::swing_search::NOBODY.to_owned(),
         _ => return error,
     };
     let open = OpenOptions { recorded_at_hz: options.recorded_at_hz, limits: options.limits };

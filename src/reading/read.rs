@@ -135,7 +135,7 @@ pub fn why(path: &Path, options: &ReadOptions, progress: &dyn Progress, cancel: 
     }
     let sidecar = store::load(path)?;
     let none = |cause: String| Error::NoSwing { path: path.to_owned(), cause };
-    let seen = sidecar.seen.ok_or_else(|| none("nobody was followed".to_owned()))?;
+    let seen = sidecar.seen.ok_or_else(|| none(messages::swing_search::NOT_FOLLOWED.to_owned()))?;
     let options = ReadOptions { known_hitter: options.known_hitter.or(sidecar.hitter), ..options.clone() };
     let times: Vec<f64> = (0..clip.facts().frames).map(|i| clip.real_s(i)).collect();
     with_evidence(clip.facts(), &times, &seen, &sidecar.pins, &options, swing::why).map_err(|e| none(e.cause))
@@ -173,9 +173,9 @@ pub fn pin(
     for (event, time_s) in pins.iter().filter_map(|(event, time_s)| Some((event, (*time_s)?))) {
         if !time_s.is_finite() || time_s < 0.0 || time_s > end_s + 1e-9 {
             return Err(Error::Usage(format!(
-                "{}: {}={time_s} lies outside the clip, which runs from 0 to {end_s:.3} s",
+                "{}: {}",
                 path.display(),
-                event.word()
+                messages::swing_search::pin_outside(event.word(), time_s, end_s)
             )));
         }
     }
@@ -230,16 +230,16 @@ fn check_known_length(facts: &ClipFacts, options: &ReadOptions) -> Result<()> {
     let Some(known) = options.known_length else { return Ok(()) };
     let bad = |cause: String| Err(Error::KnownLength { path: facts.path.clone(), cause });
     if !(known.cm.is_finite() && known.cm > 0.0) {
-        return bad(format!("{} cm is no length", known.cm));
+        return bad(messages::swing_search::no_length(known.cm));
     }
     let (width, height) = (facts.width as f64, facts.height as f64);
     for p in [known.from, known.to] {
         if !(p.is_finite() && (0.0..=width).contains(&p.x) && (0.0..=height).contains(&p.y)) {
-            return bad(format!("{},{} lies outside the picture of {width}×{height} px", p.x, p.y));
+            return bad(messages::swing_search::point_outside(p.x, p.y, width, height));
         }
     }
     if known.from.distance(known.to) < 1.0 {
-        return bad("its two points are less than a pixel apart".to_owned());
+        return bad(messages::swing_search::POINTS_TOO_CLOSE.to_owned());
     }
     Ok(())
 }
@@ -368,7 +368,7 @@ fn see_ball(
 ) -> Result<Option<std::result::Result<BallFlight, String>>> {
     let Ok(reading) = reading_from(clip, seen, &Pins::new(), options) else { return Ok(None) };
     let ball = track::ball(clip, &reading, &seen.repeated, progress, cancel)?;
-    Ok(Some(ball.ok_or_else(|| "its flight off the bat is not seen".to_owned())))
+    Ok(Some(ball.ok_or_else(|| messages::swing_search::NO_FLIGHT.to_owned())))
 }
 
 /// Points of a picture of another size are brought to the clip's; of another shape they belong to another picture.
@@ -380,7 +380,7 @@ fn fit_picture(points: &mut Keypoints, clip: &Clip, file: &Path) -> Result<()> {
     }
     let (across, down) = (clip_w / w, clip_h / h);
     if (across / down - 1.0).abs() > 0.02 {
-        let cause = format!("its pictures are {w} × {h}, the clip's upright ones {clip_w} × {clip_h}");
+        let cause = messages::keypoints::other_shape((w, h), (clip_w, clip_h));
         return Err(Error::Keypoints { path: file.to_owned(), cause });
     }
     for spot in points.track.poses.iter_mut().flat_map(|p| p.spots.iter_mut().flatten()) {
@@ -466,11 +466,11 @@ fn assemble(
         let why = match &seen.bat {
             Some(Ok(_)) => None,
             Some(Err(why)) => Some(why.as_str()),
-            None => Some("there are no pictures to look for it in"),
+            None => Some(messages::swing_search::NO_PICTURES),
         };
-        warnings.extend(why.map(|why| {
-            Warning::new("bat_not_measured", format!("The bat gives no scale: {why}. Give --height instead."))
-        }));
+        warnings.extend(
+            why.map(|why| Warning::new("bat_not_measured", messages::swing_search::bat_not_measured(why))),
+        );
     }
     Ok(Reading {
         schema: Reading::SCHEMA.to_owned(),

@@ -7,6 +7,7 @@ use std::path::{Path, PathBuf};
 use super::read::{self, ReadOptions, listen};
 use super::track::{self, RoughSwing};
 use crate::media::{Clip, Extracted, OpenOptions, extract};
+use crate::messages::swing_search as messages;
 use crate::store;
 use crate::store::write_file;
 use crate::types::{
@@ -173,7 +174,7 @@ fn refuse_strangers(place: &Path, stem: &str, before: Option<&FoundReps>) -> Res
         let path = entry.path();
         let name = crate::types::file_name(&path);
         if own_name(&name) && !ours.contains(&name.as_str()) {
-            let cause = "a film of that name, which was not cut here, is there already".to_owned();
+            let cause = messages::NOT_CUT_HERE.to_owned();
             return Err(Error::Unwritable { path, cause });
         }
     }
@@ -239,7 +240,7 @@ impl Temporary {
                 Err(e) => return Err(Error::writing(&path, &e)),
             }
         }
-        Err(Error::Unwritable { path: base, cause: "it is full of folders of earlier runs".to_owned() })
+        Err(Error::Unwritable { path: base, cause: messages::FOLDER_FULL.to_owned() })
     }
 }
 

@@ -1,4 +1,4 @@
-//! How two angles lie to each other, for people and programs.
+//! The time offset between two angles, for people and programs.
 
 use std::path::Path;
 
@@ -25,24 +25,14 @@ pub fn angles_json<'a>(clips: [&Path; 2], angles: &'a Angles, warnings: &'a [War
 pub fn angles_text(clips: [&Path; 2], angles: &Angles) -> String {
     let line = |name: &str, value: String| format!("  {name:<14} {value}");
     let mut lines =
-        vec![said::offset(clips[0], clips[1], angles), line("lined up by", said::by(angles.by).to_owned())];
+        vec![said::offset(clips[0], clips[1], angles), line(said::BY, said::by(angles.by).to_owned())];
     if let Some(heard) = &angles.heard {
-        let next = heard.runner_up.map_or_else(
-            || "no other offset fits the sound".to_owned(),
-            |r| {
-                format!(
-                    "next best {:+.3} s, {:.0} % as good",
-                    r.offset_s,
-                    (r.share * 100.0).clamp(0.0, 100.0)
-                )
-            },
-        );
-        lines.push(line("confidence", format!("{:.2}; {next}", heard.confidence)));
-        let alike = if heard.alike { ", alike" } else { "" };
-        lines.push(line("sounds shared", format!("{}{alike}", heard.shared)));
+        let next = heard.runner_up.map(|r| (r.offset_s, r.share));
+        lines.push(line(said::CONFIDENCE, said::confidence(heard.confidence, next)));
+        lines.push(line(said::SHARED, said::shared(heard.shared, heard.alike)));
     }
-    lines.push(line("clocks' drift", said::drift(angles.offset.drift.as_ref())));
-    lines.push(line("distances", said::distances(angles)));
+    lines.push(line(said::DRIFT, said::drift(angles.offset.drift.as_ref())));
+    lines.push(line(said::DISTANCES, said::distances(angles)));
     for event in &angles.events {
         lines.push(line(messages::event(event.event), said::shared_event(event)));
     }

@@ -165,7 +165,7 @@ fn cautions(page: &HitterPage) -> String {
         lines.extend(said.map(|text| format!("{}: {text}", day.name)));
     }
     lines.extend(page.warnings.iter().filter_map(|w| unnamed(w, None)));
-    lines.extend(messages::LIMITS.map(str::to_owned));
+    lines.extend(messages::english().limits().map(str::to_owned));
     lines.push(messages::page::CARE.to_owned());
     let items: String = lines.iter().map(|l| format!("<li>{}</li>", escaped(l))).collect();
     format!("<section class=\"cautions\"><h2>{}</h2><ul>{items}</ul></section>\n", messages::page::CAUTIONS)
@@ -224,14 +224,14 @@ mod tests {
         );
         assert_eq!(
             said("rep_left_out", same).unwrap(),
-            "Rep 2 is not counted, because it shows the same swing as rep 1."
+            "Rep 2 is not counted because it shows the same swing as rep 1."
         );
         let error = Error::NoPerson { path: "/x/c.mp4".into() };
         let lost = said("rep_not_read", messages::lesson::not_read("/x/c.mp4".as_ref(), &error)).unwrap();
-        assert!(lost.starts_with("One film is not counted, because it could not be read"), "{lost}");
+        assert!(lost.starts_with("One clip is not counted because it could not be read"), "{lost}");
         assert!(!lost.contains("c.mp4"), "{lost}");
         let gone = said("clip_missing", messages::lesson::missing("gone.mp4")).unwrap();
-        assert_eq!(gone, "One film is not there; the rest goes on without it.");
+        assert_eq!(gone, "One clip is missing and was skipped.");
         assert_eq!(said("folder_empty", messages::lesson::empty_folder("may")), None);
         assert_eq!(said("few_reps", "Two.".to_owned()).unwrap(), "Two.");
     }

@@ -51,7 +51,7 @@ pub fn page(parts: &PageParts) -> String {
     let [first_name, last_name] = in_order(parts, parts.labels.map(escaped));
     let mut body = format!(
         "<header><h1>{first} <span class=\"against\">{between}</span> {last}</h1><p>{}</p></header>\n",
-        escaped(&messages::lined_up(parts.pairing.time_map.zero))
+        escaped(&messages::english().lined_up(parts.pairing.time_map.zero))
     );
     let (w, h) = parts.clip_size;
     let shape = if w > h { "wide" } else { "upright" };
@@ -111,7 +111,7 @@ pub fn poster(clip: &Clip) -> Result<Vec<u8>> {
         clip.cuts(index, Cut::whole(native, (even(native.0), even(native.1))))?.frame_from(index)?;
     let picture = picture.ok_or_else(|| Error::Decode {
         path: facts.path.clone(),
-        cause: format!("picture {index} is not there"),
+        cause: messages::output::frame_missing(index),
     })?;
     png_from_frame(&picture.frame)
 }
@@ -171,7 +171,7 @@ fn in_order<T>(parts: &PageParts, [today, reference]: [T; 2]) -> [T; 2] {
 fn sides(parts: &PageParts, ranged: bool) -> [String; 2] {
     let [today, reference] = parts.labels.map(escaped);
     let counted = parts.pairing.good_reps.as_ref().filter(|g| ranged && g.counted > 0);
-    let reference = counted.map_or(reference, |g| messages::good_reps(g.counted));
+    let reference = counted.map_or(reference, |g| messages::english().good_reps(g.counted));
     let both = [
         format!("<span class=\"badge today\"></span>{today}"),
         format!("<span class=\"badge reference\"></span>{reference}"),
@@ -200,11 +200,11 @@ fn measures(parts: &PageParts) -> String {
         let mut cells = [messages::measure(o.measure), "", "", "", ""].map(str::to_owned);
         let side = usize::from((o.clip == crate::types::Which::Reference) != parts.reference_first);
         cells[1 + side] = value;
-        cells[2 - side] = messages::NOT_MEASURED.to_owned();
+        cells[2 - side] = messages::english().not_measured().to_owned();
         rows.push(Row { cells: cells.map(|c| escaped(&c)).to_vec(), class: "one" });
     }
     if rows.is_empty() {
-        return format!("<p>{}</p>", messages::NOTHING_SHARED);
+        return format!("<p>{}</p>", messages::english().nothing(false));
     }
     let [a, b] = sides(parts, true);
     let head =
@@ -217,7 +217,7 @@ fn events(parts: &PageParts) -> String {
     let zeros = [map.zero_today_s(), map.zero_reference_s()];
     let cell = |events: &Events, id: &EventId, zero_s: f64| {
         events.get(id).map_or_else(
-            || messages::page::NOT_FOUND.to_owned(),
+            || messages::english().not_found().to_owned(),
             |e| messages::page::moment(e.time_s - zero_s, e.plus_minus_s),
         )
     };
@@ -230,7 +230,7 @@ fn events(parts: &PageParts) -> String {
         })
         .collect();
     let [a, b] = sides(parts, false);
-    table(&[messages::page::times_from(map.zero), a, b], &rows)
+    table(&[messages::english().times_from(map.zero), a, b], &rows)
 }
 
 fn curves(parts: &PageParts) -> String {
@@ -249,11 +249,9 @@ fn curves(parts: &PageParts) -> String {
 
 /// The limits the clip's card says, what the ± means, and the warnings.
 fn cautions(parts: &PageParts) -> String {
-    let mut lines: Vec<String> = messages::LIMITS.iter().map(|l| (*l).to_owned()).collect();
-    lines.push(messages::page::PLUS_MINUS.to_owned());
-    lines.extend(
-        parts.pairing.why_no_registration.iter().map(|why| format!("Not laid over each other: {why}.")),
-    );
+    let mut lines: Vec<String> = messages::english().limits().iter().map(|l| (*l).to_owned()).collect();
+    lines.push(messages::english().plus_minus().to_owned());
+    lines.extend(parts.pairing.why_no_registration.iter().map(|why| messages::reading::not_aligned(why)));
     let named = |w: &&Warning| !NAMES_A_FILE.contains(&w.code.as_str());
     lines.extend(parts.warnings.iter().filter(named).map(|w| w.text.clone()));
     for (reading, label) in parts.readings.iter().zip(parts.labels) {

@@ -7,7 +7,7 @@ use crate::messages::playable as messages;
 pub fn playable_text(reported: &Playable) -> String {
     let f = &reported.facts;
     let level = if f.level > 0 { format!(" level {:.1}", f64::from(f.level) / 10.0) } else { String::new() };
-    let rate = f.rate_hz.map_or_else(String::new, |hz| format!(", {} pictures a second", round(hz)));
+    let rate = f.rate_hz.map_or_else(String::new, |hz| format!(", {} fps", round(hz)));
     let verdict = match (reported.plays, reported.plays_everywhere) {
         (_, true) => messages::PLAYS,
         (true, _) => messages::PLAYS_MOST,

@@ -45,10 +45,10 @@ pub fn plots(readings: [&Reading; 2], pairing: &Pairing) -> Vec<Plot> {
     let scales = readings.map(|r| r.scale.px_per_cm.map(|px| r.scale.body_height_px / px));
     let in_cm = scales.iter().all(Option::is_some);
     let kinds: [Kind; 4] = [
-        (|c| &c.hand_height, messages::page::HAND_HEIGHT, ["cm", "% of height"], [1.0, 100.0]),
-        (|c| &c.hand_speed, messages::page::HAND_SPEED, ["m/s", "heights/s"], [0.01, 1.0]),
-        (|c| &c.centre_forward, messages::page::CENTRE_FORWARD, ["cm", "% of height"], [1.0, 100.0]),
-        (|c| &c.head_travel, messages::page::HEAD_TRAVEL, ["cm", "% of height"], [1.0, 100.0]),
+        (|c| &c.hand_height, messages::page::HAND_HEIGHT, messages::page::LENGTH_UNITS, [1.0, 100.0]),
+        (|c| &c.hand_speed, messages::page::HAND_SPEED, messages::page::SPEED_UNITS, [0.01, 1.0]),
+        (|c| &c.centre_forward, messages::page::CENTRE_FORWARD, messages::page::LENGTH_UNITS, [1.0, 100.0]),
+        (|c| &c.head_travel, messages::page::HEAD_TRAVEL, messages::page::LENGTH_UNITS, [1.0, 100.0]),
     ];
     let mut out = Vec::new();
     for (pick, title, units, times) in kinds {

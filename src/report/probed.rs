@@ -6,18 +6,13 @@ use crate::messages::probe as messages;
 /// How the file is stored, what is made of it, and what its owner should know.
 pub fn probed_text(reported: &Probed) -> String {
     let f = &reported.stored;
-    let colour = match (&f.matrix, f.wide_gamut) {
-        (_, true) => "wide colours (HDR or BT.2020)",
-        (Some(matrix), _) => matrix,
-        (None, _) => "colours not tagged",
-    };
-    let colour = if f.full_range { format!("{colour}, full range") } else { colour.to_owned() };
+    let color = messages::color(f.matrix.as_deref(), f.wide_gamut, f.full_range);
     let mut lines = vec![messages::stored(
         messages::codec(&f.codec),
         &f.profile,
         messages::container(&f.container),
         &f.pixels,
-        &colour,
+        &color,
     )];
     if let Some(read) = &reported.read {
         let rate = (read.rate_hz * 100.0).round() / 100.0;

@@ -6,7 +6,7 @@ mod notes;
 
 use crate::compose::{ClipSide, Footage, Mark, Stage};
 use crate::draw::{Align, Canvas, Letters, Rgb, Style};
-use crate::messages;
+use crate::messages::{self, Captions};
 use crate::types::{Cancel, Error, EventId, Events, Frame, Pairing, Point, Rect, Result};
 
 pub use file::{pdf_from_png, png_from_frame};
@@ -74,13 +74,14 @@ fn order(reference_first: bool) -> [usize; 2] {
     if reference_first { [1, 0] } else { [0, 1] }
 }
 
-/// Draw the sheet, with `draw` on the bodies, today's row over the reference's or under it. Reads one picture for each event of each clip.
+/// Draw the sheet in the words of `captions`, with `draw` on the bodies, today's row over the reference's or under it.
+/// Reads one picture for each event of each clip.
 pub fn sheet(
     today: &ClipSide,
     reference: &ClipSide,
     pairing: &Pairing,
     draw: &[Mark],
-    reference_first: bool,
+    (reference_first, captions): (bool, &Captions),
     cancel: &Cancel,
 ) -> Result<Frame> {
     let letters = Letters::new()?;
@@ -88,37 +89,42 @@ pub fn sheet(
     let sides = [today, reference];
     let zeros = [pairing.time_map.zero_today_s(), pairing.time_map.zero_reference_s()];
     let order = order(reference_first);
-    title(&letters, &mut canvas, sides, order, pairing)?;
+    let words = (&letters, captions);
+    title(words, &mut canvas, sides, order, pairing)?;
     let columns = in_time(sides.map(|s| &s.reading.events), zeros);
     let mut y = MARGIN + 112.0;
     for (i, event) in columns.iter().enumerate() {
         let (x, width) = column(i);
         let style = Style::bold(HEAD, INK);
-        let (style, lines) = letters.fit(messages::event(*event), style, width, 1, SMALL)?;
+        let (style, lines) = letters.fit(captions.event(*event), style, width, 1, SMALL)?;
         letters.draw_lines(&mut canvas, &lines, Point::new(x, y), style, Align::Left)?;
     }
     y += 18.0;
     let cell = (column(0).1 as usize, CELL_HEIGHT);
     let readings = sides.map(|s| s.reading);
     let inside = [today.inside(cancel)?, reference.inside(cancel)?];
-    let stage = Stage::of_stills(cell, readings, inside, sides.map(|s| s.label), pairing)?.with_marks(draw);
+    let stage = Stage::of_stills(cell, readings, inside, sides.map(|s| s.label), pairing)?;
+    let stage = stage.with_marks(draw).with_captions(captions);
     for side in order {
         let zero_s = zeros[side];
         for (i, event) in columns.iter().enumerate() {
             cancel.check()?;
             let place = Rect::new(column(i).0, y, cell.0 as f64, cell.1 as f64);
-            still(&letters, &mut canvas, &stage, sides, side, *event, zero_s, place)?;
+            still(words, &mut canvas, &stage, sides, side, *event, zero_s, place)?;
         }
         y += CELL_HEIGHT as f64 + 52.0;
     }
-    notes::under_columns(&letters, &mut canvas, pairing, order, &columns, &column, y - 2.0)?;
-    notes::foot(&letters, &mut canvas, pairing, MARGIN)?;
+    notes::under_columns(words, &mut canvas, pairing, order, &columns, &column, y - 2.0)?;
+    notes::foot(words, &mut canvas, pairing, MARGIN)?;
     Ok(canvas.into_frame())
 }
 
+/// The font and what is written in it.
+type Words<'a> = (&'a Letters, &'a Captions);
+
 /// Which mark is which, and what the two are lined up on.
 fn title(
-    letters: &Letters,
+    (letters, captions): Words,
     canvas: &mut Canvas,
     sides: [&ClipSide; 2],
     order: [usize; 2],
@@ -137,15 +143,15 @@ fn title(
         for line in &lines {
             wide = wide.max(letters.width(line, style)?);
         }
-        let mut rate = messages::page::filmed_at(of.reading.clip.capture_rate_hz);
+        let mut rate = captions.recorded_at(of.reading.clip.capture_rate_hz);
         if of.mirrored {
-            rate = format!("{rate}, {}", messages::MIRRORED);
+            rate = format!("{rate}, {}", captions.mirrored());
         }
         let quiet = Style::semibold(TEXT, QUIET);
         letters.draw(canvas, &rate, Point::new(x + 60.0 + wide, baseline), quiet, Align::Left)?;
         x += 60.0 + wide + letters.width(&rate, quiet)? + 90.0;
     }
-    let zero = messages::page::times_from(pairing.time_map.zero);
+    let zero = captions.times_from(pairing.time_map.zero);
     let right = Point::new(SHEET_SIZE.0 as f64 - MARGIN, baseline);
     letters.draw(canvas, &zero, right, Style::semibold(TEXT, QUIET), Align::Right)?;
     let line = Rect::new(MARGIN, baseline + 24.0, SHEET_SIZE.0 as f64 - 2.0 * MARGIN, 3.0);
@@ -165,7 +171,7 @@ pub(super) fn badge(canvas: &mut Canvas, at: Point, radius: f64, side: usize) {
 /// One event of one rep: the picture and its time.
 #[expect(clippy::too_many_arguments, reason = "one cell's whole place and content")]
 fn still(
-    letters: &Letters,
+    (letters, captions): Words,
     canvas: &mut Canvas,
     stage: &Stage,
     sides: [&ClipSide; 2],
@@ -181,7 +187,7 @@ fn still(
         canvas.round_rect(place, 10.0, EMPTY, 1.0);
         let style = Style::semibold(TEXT, QUIET);
         let middle = place.centre();
-        letters.draw(canvas, messages::page::NOT_FOUND, middle, style, Align::Middle)?;
+        letters.draw(canvas, captions.not_found(), middle, style, Align::Middle)?;
         return Ok(());
     };
     let film = of.film();
@@ -189,7 +195,7 @@ fn still(
     let picture = clip.read_from(found.frame, stage.cut(side))?.picture_from(found.frame)?;
     let picture = picture.ok_or_else(|| Error::Decode {
         path: clip.path().to_owned(),
-        cause: format!("picture {} is not there", found.frame),
+        cause: messages::output::frame_missing(found.frame),
     })?;
     let real_s = clip.real_s(picture.index);
     let prepared = stage.prepare(side, picture, real_s);

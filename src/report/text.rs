@@ -2,51 +2,16 @@
 
 use std::collections::BTreeMap;
 
-use crate::messages;
-use crate::types::{Absent, Difference, Pairing, PitcherSide, Reading, Verdict};
+use crate::messages::{self, Captions, reading as words};
+use crate::types::{Absent, Difference, Pairing, Reading, Verdict};
 
 /// Events and measures of one swing, a line each.
 pub fn reading_text(reading: &Reading) -> String {
-    let c = &reading.clip;
-    let mut lines = vec![format!(
-        "{}: {}×{}, {} pictures, {:.2} s at {:.4} fps{}",
-        c.path.display(),
-        c.width,
-        c.height,
-        c.frames,
-        c.duration_s,
-        trimmed(c.rate_hz),
-        if (c.slow_factor - 1.0).abs() > 0.01 {
-            format!(", filmed at {:.0} fps ({}× slow motion)", c.capture_rate_hz, trimmed(c.slow_factor))
-        } else {
-            String::new()
-        }
-    )];
-    let (side, view) = (messages::side(reading.hitter.bats), messages::view(reading.hitter.view));
-    let pitcher = match reading.hitter.pitcher_side {
-        PitcherSide::Left => "on the left",
-        PitcherSide::Right => "on the right",
-        PitcherSide::Away => "away from the camera",
-        PitcherSide::Toward => "toward the camera",
-    };
-    lines.push(format!("Bats {side}, seen from {view}, pitcher {pitcher}."));
-    lines.push(String::new());
+    let mut lines = vec![words::clip(&reading.clip), words::hitter(&reading.hitter), String::new()];
     let mut events: Vec<_> = reading.events.iter().collect();
     events.sort_by(|a, b| a.1.time_s.total_cmp(&b.1.time_s));
     for (id, e) in events {
-        let source = match e.source {
-            crate::types::Source::Motion => "",
-            crate::types::Source::MotionAndSound => "  heard",
-            crate::types::Source::MotionAndBall => "  by the ball",
-            crate::types::Source::Pinned => "  pinned",
-        };
-        lines.push(format!(
-            "  {:<20} {:>8.3} s ± {:>3.0} ms  picture {}{source}",
-            messages::event(*id),
-            e.time_s,
-            e.plus_minus_s * 1000.0,
-            e.frame
-        ));
+        lines.push(format!("  {}", words::event(*id, e.time_s, e.plus_minus_s, e.frame, e.source)));
     }
     lines.push(String::new());
     for (id, m) in &reading.measures {
@@ -96,12 +61,12 @@ pub fn pairing_summary(pairing: &Pairing) -> String {
         if !more.is_empty() {
             lines.push(format!(
                 "  {}",
-                messages::also(messages::verdict_of_several(Verdict::Bigger), &more, 0)
+                messages::english().also(messages::english().verdict_of_several(Verdict::Bigger), &more, 0)
             ));
         }
     }
     lines.extend(settle::same(&pairing.differences));
-    lines.extend(settle::rest(&pairing.differences));
+    lines.extend(messages::english().rest(&pairing.differences));
     lines.extend(settle::filmed(&pairing.filmed));
     if let Some(why) = &pairing.why_no_registration {
         lines.push(format!("Not laid over each other: {why}."));
@@ -118,9 +83,16 @@ pub fn pairing_text(pairing: &Pairing, today: &Reading, reference: &Reading) -> 
         format!("  {name:<32} {today:>20}  {reference:>20}  {difference:>16}   {said}")
     };
     let ranged = pairing.good_reps.as_ref().filter(|g| g.counted > 0);
-    let reference_side = ranged.map_or_else(|| "reference".to_owned(), |g| messages::good_reps(g.counted));
+    let reference_side =
+        ranged.map_or_else(|| words::REFERENCE.to_owned(), |g| messages::english().good_reps(g.counted));
     if !pairing.differences.is_empty() {
-        lines.push(line(["", "today", &reference_side, "difference", messages::AGAINST_USUAL]));
+        lines.push(line([
+            "",
+            words::TODAY,
+            &reference_side,
+            messages::page::DIFFERENCE,
+            messages::AGAINST_USUAL,
+        ]));
     }
     for d in &pairing.differences {
         lines.push(line([
@@ -132,18 +104,15 @@ pub fn pairing_text(pairing: &Pairing, today: &Reading, reference: &Reading) -> 
         ]));
     }
     if let Some(good) = &pairing.good_reps {
-        let name = if ranged.is_some() { messages::shown_rep } else { messages::good_rep };
-        let name = name(good.shown, good.reps.len()).to_lowercase();
-        lines.push(format!("  Shown: {} ({name}).", reference.clip.path.display()));
+        let english = messages::english();
+        let name = if ranged.is_some() { Captions::shown_rep } else { Captions::good_rep };
+        let name = name(english, good.shown, good.reps.len()).to_lowercase();
+        lines.push(format!("  {}", words::shown(&reference.clip.path, &name)));
     }
     if let Some(why) = &pairing.why_no_registration {
-        lines.push(format!("  Not laid over each other: {why}."));
+        lines.push(format!("  {}", words::not_aligned(why)));
     }
     lines.join("\n")
-}
-
-fn trimmed(value: f64) -> f64 {
-    (value * 100.0).round() / 100.0
 }
 
 #[cfg(test)]

@@ -2,7 +2,7 @@
 
 use std::fmt::Write;
 
-use crate::messages;
+use crate::messages::reading as messages;
 use crate::swing::{TRAITS, Why};
 use crate::types::EventId;
 
@@ -14,27 +14,19 @@ pub fn why_text(all: &[Why]) -> String {
         let stretch = &explanation.stretch;
         let _ = writeln!(
             out,
-            "{}. score {:+.2}: bats {}, seen from {}, pitcher {}; hands {:.3} to {:.3} s, fastest at {:.3} s ({:.1} body heights/s, {:.2} of the height far)",
-            i + 1,
-            why.score,
-            messages::side(hitter.bats),
-            messages::view(hitter.view),
-            messages::pitcher(hitter.pitcher_side),
-            stretch.from_s,
-            stretch.to_s,
-            stretch.fastest_s,
-            stretch.fastest,
-            stretch.way,
+            "{}; {}",
+            messages::explanation(i, why.score, hitter),
+            messages::hands(stretch.from_s, stretch.to_s, stretch.fastest_s, stretch.fastest, stretch.way)
         );
         let traits: Vec<String> = TRAITS
             .iter()
             .zip(explanation.traits)
             .map(|((name, weight), value)| format!("{name} {:+.2}", weight * value))
             .collect();
-        let _ = writeln!(out, "   moves as a swing {:+.2} ({})", explanation.swings, traits.join(", "));
-        let _ = writeln!(out, "   stands so {:+.2}", explanation.stands);
+        let _ = writeln!(out, "   {}", messages::swing_score(explanation.swings, &traits.join(", ")));
+        let _ = writeln!(out, "   {}", messages::stance_score(explanation.stands));
         for fault in &why.faults {
-            let _ = writeln!(out, "   cannot be: {fault}");
+            let _ = writeln!(out, "   {}", messages::impossible(fault));
         }
         let moments: Vec<String> = EventId::ALL
             .iter()

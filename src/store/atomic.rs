@@ -6,6 +6,7 @@ use std::fs::{self, File};
 use std::io::{ErrorKind, Write};
 use std::path::{Path, PathBuf};
 
+use crate::messages::files as messages;
 use crate::types::{Error, Result};
 
 /// Names begin so, followed by the number of the process.
@@ -55,7 +56,7 @@ impl AtomicFile {
                 Err(e) => return Err(Error::writing(place, &e)),
             }
         }
-        Err(refused(place, "its folder is full of unfinished files of this program"))
+        Err(refused(place, messages::FOLDER_FULL))
     }
 
     /// Where it is written for now.
@@ -73,7 +74,7 @@ impl AtomicFile {
         let failed = |e: std::io::Error| Error::writing(&self.place, &e);
         let file = File::options().read(true).write(true).open(&self.temporary).map_err(failed)?;
         if !hold(&file, &self.temporary) {
-            return Err(refused(&self.place, "it was taken away while it was made"));
+            return Err(refused(&self.place, messages::TAKEN_AWAY));
         }
         self.file = file;
         Ok(())
@@ -111,7 +112,7 @@ pub fn write_file(place: &Path, bytes: &[u8]) -> Result<()> {
     let failed = |e: std::io::Error| Error::writing(place, &e);
     made.file.write_all(bytes).map_err(failed)?;
     if fs::read(made.temporary()).map_err(failed)? != bytes {
-        return Err(Error::Verify { path: place.to_owned(), cause: "it reads back changed".into() });
+        return Err(Error::Verify { path: place.to_owned(), cause: messages::READS_BACK_CHANGED.into() });
     }
     made.keep()
 }
@@ -123,27 +124,27 @@ fn refused(place: &Path, cause: &str) -> Error {
 /// Where `place` leads, when a file can be written there.
 fn place_to_write(place: &Path) -> Result<PathBuf> {
     if place.file_name().is_none() {
-        return Err(refused(place, "it is not a file name"));
+        return Err(refused(place, messages::NOT_A_NAME));
     }
     match fs::metadata(place) {
-        Ok(facts) if facts.is_dir() => return Err(refused(place, "it is a folder")),
-        Ok(facts) if !facts.is_file() => return Err(refused(place, "it is not an ordinary file")),
+        Ok(facts) if facts.is_dir() => return Err(refused(place, messages::IS_A_FOLDER)),
+        Ok(facts) if !facts.is_file() => return Err(refused(place, messages::NOT_A_REGULAR_FILE)),
         Ok(facts) if facts.permissions().readonly() => {
-            return Err(refused(place, "a file of that name is write-protected"));
+            return Err(refused(place, messages::WRITE_PROTECTED));
         }
         Ok(_) if place.is_symlink() => {
             return fs::canonicalize(place).map_err(|e| Error::writing(place, &e));
         }
         Ok(_) => (),
         Err(e) if e.kind() == ErrorKind::NotFound && place.is_symlink() => {
-            return Err(refused(place, "it is a link to a file that is not there"));
+            return Err(refused(place, messages::BROKEN_LINK));
         }
         Err(e) if e.kind() == ErrorKind::NotFound => (),
         // A name too long, a folder that may not be looked into, a file in a folder's place.
         Err(e) => return Err(Error::writing(place, &e)),
     }
     if !folder(place).is_dir() {
-        return Err(refused(place, "its folder does not exist"));
+        return Err(refused(place, messages::NO_FOLDER));
     }
     Ok(place.to_owned())
 }
@@ -304,7 +305,7 @@ mod tests {
         assert_eq!(fs::read(at("disk/clip.mp4")).unwrap(), b"new");
         symlink(at("disk/none.mp4"), at("lost.mp4")).unwrap();
         let reported = write_file(&at("lost.mp4"), b"new").unwrap_err().to_string();
-        assert!(reported.contains("a link to a file that is not there"), "{reported}");
+        assert!(reported.contains("a link to a missing file"), "{reported}");
         assert!(at("lost.mp4").is_symlink());
     }
 }

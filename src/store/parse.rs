@@ -2,6 +2,8 @@
 
 use serde::de::DeserializeOwned;
 
+use crate::messages::files as messages;
+
 /// What a TOML text holds, or what is wrong with it.
 pub fn from_toml<T: DeserializeOwned>(text: &str) -> Result<T, String> {
     toml::from_str(text).map_err(|e| {
@@ -29,10 +31,13 @@ fn with_nearest(message: &str) -> String {
     let mut quoted = message.split('`').skip(1).step_by(2);
     let Some(word) = quoted.next() else { return message.to_owned() };
     let known: Vec<&str> = quoted.collect();
-    match nearest(word, &known) {
-        Some(near) => format!("there is no “{word}” here; the nearest is “{near}”"),
-        None => format!("there is no “{word}” here; the words are {}", known.join(", ")),
-    }
+    messages::unknown_word(word, nearest(word, &known), &known)
+}
+
+/// A word that serde would not know, in serde's own form, so that [`from_toml`] finds the nearest.
+pub fn unknown_variant<'a>(word: &str, known: impl Iterator<Item = &'a str>) -> String {
+    let known: Vec<String> = known.map(|k| format!("`{k}`")).collect();
+    format!("unknown variant `{word}`, expected one of {}", known.join(", "))
 }
 
 /// The known word fewest letters away from `word`, unless even that is another word altogether.

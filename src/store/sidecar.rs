@@ -12,6 +12,7 @@ use serde::{Deserialize, Serialize};
 use sha2::{Digest, Sha256};
 
 use super::turn::Turn;
+use crate::messages::files as messages;
 use crate::store::{folder, write_file};
 use crate::types::{
     BallFlight, BatAtRest, CameraMotion, Cutouts, Error, EventId, KnownHitter, Onset, Reading, Result,
@@ -156,7 +157,7 @@ pub(super) fn find<T: for<'a> Deserialize<'a>>(
     match fs::metadata(path) {
         Ok(facts) if facts.is_file() => (),
         // Another thing might never end when it is read.
-        Ok(_) => return Ok(Found::Unusable("it is not an ordinary file".to_owned())),
+        Ok(_) => return Ok(Found::Unusable(messages::NOT_A_REGULAR_FILE.to_owned())),
         Err(e) if e.kind() == std::io::ErrorKind::NotFound => return Ok(Found::Nothing),
         Err(e) => return Err(Error::reading(path, &e)),
     }
@@ -201,10 +202,7 @@ pub fn update(
         Found::Good(kept) if !kept.is_foreign(content) => (kept, Vec::new()),
         // Nothing in it that cannot be worked out again.
         Found::Good(kept) if !kept.holds_a_persons_word() => (Sidecar::default(), Vec::new()),
-        Found::Good(_) => {
-            let cause = "it belongs to another clip or an older state of this one";
-            (Sidecar::default(), vec![set_aside(&path, cause)?])
-        }
+        Found::Good(_) => (Sidecar::default(), vec![set_aside(&path, messages::OTHER_CLIP)?]),
         Found::Unusable(cause) => (Sidecar::default(), vec![set_aside(&path, &cause)?]),
         Found::Nothing => (Sidecar::default(), Vec::new()),
     };
@@ -215,15 +213,12 @@ pub fn update(
 
 fn set_aside(path: &Path, cause: &str) -> Result<Warning> {
     let name = |p: &Path| p.file_name().unwrap_or_default().to_string_lossy().into_owned();
-    let failed = |why: &str| Error::Unwritable {
-        path: path.to_owned(),
-        cause: format!("what lies there cannot be used ({cause}) nor set aside ({why})"),
-    };
+    let failed =
+        |why: &str| Error::Unwritable { path: path.to_owned(), cause: messages::not_set_aside(cause, why) };
     let aside = (1..1000).map(|n| path.with_extension(format!("json.unread-{n}"))).find(|p| !p.exists());
-    let aside = aside.ok_or_else(|| failed("too many are there"))?;
+    let aside = aside.ok_or_else(|| failed(messages::TOO_MANY_ASIDE))?;
     fs::rename(path, &aside).map_err(|e| failed(&e.to_string()))?;
-    let text = format!("{} could not be used ({cause}); it was set aside as {}.", name(path), name(&aside));
-    Ok(Warning::new("sidecar_set_aside", text))
+    Ok(Warning::new("sidecar_set_aside", messages::set_aside(&name(path), cause, &name(&aside))))
 }
 
 fn write(path: &Path, content: &impl Serialize) -> Result<()> {

@@ -2,10 +2,8 @@
 
 use super::Swing;
 use super::params::{ONE_SWING_S, SAME_MOMENT_S};
-use crate::types::{Side, Warning};
-
-/// Why a measure is absent then; what a person can say follows.
-const UNSURE: &str = "two readings of this swing fit about as well";
+use crate::messages::swing as messages;
+use crate::types::Warning;
 
 /// Whether two readings tell of another hitter or another moment.
 pub fn differ(a: &Swing, b: &Swing) -> bool {
@@ -28,26 +26,16 @@ pub fn keep_what_agrees(swing: &mut Swing, other: &Swing) {
         })
         .map(|(id, _)| *id)
         .collect();
-    let side = |s: Side| if s == Side::Right { "right" } else { "left" };
     let (text, say) = if swing.hitter.bats != other.hitter.bats {
-        let text = format!(
-            "The hitter may bat {} or {}: only what is the same either way is given. Say which with --bats.",
-            side(swing.hitter.bats),
-            side(other.hitter.bats)
-        );
-        (text, "say --bats right or --bats left")
+        (messages::bats_unknown(swing.hitter.bats, other.hitter.bats), messages::GIVE_BATS)
     } else if swing.hitter.pitcher_side != other.hitter.pitcher_side {
-        let text = "Where the pitcher is cannot be reported for sure: only what is the same either way is given. Say it with \
-                    --pitcher.";
-        (text.to_owned(), "say where the pitcher is with --pitcher")
+        (messages::PITCHER_UNKNOWN.to_owned(), messages::GIVE_PITCHER)
     } else {
-        let text =
-            "Two moments could be the swing: only what both share is given. Mark contact to say which.";
-        (text.to_owned(), "mark contact")
+        (messages::TWO_MOMENTS.to_owned(), messages::MARK_CONTACT)
     };
     for id in gone {
         swing.measures.remove(&id);
-        swing.absent.insert(id, format!("{UNSURE}; {say}"));
+        swing.absent.insert(id, format!("{}; {say}", messages::TWO_READINGS));
     }
     swing.warnings.insert(0, Warning::new("explanations_tie", text));
 }
@@ -55,7 +43,9 @@ pub fn keep_what_agrees(swing: &mut Swing, other: &Swing) {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::types::{Event, EventId, Hitter, Measure, MeasureId, PitcherSide, Scale, Source, Unit, View};
+    use crate::types::{
+        Event, EventId, Hitter, Measure, MeasureId, PitcherSide, Scale, Side, Source, Unit, View,
+    };
 
     fn swing(hitter: Hitter, events: &[(EventId, f64)], measures: &[(MeasureId, f64)]) -> Swing {
         let event =
@@ -106,7 +96,10 @@ mod tests {
         assert_eq!(one.measures.keys().collect::<Vec<_>>(), [&MeasureId::FrontKneeAtPlant]);
         assert_eq!(one.measures[&MeasureId::FrontKneeAtPlant].value, 150.0);
         for id in [MeasureId::FrontKneeAtContact, MeasureId::FirstHandTravelDirection] {
-            assert!(one.absent[&id].starts_with("two readings of this swing fit about as well"), "{id:?}");
+            assert!(
+                one.absent[&id].starts_with("two readings of this swing fit about equally well"),
+                "{id:?}"
+            );
         }
         assert_eq!(one.absent.len(), 2);
         let codes: Vec<&str> = one.warnings.iter().map(|w| w.code.as_str()).collect();
@@ -119,7 +112,7 @@ mod tests {
         let later = swing(RIGHT, &[(EventId::Contact, 2.5)], &[]);
         let cases = [
             (swing(LEFT, &[(EventId::Contact, 1.5)], &[]), "--bats", "right or left"),
-            (swing(OTHER_WAY, &[(EventId::Contact, 1.5)], &[]), "--pitcher", "Where the pitcher is"),
+            (swing(OTHER_WAY, &[(EventId::Contact, 1.5)], &[]), "--pitcher", "pitcher's side"),
             (later, "contact", "Two moments"),
         ];
         for (other, way_out, words) in cases {

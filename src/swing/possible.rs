@@ -7,6 +7,7 @@ use super::params::{
     UNDER_GROUND, WALKS,
 };
 use super::series::Series;
+use crate::messages::swing as messages;
 use crate::types::{Event, EventId, Events, MeasureId, Source, Unit, View, Warning};
 
 /// In plain words, what of a reading cannot be.
@@ -21,10 +22,10 @@ pub fn faults(figure: &Figure, swing: &Swing) -> Vec<String> {
     let rear = &figure.back.toe;
     let sinks = toe(rear, EventId::Contact).zip(toe(rear, EventId::Stance)).map(|(c, s)| c.y - s.y);
     if sinks.is_some_and(|y| y < -UNDER_GROUND) {
-        faults.push("the back foot would be under the ground at contact".to_owned());
+        faults.push(messages::FOOT_UNDER_GROUND.to_owned());
     }
     if stride(figure, &swing.events).is_some_and(|(_, beside_back)| beside_back < -STRIDE_BACKWARD) {
-        faults.push("the front foot would stride away from the pitcher".to_owned());
+        faults.push(messages::STRIDE_AWAY.to_owned());
     }
     faults
 }
@@ -48,8 +49,7 @@ pub fn leave_out_walk(figure: &Figure, events: &mut Events, view: View) -> Optio
     for id in out {
         events.remove(&id);
     }
-    let text = "Before the stride the hitter walks, or the camera turns: stance and load are not given.";
-    Some(Warning::new("walks_up", text))
+    Some(Warning::new("walks_up", messages::WALKS_UP))
 }
 
 /// How far the front foot goes toward the pitcher from stance to plant, and how far beside the back foot, body heights.
@@ -72,9 +72,7 @@ pub fn leave_out_stance(figure: &Figure, events: &mut Events, view: View) -> Opt
         return None;
     }
     events.remove(&EventId::Stance);
-    let text = "From stance to plant the front foot seems to go away from the pitcher, as when the camera turns or the foot \
-                was up already: stance is not given.";
-    Some(Warning::new("stance_left_out", text))
+    Some(Warning::new("stance_left_out", messages::STANCE_LEFT_OUT))
 }
 
 /// Takes out moments that are out of order or too near each other, and measures that no body gives, and tells of it.
@@ -116,12 +114,7 @@ pub fn leave_out(events: &mut Events) -> Option<Warning> {
         return None;
     }
     let names: Vec<&str> = gone.iter().map(|id| crate::messages::event_short(*id)).collect();
-    let text = format!(
-        "{} came out at a moment that cannot be and {} left out; check the clip, or mark the moment.",
-        crate::messages::begun(&names.join(" and ")),
-        if names.len() == 1 { "is" } else { "are" }
-    );
-    Some(Warning::new("moment_left_out", text))
+    Some(Warning::new("moment_left_out", messages::left_out(&names)))
 }
 
 /// Measures that no body gives.
@@ -141,7 +134,7 @@ pub fn measures(swing: &mut Swing) {
     out.extend(fast.then_some(MeasureId::PeakHandSpeed));
     for id in out {
         swing.measures.remove(&id);
-        swing.absent.insert(id, "the points give a value that no body has".to_owned());
+        swing.absent.insert(id, messages::NO_BODY_GIVES.to_owned());
     }
 }
 
@@ -213,9 +206,9 @@ mod tests {
         let stride = Point::new(0.2, 0.0);
         assert!(faults(&figure(stride, STILL, STILL), &all).is_empty());
         let under = faults(&figure(stride, Point::new(0.0, -0.08), STILL), &all);
-        assert_eq!(under, ["the back foot would be under the ground at contact"]);
+        assert_eq!(under, [messages::FOOT_UNDER_GROUND]);
         let away = faults(&figure(Point::new(-0.2, 0.0), STILL, STILL), &all);
-        assert_eq!(away, ["the front foot would stride away from the pitcher"]);
+        assert_eq!(away, [messages::STRIDE_AWAY]);
         let both = figure(Point::new(-0.2, 0.0), Point::new(0.0, -0.08), STILL);
         assert_eq!(faults(&both, &all), [under, away].concat());
         // The camera turns: both feet go, one no farther than the other.
@@ -249,8 +242,7 @@ mod tests {
             let stays = if out == early { late } else { early };
             assert_eq!(two.keys().collect::<Vec<_>>(), [&stays]);
             let name = crate::messages::event_short(out);
-            let begins = reported.text.starts_with(&crate::messages::begun(name));
-            assert!(reported.code == "moment_left_out" && begins, "{reported:?}");
+            assert!(reported.code == "moment_left_out" && reported.text.starts_with(name), "{reported:?}");
             assert!(reported.text.contains(" is left out"), "{reported:?}");
         }
         // Nearer than a body can be, though in order.
@@ -296,11 +288,18 @@ mod tests {
                     assert!(a.time_s <= b.time_s, "{pair:?}: {a:?} {b:?}");
                 }
             }
-            let text = reported.map_or_else(String::new, |t| t.text.to_lowercase());
+            let text = reported.map_or_else(String::new, |t| t.text);
             for id in EventId::ALL {
                 let name = crate::messages::event_short(id);
-                let named =
-                    text.split(" came out").next().unwrap_or("").split(" and ").filter(|n| *n == name);
+                let named = text
+                    .split(" are left")
+                    .next()
+                    .unwrap_or("")
+                    .split(" is left")
+                    .next()
+                    .unwrap_or("")
+                    .split(" and ")
+                    .filter(|n| *n == name);
                 assert_eq!(named.count(), usize::from(!all.contains_key(&id)), "{name}: {text}");
             }
         }
@@ -310,7 +309,7 @@ mod tests {
     fn what_a_person_set_stays() {
         let mut pinned = events(&[(Contact, 1.0), (Plant, 1.1)]);
         pin(&mut pinned, Plant);
-        assert!(leave_out(&mut pinned).unwrap().text.starts_with("Contact "));
+        assert!(leave_out(&mut pinned).unwrap().text.starts_with("contact"));
         assert_eq!(pinned.keys().collect::<Vec<_>>(), [&Plant]);
         let mut both = events(&[(Contact, 1.0), (Plant, 1.1)]);
         pin(&mut both, Plant);

@@ -14,7 +14,7 @@ use super::{
 };
 use crate::math::quantile;
 use crate::messages;
-use crate::types::{Event, EventId, Events, Hitter, Part, Point, Scale, Side, Source, Track, View, Warning};
+use crate::types::{Event, EventId, Events, Hitter, Part, Point, Scale, Source, Track, View, Warning};
 
 /// All that the explanations of one track share.
 struct Prepared<'a> {
@@ -28,9 +28,9 @@ struct Prepared<'a> {
 impl<'a> Prepared<'a> {
     fn of(evidence: &'a SwingInput<'a>) -> Result<Self, NoSwing> {
         let steady = steady_track(evidence);
-        let step_s = step_s(&steady).ok_or_else(|| NoSwing::new("too few pictures show the hitter"))?;
+        let step_s = step_s(&steady).ok_or_else(|| NoSwing::new(messages::swing::FEW_FRAMES))?;
         let (scale, warnings) = scale::scale(&steady, &scale::Given::of(evidence))
-            .ok_or_else(|| NoSwing::new("the body is not seen well enough to judge its size"))?;
+            .ok_or_else(|| NoSwing::new(messages::swing::SIZE_UNKNOWN))?;
         Ok(Self { evidence, steady, step_s, scale, warnings })
     }
 
@@ -42,7 +42,7 @@ impl<'a> Prepared<'a> {
         let clearest = all.first().cloned();
         all.retain(|x| e.known_hitter.allows(&x.hitter));
         let Some(best) = all.first() else {
-            return Err(NoSwing::new("no movement fits what was said of the hitter (--bats, --pitcher)"));
+            return Err(NoSwing::new(messages::swing::NOT_AS_GIVEN));
         };
         let against = clearest.filter(|c| c.score() > best.score() + CLEARLY);
         // A person who says when contact is says which stretch is the swing.
@@ -87,14 +87,7 @@ pub fn why(evidence: &SwingInput) -> Result<Vec<Why>, NoSwing> {
 
 /// What a person said is read all the same.
 fn against_the_picture(hitter: &Hitter) -> Warning {
-    let side = if hitter.bats == Side::Right { "right" } else { "left" };
-    Warning::new(
-        "hitter_against_picture",
-        format!(
-            "By the picture this hitter bats {side}, seen from {}; read as you said.",
-            messages::view(hitter.view)
-        ),
-    )
+    Warning::new("hitter_against_picture", messages::swing::against_picture(hitter.bats, hitter.view))
 }
 
 /// The longest stretch without points of the hands, if it is long enough to hide a swing, s.
@@ -109,18 +102,16 @@ fn missing(track: &Track) -> Option<(f64, f64)> {
 /// pinned ones.
 pub fn read_swing(evidence: &SwingInput) -> Result<Swing, NoSwing> {
     let all = why(evidence)?;
-    let Some((best, others)) = all.split_first() else { return Err(NoSwing::new("no swing is seen")) };
+    let Some((best, others)) = all.split_first() else { return Err(NoSwing::new(messages::swing::NO_SWING)) };
     // A person who says what is to be seen is believed.
     let own = evidence.pins.is_empty() && evidence.known_hitter.is_empty();
     if let (Some(fault), true) = (best.faults.first(), own) {
-        return Err(NoSwing::new(format!("read as a swing, {fault}")));
+        return Err(NoSwing::new(messages::swing::impossible(fault)));
     }
     if own && best.score < LEAST_SCORE {
         return Err(NoSwing::new(match missing(evidence.track) {
-            Some((from_s, to_s)) => format!(
-                "points are missing between {from_s:.2} and {to_s:.2} s, and what is left does not go as a swing does"
-            ),
-            None => "the hands move fast together, but the body does not go along as in a swing".to_owned(),
+            Some((from_s, to_s)) => messages::swing::points_missing_no_swing(from_s, to_s),
+            None => messages::swing::BODY_STILL.to_owned(),
         }));
     }
     let mut swing = best.swing.clone();
@@ -194,14 +185,10 @@ fn read_as(prepared: &Prepared, explanation: &Explanation) -> (Swing, Vec<String
         events.pinned(id);
     }
     if foot.taps > 0 {
-        let times = if foot.taps == 1 { "once".to_owned() } else { format!("{} times", foot.taps) };
-        warnings.push(Warning::new("toe_tap", format!("The front foot taps {times} before the stride.")));
+        warnings.push(Warning::new("toe_tap", messages::swing::toe_taps(foot.taps)));
     }
     if !foot.strode && foot.plant.is_some() {
-        warnings.push(Warning::new(
-            "no_stride",
-            "The front foot does not leave its place before the swing: foot off and touch are not given.",
-        ));
+        warnings.push(Warning::new("no_stride", messages::swing::NO_STRIDE));
     }
     if side_view {
         let before_s = events.time(EventId::Plant).unwrap_or(burst.peak_s - 0.1);
@@ -235,26 +222,17 @@ fn read_as(prepared: &Prepared, explanation: &Explanation) -> (Swing, Vec<String
     }
     let late = begins_in_stride || from_s > burst.peak_s - LATEST_BEGIN_S;
     if late || events.get(&EventId::Stance).is_some_and(|s| s.time_s - from_s < 2.0 * step_s) {
-        warnings.push(Warning::new(
-            "starts_late",
-            "The clip begins when the hitter already moves; film from a second before the swing.",
-        ));
+        warnings.push(Warning::new("starts_late", messages::swing::STARTS_LATE));
     }
     if hitter.view == View::FromBehind || hitter.view == View::FromFront {
-        warnings.push(Warning::new(
-            "view",
-            "Filmed along the line of the pitch: travel toward the pitcher and knee angles are not seen, and moments are far less sure.",
-        ));
+        warnings.push(Warning::new("view", messages::swing::ALONG_THE_PITCH));
     }
     let seen = |id: EventId| events.get(&id).map(|e| e.time_s);
     if let (Some(first_s), Some(last_s)) =
         (seen(EventId::Stance), seen(EventId::Finish).or(seen(EventId::Contact)))
         && figure.turned(first_s, last_s) > LARGE_TURN
     {
-        warnings.push(Warning::new(
-            "panning",
-            "The camera turns with the hitter: how far head, feet and body go is not measured. Put the phone on a tripod.",
-        ));
+        warnings.push(Warning::new("panning", messages::swing::PANNING));
     }
     holes::widen(&mut events, evidence.holes, evidence.time_doubt_s);
     for (id, event) in evidence.borrowed {

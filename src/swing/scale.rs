@@ -6,6 +6,7 @@ use super::params::{
     MARK_PX, MARK_TURNED, NEAREST_CAMERA_M, SCALES_UNLIKE, USUAL_HEIGHT_M,
 };
 use crate::math::{median_of, quantile};
+use crate::messages::swing as messages;
 use crate::types::{BatAtRest, Part, Point, Scale, Track, Warning};
 
 /// Segment lengths as shares of stature: thigh = hip .530 − knee .285, shank = knee .285 − ankle .039,
@@ -88,18 +89,13 @@ pub fn scale(track: &Track, given: &Given) -> Option<(Scale, Vec<Warning>)> {
     let by_mark = given.marked.and_then(|m| by_mark(m, distance_m));
     let mut warnings = Vec::new();
     if by_mark.is_some() {
-        let text = format!(
-            "What is marked 0.3 m nearer to the camera than the hitter looks {:.0} % too long (the camera seems \
-             {distance_m:.0} m away), and a line that is not square to the camera too short: mark a length \
-             right beside the hitter.",
-            100.0 * depth_share(distance_m),
-        );
+        let text = messages::mark_depth(depth_share(distance_m), distance_m);
         warnings.push(Warning::new("known_length_depth", text));
     }
     let rates = [
-        (by_height, Known { name: "height", flag: "--height" }),
-        (by_bat, Known { name: "bat", flag: "--bat" }),
-        (by_mark, Known { name: "marked length", flag: "--known-length" }),
+        (by_height, Known { name: messages::HEIGHT, flag: "--height" }),
+        (by_bat, Known { name: messages::BAT, flag: "--bat" }),
+        (by_mark, Known { name: messages::MARKED_LENGTH, flag: "--known-length" }),
     ];
     let rates: Vec<(Rate, Known)> =
         rates.into_iter().filter_map(|(rate, known)| Some((rate?, known))).collect();
@@ -136,16 +132,8 @@ fn weigh(rates: &[(Rate, Known)]) -> (Option<Rate>, Option<Warning>) {
         .filter(|((a, _), (b, _))| apart(a, b) > SCALES_UNLIKE * a.1.hypot(b.1))
         .max_by(|x, y| apart(&x.0.0, &x.1.0).total_cmp(&apart(&y.0.0, &y.1.0)));
     let Some(((a, by), (b, of))) = unlike else { return (Some((px_per_cm, error)), None) };
-    let text = format!(
-        "By the given {} the {} looks {:.0} % too {}: check {} and {}. Lengths in cm take the middle of what was \
-         given.",
-        by.name,
-        of.name,
-        100.0 * ((b.0 / a.0).max(a.0 / b.0) - 1.0),
-        if b.0 > a.0 { "long" } else { "short" },
-        by.flag,
-        of.flag,
-    );
+    let share = (b.0 / a.0).max(a.0 / b.0) - 1.0;
+    let text = messages::scales_disagree([by.name, by.flag], [of.name, of.flag], share, b.0 > a.0);
     // Nobody knows which is wrong: the error reaches to both.
     let error = error.max(apart(a, b) / 2.0);
     (Some((px_per_cm, error)), Some(Warning::new("scales_disagree", text)))
@@ -253,7 +241,7 @@ mod tests {
         let (both, warning) = weigh(&[height(2.0, 0.05), bat(3.0, 0.05)]);
         let (px, error) = both.unwrap();
         assert!((px - 6f64.sqrt()).abs() < 1e-9 && error > 0.2);
-        assert!(warning.unwrap().text.contains("By the given height the bat looks 50 % too long"));
+        assert!(warning.unwrap().text.contains("Judging by the given height, the bat looks 50 % too long"));
         // Three: the two that differ most are named.
         let (all, warning) = weigh(&[height(2.0, 0.05), bat(2.1, 0.05), mark(3.0, 0.05)]);
         assert!(all.unwrap().1 > 0.2);

@@ -8,6 +8,7 @@ use super::params::{
     BY_ANKLE_PM_S, UNSEEN_AFTER_S, UNSEEN_BEFORE_S, UNSEEN_HOLE_PICTURES, UNSEEN_HOLE_S, UNSEEN_NEAR_S,
 };
 use super::series::Series;
+use crate::messages::swing as messages;
 use crate::types::{EventId, Events, Source, Warning};
 
 /// With neither toes nor heels: the ankle rests when the foot is loaded, not when it touches, and leaves its
@@ -18,10 +19,8 @@ pub fn by_ankle(foot: FrontFoot, figure: &Figure) -> (FrontFoot, Option<Warning>
     }
     let rest = foot.touch.or(foot.plant);
     let plant = rest.map(|m| Moment { plus_minus_s: m.plus_minus_s.max(BY_ANKLE_PM_S), ..m });
-    let text =
-        "There are no points of the feet: plant is judged from the ankle, foot off and touch are not given.";
     let foot = FrontFoot { foot_off: None, touch: None, plant, ..foot };
-    (foot, Some(Warning::new("no_feet", text)))
+    (foot, Some(Warning::new("no_feet", messages::NO_FEET)))
 }
 
 /// Whether the points begin when the front foot is already on its way: what lies before is not known then.
@@ -59,13 +58,7 @@ pub fn widen(events: &mut Events, figure: &Figure, peak_s: f64) -> Option<Warnin
         }
     }
     let (from_s, to_s) = unsure?;
-    Some(Warning::new(
-        "points_missing",
-        format!(
-            "Points are missing between {from_s:.2} and {to_s:.2} s, in the middle of the swing: moments there are \
-             unsure by as much."
-        ),
-    ))
+    Some(Warning::new("points_missing", messages::points_missing(from_s, to_s)))
 }
 
 /// Stretches inside the series without a point, s.

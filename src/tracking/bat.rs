@@ -10,6 +10,7 @@ use super::params::{
 use std::f64::consts::TAU;
 
 use crate::math::bilinear;
+use crate::messages::tracking as messages;
 use crate::types::{BatAtRest, Frame, Part, Point, Pose};
 
 /// One possible bat in one picture.
@@ -348,17 +349,14 @@ pub fn bat_look(pictures: &[(f64, Vec<Bar>)]) -> Result<BatAtRest, String> {
     let mut lengths: Vec<f64> = chain(pictures).iter().flatten().map(Bar::length_px).collect();
     let looks = lengths.len();
     if looks < BAT_FEWEST || (looks as f64) < BAT_SHARE * pictures.len() as f64 {
-        return Err(format!(
-            "it stands out from what is behind it in only {looks} of {} pictures",
-            pictures.len()
-        ));
+        return Err(messages::bat_blends_in(looks, pictures.len()));
     }
     lengths.sort_by(f64::total_cmp);
     let at = |share: f64| lengths.get((share * (looks - 1) as f64).round() as usize).copied().unwrap_or(0.0);
     let (low, long) = (at(0.25), at(BAT_LONG_LOOK));
     let spread = (long - low) / long.max(1.0);
     if spread > BAT_WIDEST {
-        return Err(format!("its length differs by {:.0} % from picture to picture", 100.0 * spread));
+        return Err(messages::bat_length_varies(spread));
     }
     Ok(BatAtRest { hands_to_tip_px: long, error_share: 0.04f64.hypot(0.5 * spread), looks })
 }
@@ -448,6 +446,6 @@ mod tests {
         for (i, p) in pictures.iter_mut().enumerate() {
             p.1 = vec![bar(-60.0, if i % 2 == 0 { 100.0 } else { 160.0 }, 0.2)];
         }
-        assert!(bat_look(&pictures).unwrap_err().contains("differs"));
+        assert!(bat_look(&pictures).unwrap_err().contains("varies"));
     }
 }

@@ -16,6 +16,7 @@ use super::people::{Person, Sighting, body_box, follow};
 use super::repair::{drop_outliers, fill_gaps, hold_one_bat, undo_swaps};
 use super::stature::standing_height_px;
 use super::{Burst, Region};
+use crate::messages::keypoints as messages;
 use crate::types::{Bound, Error, Limits, Part, Point, Pose, Result, Seen, Spot, Track, Warning};
 
 /// Where the times of the pictures come from when the file does not carry them.
@@ -47,7 +48,7 @@ pub fn load(path: &Path, times: Times, at: Option<Point>, limits: &Limits) -> Re
     let text = String::from_utf8(limits.read(Bound::KeypointsMb, path)?);
     let parsed = match &text {
         Ok(text) => parse(text, times, at),
-        Err(_) => Err("it is not text in UTF-8".to_owned()),
+        Err(_) => Err(crate::messages::files::NOT_UTF8.to_owned()),
     };
     parsed.map_err(|cause| Error::Keypoints { path: path.to_owned(), cause })
 }
@@ -61,31 +62,27 @@ pub fn parse(text: &str, times: Times, at: Option<Point>) -> std::result::Result
         if [needed, needed.other_side()].iter().any(|p| columns.iter().all(|(_, have)| have != p)) {
             let word = serde_json::to_value(needed).map_err(|e| e.to_string())?;
             let word = word.as_str().unwrap_or_default().replace("left_", "");
-            return Err(format!("categories[0].keypoints does not name the left and right {word}"));
+            return Err(messages::no_pair_of(&word));
         }
     }
     let times_s = picture_times(&file.images, times)?;
     let place: HashMap<i64, usize> = file.images.iter().enumerate().map(|(i, m)| (m.id, i)).collect();
     if place.len() != file.images.len() {
-        return Err("two images have the same id".to_owned());
+        return Err(messages::SAME_IMAGE_ID.to_owned());
     }
     let (width, height) = file.images.first().map_or((0, 0), |s| (s.width, s.height));
     let mut poses = Vec::new();
     for body in &file.bodies {
         let id = body.image_id;
-        let frame =
-            *place.get(&id).ok_or_else(|| format!("an annotation names image {id}, which is not listed"))?;
+        let frame = *place.get(&id).ok_or_else(|| messages::unknown_image(id))?;
         poses.push(pose_of(&body.points, &columns, frame, times_s[frame]));
     }
     let mut warnings = sense::in_picture_px(&mut poses, (width, height))?;
     let ids = file.bodies.iter_mut().map(|b| b.track.take()).collect();
     let people = people(poses, ids, times_s.len())?;
-    let hitter = choose(&people, at).ok_or("it shows no person")?;
+    let hitter = choose(&people, at).ok_or(messages::NO_PERSON)?;
     if people.len() > 1 {
-        warnings.push(Warning::new(
-            "several_people",
-            format!("The keypoints hold {} people; the one who swings was taken.", people.len()),
-        ));
+        warnings.push(Warning::new("several_people", messages::several_people(people.len())));
     }
     let mut track = Track { poses: hitter.poses().cloned().collect() };
     warnings.extend(sense::sides(&mut track));
@@ -125,7 +122,7 @@ fn people(
         person.sightings.sort_by_key(|s| s.pose.frame);
         let twice = person.sightings.windows(2).find(|w| w[0].pose.frame == w[1].pose.frame);
         if let Some(w) = twice {
-            return Err(format!("picture {} holds two bodies with the track_id {id}", w[0].pose.frame + 1));
+            return Err(messages::same_track_id(w[0].pose.frame + 1, id));
         }
     }
     if !by_id.is_empty() {
@@ -146,13 +143,13 @@ fn people(
 /// Real time of each picture from the first, rising.
 fn picture_times(images: &[Image], times: Times) -> std::result::Result<Vec<f64>, String> {
     if images.len() < 2 {
-        return Err(format!("it holds {} picture(s), too few to see a swing", images.len()));
+        return Err(messages::few_images(images.len()));
     }
     let timed = images.iter().filter(|m| m.time_s.is_some()).count();
     if timed > 0
         && let Some(m) = images.iter().find(|m| m.time_s.is_none())
     {
-        return Err(format!("image {} has no time_s while others have one", m.id));
+        return Err(messages::one_untimed(m.id));
     }
     if timed == 0 {
         in_order(images)?;
@@ -163,36 +160,27 @@ fn picture_times(images: &[Image], times: Times) -> std::result::Result<Vec<f64>
         (None, Times::Rate(rate_hz)) => (0..images.len()).map(|i| i as f64 / rate_hz).collect(),
         (None, Times::Given(given)) if given.len() == images.len() => given.to_vec(),
         (None, Times::Given(given)) => {
-            return Err(format!(
-                "it holds {} pictures without times, the clip {}; give --rate HZ",
-                images.len(),
-                given.len()
-            ));
+            return Err(messages::count_unlike_clip(images.len(), given.len()));
         }
         (None, Times::FromFile) => {
-            return Err("its images carry no time_s; give --rate HZ".to_owned());
+            return Err(messages::UNTIMED.to_owned());
         }
     };
     let first = all.first().copied().unwrap_or(0.0);
     if !all.iter().all(|t| t.is_finite()) {
-        return Err("a time is not a number".to_owned());
+        return Err(messages::TIME_NOT_A_NUMBER.to_owned());
     }
     let mut steps: Vec<f64> = Vec::with_capacity(all.len());
     for (i, pair) in all.windows(2).enumerate() {
         steps.push(pair[1] - pair[0]);
         if pair[1] <= pair[0] {
-            return Err(format!(
-                "its times do not rise: image {} comes at {} s after {} s",
-                i + 1,
-                pair[1],
-                pair[0]
-            ));
+            return Err(messages::times_not_rising(i + 1, pair[1], pair[0]));
         }
     }
     steps.sort_by(f64::total_cmp);
     let rate_hz = 1.0 / steps[steps.len() / 2];
     if !(SLOWEST_FILM_HZ..=FASTEST_FILM_HZ).contains(&rate_hz) {
-        return Err(format!("its times give {rate_hz:.3} pictures a second; time_s is in seconds"));
+        return Err(messages::odd_rate(rate_hz));
     }
     Ok(all.into_iter().map(|t| t - first).collect())
 }
@@ -202,11 +190,7 @@ fn in_order(images: &[Image]) -> std::result::Result<(), String> {
     let step = |w: &[Image]| i128::from(w[1].id) - i128::from(w[0].id);
     let usual = images.windows(2).map(step).next().unwrap_or(1);
     match images.windows(2).find(|w| step(w) != usual || usual <= 0) {
-        Some(w) => Err(format!(
-            "its images carry no time_s and are not numbered in steps (image {} follows {}): nobody can tell when \
-             each was taken; write time_s into images",
-            w[1].id, w[0].id
-        )),
+        Some(w) => Err(messages::uneven_ids(w[1].id, w[0].id)),
         None => Ok(()),
     }
 }
@@ -340,7 +324,7 @@ mod tests {
         let short = file(3, true, |i, p| p.truncate(if i == 2 { 12 } else { 57 }));
         assert!(cause(&short, Times::FromFile).contains("image 2 has 12"));
         let back = file(3, true, |_, _| {}).replace("0.2", "0.05");
-        assert!(cause(&back, Times::FromFile).contains("do not rise"));
+        assert!(cause(&back, Times::FromFile).contains("out of order"));
         let unnamed = file(3, true, |_, _| {}).replace("left_wrist", "left_thumb");
         assert!(cause(&unnamed, Times::FromFile).contains("wrist"));
         assert!(

@@ -4,6 +4,7 @@ use std::sync::Arc;
 use rten::{Model, NodeId, RunOptions, ThreadPool};
 use rten_tensor::NdTensor;
 
+use crate::messages::tracking as messages;
 use crate::types::{Error, Result};
 
 const DETECTOR: &[u8] = include_bytes!("../../models/pose_detection.onnx.zst");
@@ -50,7 +51,7 @@ impl<const N: usize> Net<N> {
             .read_to_end(&mut bytes)
             .map_err(net_error)?;
         let model = Model::load(bytes).map_err(net_error)?;
-        let input = *model.input_ids().first().ok_or_else(|| net_error("it has no input"))?;
+        let input = *model.input_ids().first().ok_or_else(|| net_error(messages::NET_NO_INPUT))?;
         let mut ids = [input; N];
         for (id, name) in ids.iter_mut().zip(outputs) {
             *id = model.node_id(name).map_err(net_error)?;
@@ -87,7 +88,7 @@ impl Eye<'_> {
     pub fn run_landmarks(&self, input: Vec<f32>) -> Result<RawLandmarks> {
         let [points, present, heat] =
             self.run(&self.nets.landmarks, LANDMARK_SIDE, input, self.nets.landmarks.outputs)?;
-        let present = *present.first().ok_or_else(|| net_error("it gave no answer"))?;
+        let present = *present.first().ok_or_else(|| net_error(messages::NET_NO_OUTPUT))?;
         Ok(RawLandmarks { points, present, heat })
     }
 
@@ -96,7 +97,7 @@ impl Eye<'_> {
         let [a, b, c] = self.nets.landmarks.outputs;
         let outputs = [a, b, c, self.nets.mask];
         let [points, present, heat, mask] = self.run(&self.nets.landmarks, LANDMARK_SIDE, input, outputs)?;
-        let present = *present.first().ok_or_else(|| net_error("it gave no answer"))?;
+        let present = *present.first().ok_or_else(|| net_error(messages::NET_NO_OUTPUT))?;
         Ok((RawLandmarks { points, present, heat }, mask))
     }
 
@@ -113,7 +114,7 @@ impl Eye<'_> {
             net.model.run(vec![(net.input, input.into())], &outputs, Some(options)).map_err(net_error)?;
         let mut answers = [const { Vec::new() }; N];
         for (answer, value) in answers.iter_mut().zip(values) {
-            let tensor = value.into_tensor::<f32>().ok_or_else(|| net_error("its answer is not numbers"))?;
+            let tensor = value.into_tensor::<f32>().ok_or_else(|| net_error(messages::NET_NOT_NUMBERS))?;
             *answer = tensor.into_data();
         }
         Ok(answers)

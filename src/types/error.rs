@@ -1,4 +1,4 @@
-use std::path::{Path, PathBuf};
+use std::path::PathBuf;
 
 use super::limits::Bound;
 
@@ -102,6 +102,10 @@ pub enum Error {
         path: PathBuf,
         cause: String,
     },
+    Captions {
+        path: PathBuf,
+        cause: String,
+    },
     KnownLength {
         path: PathBuf,
         cause: String,
@@ -132,30 +136,3 @@ pub enum Error {
 }
 
 impl std::error::Error for Error {}
-
-impl Error {
-    /// The fitting error for an I/O failure while opening `path` for reading.
-    pub fn reading(path: &Path, cause: &std::io::Error) -> Self {
-        let path = path.to_owned();
-        match cause.kind() {
-            std::io::ErrorKind::NotFound => Self::Missing { path },
-            _ => Self::Unreadable { path, cause: cause.to_string() },
-        }
-    }
-
-    /// The fitting error for an I/O failure while writing `path`.
-    pub fn writing(path: &Path, cause: &std::io::Error) -> Self {
-        use std::io::ErrorKind::{
-            FileTooLarge, NotFound, PermissionDenied, QuotaExceeded, ReadOnlyFilesystem, StorageFull,
-        };
-        let cause = match cause.kind() {
-            StorageFull | QuotaExceeded => "the disk is full".to_owned(),
-            FileTooLarge => "this disk takes no file as large as that".to_owned(),
-            ReadOnlyFilesystem => "the disk may only be read".to_owned(),
-            PermissionDenied => "you may not write there".to_owned(),
-            NotFound => "its folder is not there any more".to_owned(),
-            _ => cause.to_string(),
-        };
-        Self::Unwritable { path: path.to_owned(), cause }
-    }
-}

@@ -38,18 +38,6 @@ impl Bound {
         Self::ALL.into_iter().find(|bound| bound.word() == word)
     }
 
-    /// What a number of it counts, as in “holds 50 tracks”.
-    pub const fn counts(self) -> &'static str {
-        match self {
-            Self::Pixels => "pixels in a picture",
-            Self::Pictures => "pictures",
-            Self::Minutes => "minutes",
-            Self::Tracks => "tracks",
-            Self::KeypointsMb => "MB",
-            Self::PlanKb => "KB",
-        }
-    }
-
     /// The limit when nobody says otherwise. None is a measured need: each lies well above what phones and cameras
     /// make of a swing (8K is 33 million pixels; ten minutes at 240 a second are 144,000 pictures), and below what
     /// the memory of a small computer holds.

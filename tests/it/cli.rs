@@ -1,6 +1,7 @@
 //! The command line as a person meets it: the built program on small filmed clips in folders of its own.
 
 mod angles;
+mod captions;
 mod ends;
 mod exits;
 mod films;

@@ -2,6 +2,8 @@
 //! failure a strip expected | difference | actual is left in `target/goldens`. `SWINGPAIR_STILLS=DIR`
 //! also writes every still at full size, to be looked at.
 
+mod captions;
+
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
@@ -10,7 +12,7 @@ use swingpair::compose::{
 };
 use swingpair::types::{Difference, EventId, Frame, GoodRep, GoodReps, MeasureId, OneSided, Spread};
 use swingpair::types::{Knot, Offset, SyncOn, TimedFrame, View, Which};
-use swingpair::{draw, media, types};
+use swingpair::{draw, media, messages, types};
 
 #[path = "../../src/compose/sample.rs"]
 mod sample;
@@ -179,7 +181,7 @@ const STILLS: [Still; 28] = [
     Still { name: "card", layout: Layout::SideBySide, size: (540, 960), with: With::OneRep, at: None },
 ];
 
-fn draw_still(still: &Still, grow: usize) -> Frame {
+fn draw_still(still: &Still, grow: usize, words: &messages::Captions) -> Frame {
     let (mut today, reference, mut pairing) = sample::pair();
     if still.with == With::AnotherSide {
         today.hitter.view = View::FromBehind;
@@ -216,6 +218,7 @@ fn draw_still(still: &Still, grow: usize) -> Frame {
     let size = (still.size.0 * grow, still.size.1 * grow);
     let stage =
         Stage::new(still.layout, size, [&today, &reference], ["Today", "Best rep"], &pairing, 0.5).unwrap();
+    let stage = stage.with_captions(words);
     // Of the four plumb lines a clip has one.
     let others = [Mark::PlumbFrontFoot, Mark::PlumbHead, Mark::PlumbHips];
     let every: Vec<Mark> = Mark::ALL.into_iter().filter(|m| !others.contains(m)).collect();
@@ -305,9 +308,11 @@ fn stills_look_as_they_were_approved() {
     let mut wrong = Vec::new();
     for still in &STILLS {
         if let Ok(dir) = std::env::var("SWINGPAIR_STILLS") {
-            rgb(&draw_still(still, 2)).save(Path::new(&dir).join(format!("{}.png", still.name))).unwrap();
+            rgb(&draw_still(still, 2, messages::english()))
+                .save(Path::new(&dir).join(format!("{}.png", still.name)))
+                .unwrap();
         }
-        let got = rgb(&draw_still(still, 1));
+        let got = rgb(&draw_still(still, 1, messages::english()));
         let path = folder().join(format!("{}.png", still.name));
         if write {
             std::fs::create_dir_all(folder()).unwrap();

@@ -1,5 +1,7 @@
 //! The rules of the house, as DEVELOPERS.md draws them, kept by reading the source.
 
+mod sentences;
+
 use std::collections::BTreeSet;
 use std::fs;
 use std::path::{Path, PathBuf};

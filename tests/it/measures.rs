@@ -112,7 +112,7 @@ fn every_measure_is_given_or_absent_with_a_reason_in_every_view() {
                 let no_stride = id == FootOffToPlant && !truth.events.contains_key(&EventId::FootOff);
                 let no_moment = why.is_some_and(|w| {
                     w.ends_with("was not found")
-                        || w.contains("moments are too unsure")
+                        || w.contains("events are too uncertain")
                         || w.contains("two readings")
                 });
                 assert!(
@@ -152,7 +152,7 @@ fn given_measures_hold_the_truth_in_every_view() {
 
 #[test]
 fn the_bats_speed_is_absent_for_a_true_reason() {
-    for (rate_hz, words) in [(60.0, "film at 120 fps"), (240.0, "is not followed")] {
+    for (rate_hz, words) in [(60.0, "film at 120 fps"), (240.0, "is not tracked")] {
         let read = read(&truth(1, View::OpenSide, rate_hz), true, true);
         assert!(read.absent[&MeasureId::BatSpeed].contains(words), "{:?}", read.absent);
     }

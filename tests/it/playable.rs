@@ -155,7 +155,7 @@ fn what_is_made_here_plays_everywhere_and_the_program_says_so() {
     if let Some(late) = made(folder.path(), "late.mp4", SMALL, &GOOD.replace("-movflags +faststart", "")) {
         assert_eq!(run(&[], &late).0, Some(0));
         let (code, out, _) = run(&["--strict"], &late);
-        assert!(code == Some(1) && out.contains("begins to play only when all of it has arrived"), "{out}");
+        assert!(code == Some(1) && out.contains("starts to play only when all of it has arrived"), "{out}");
     }
     std::fs::write(folder.path().join("text.mp4"), "no film").unwrap();
     let (code, out, err) = run(&[], &folder.path().join("text.mp4"));

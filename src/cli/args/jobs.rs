@@ -15,23 +15,23 @@ use crate::cli::args::{ADVANCED, COMPARED, LOOKS};
 pub struct PairArgs {
     #[command(flatten)]
     pub swings: Swings,
-    /// The clip to write (.mp4); one of that name is replaced.
-    #[arg(short, long, value_name = "CLIP")]
+    /// The video to write (.mp4); an existing file is replaced.
+    #[arg(short, long, value_name = "VIDEO")]
     pub output: PathBuf,
     #[command(flatten)]
     pub showing: Showing,
     #[command(flatten)]
     pub fitting: Fitting,
-    /// Show the reference as its mirror image: a hitter who bats left beside one who bats right.
+    /// Show the reference as a mirror image, to compare a left-handed hitter with a right-handed one.
     #[arg(long, help_heading = LOOKS, hide_short_help = true)]
     pub mirror: bool,
     /// Print every measure of both swings, not only what changed.
     #[arg(long, help_heading = COMPARED)]
     pub all: bool,
-    /// Print both swings' events, the time map, the registration and the written file's facts as JSON.
+    /// Print the events of both swings, the time map, the registration and facts about the video as JSON.
     #[arg(long)]
     pub json: bool,
-    /// Write one JSON line for each picture of the made clip: its time and the source pictures shown.
+    /// Write a JSON line for each frame of the video: its time and the source frames shown.
     #[arg(long, value_name = "FILE", help_heading = ADVANCED, hide_short_help = true)]
     pub trace: Option<PathBuf>,
 }
@@ -40,20 +40,23 @@ pub struct PairArgs {
 pub struct SheetArgs {
     #[command(flatten)]
     pub swings: Swings,
-    /// The sheet to write (.png or .pdf), A4 lying; one of that name is replaced.
+    /// The sheet to write (.png or .pdf), A4 landscape; an existing file is replaced.
     #[arg(short, long, value_name = "SHEET")]
     pub output: PathBuf,
-    /// A shot plan of your own: its names and its common `draw` are taken, its shots are not.
+    /// Your own shot plan: its names and its top-level `draw` are used, its shots are not.
     #[arg(long, value_name = "FILE", help_heading = LOOKS)]
     pub plan: Option<PathBuf>,
+    /// Other words for what is drawn, such as another language (TOML); `swingpair captions` prints the English ones.
+    #[arg(long, value_name = "FILE", help_heading = LOOKS, hide_short_help = true)]
+    pub captions: Option<PathBuf>,
 }
 
 #[derive(Debug, Args)]
 pub struct ReportArgs {
     #[command(flatten)]
     pub swings: Swings,
-    /// The page to write (.html); one of that name is replaced. A clip of more than 20 MB lies beside it, as the
-    /// page's name with .mp4.
+    /// The page to write (.html); an existing file is replaced. A video larger than 20 MB is written next to it, under
+    /// the page's name with .mp4.
     #[arg(short, long, value_name = "PAGE")]
     pub output: PathBuf,
     #[command(flatten)]
@@ -66,10 +69,10 @@ pub struct ReportArgs {
 pub struct ClipArgs {
     /// The video.
     pub rep: PathBuf,
-    /// The clip to write (.mp4); one of that name is replaced.
-    #[arg(short, long, value_name = "CLIP")]
+    /// The video to write (.mp4); an existing file is replaced.
+    #[arg(short, long, value_name = "VIDEO")]
     pub output: PathBuf,
-    /// How the rep is named [default: Today].
+    /// Label of the rep [default: Today].
     #[arg(long, value_name = "NAME", help_heading = LOOKS)]
     pub label: Option<String>,
     #[command(flatten)]
@@ -85,24 +88,24 @@ pub struct PlanArgs {
     /// quick (at most 8 s), teach, before-after or one-rep.
     #[arg(default_value = "teach", value_parser = ready_from_word)]
     pub name: Ready,
-    /// How many times slower than life its slow part plays [default: 8].
+    /// How many times slower than real time its slow part plays [default: 8].
     #[arg(long, value_name = "N", value_parser = slow, allow_negative_numbers = true)]
     pub slow: Option<f64>,
-    /// As JSON instead of TOML.
+    /// Print JSON instead of TOML.
     #[arg(long)]
     pub json: bool,
 }
 
 #[derive(Debug, Args)]
 pub struct ReadArgs {
-    /// The video; may be left out where --keypoints is given.
+    /// The video; optional with --keypoints.
     pub clip: Option<PathBuf>,
     /// Print the reading as JSON.
     #[arg(long)]
     pub json: bool,
     #[command(flatten)]
     pub looking: ReadingArgs,
-    /// Print every way in which the movement was explained, with what spoke for each: for work on this program.
+    /// Print every explanation of the movement that was considered, with its evidence; for developers.
     #[arg(long, conflicts_with = "json", help_heading = ADVANCED, hide_short_help = true)]
     pub why: bool,
 }
@@ -111,11 +114,11 @@ pub struct ReadArgs {
 pub struct MarkArgs {
     /// The video.
     pub clip: PathBuf,
-    /// Events and their times, s of real time from the first picture: plant=1.234, or plant=found to take it back; or what
-    /// you think of the rep: good, best, or neither. EVENT=found takes a pin back.
+    /// Events and their times, in seconds of real time from the first frame, as in plant=1.234; plant=found removes the
+    /// pin. Or your rating of the rep: good, best or neither.
     #[arg(required = true, value_name = "MARK", value_parser = mark)]
     pub marks: Vec<Mark>,
-    /// The rate the camera filmed at, Hz, where the file does not say it.
+    /// The frame rate of the recording, Hz, if the file does not give it.
     #[arg(long, value_name = "HZ", value_parser = positive, allow_negative_numbers = true, help_heading = ADVANCED)]
     pub recorded_at: Option<f64>,
     #[command(flatten)]
@@ -124,16 +127,16 @@ pub struct MarkArgs {
 
 #[derive(Debug, Args)]
 pub struct SpreadArgs {
-    /// Reps of one hitter; a folder stands for all its reps that have been read.
+    /// Reps of one hitter; a folder stands for all reps in it that have been read.
     #[arg(required = true, value_name = "REP")]
     pub reps: Vec<PathBuf>,
-    /// Draw it (.png or .pdf): every rep's way of the hands, and a strip of dots for each measure.
+    /// Draw it (.png or .pdf): the hand path of every rep, and a strip of dots for each measure.
     #[arg(short, long, value_name = "PICTURE")]
     pub output: Option<PathBuf>,
-    /// What stands over the picture, as the hitter's name and the day.
+    /// Title of the drawing, such as the hitter's name and the day.
     #[arg(long, value_name = "TEXT", help_heading = LOOKS)]
     pub title: Option<String>,
-    /// Print it as JSON.
+    /// Print the spread as JSON.
     #[arg(long)]
     pub json: bool,
     #[command(flatten)]
@@ -142,9 +145,9 @@ pub struct SpreadArgs {
 
 #[derive(Debug, Args)]
 pub struct CheckArgs {
-    /// The file to be sent.
+    /// The file to check.
     pub file: PathBuf,
-    /// Count what only some phones or messengers refuse as well.
+    /// Also fail on what only some phones or messengers reject.
     #[arg(long)]
     pub strict: bool,
     /// Print the facts and findings as JSON.
@@ -156,12 +159,12 @@ pub struct CheckArgs {
 
 #[derive(Debug, Args)]
 pub struct ProbeArgs {
-    /// The file to look at.
+    /// The file to describe.
     pub file: PathBuf,
-    /// The rate the camera filmed at, Hz, where the file does not say it (slow motion).
+    /// The frame rate of the recording, Hz, if the file does not give it (slow motion).
     #[arg(long, value_name = "HZ", help_heading = ADVANCED)]
     pub recorded_at: Option<f64>,
-    /// Print what was found as JSON.
+    /// Print the findings as JSON.
     #[arg(long)]
     pub json: bool,
     #[command(flatten)]
@@ -170,9 +173,9 @@ pub struct ProbeArgs {
 
 #[derive(Debug, Args)]
 pub struct DemoArgs {
-    /// Where the clips go; made when it is not there.
+    /// Folder for the clips; created if needed.
     pub dir: PathBuf,
-    /// Film a whole lesson instead: three hitters, two days, two angles (30 short films).
+    /// Render a whole lesson instead: three hitters, two days, two angles (30 short clips).
     #[arg(long)]
     pub lesson: bool,
 }

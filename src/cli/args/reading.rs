@@ -13,22 +13,22 @@ use crate::cli::args::{ADVANCED, COMPARED, HITTER, LOOKS};
 /// The swings that are compared.
 #[derive(Debug, Args)]
 pub struct Swings {
-    /// Today's rep; as SIDE+BEHIND where two phones filmed it.
+    /// Today's rep; SIDE+BEHIND if two phones filmed it.
     pub today: PathBuf,
-    /// The rep to compare with; or several good reps, three or more: today is then compared with their range,
-    /// and the one nearest their middle is shown.
+    /// The rep to compare with; or three or more good reps: today is then compared with their range, and the most
+    /// typical one is shown.
     #[arg(required_unless_present = "from", value_name = "REFERENCE")]
     pub references: Vec<PathBuf>,
-    /// Compare with the reps of this folder that are marked good (`swingpair mark REP good`), instead of naming them.
+    /// Compare with the reps in this folder that are marked good (`swingpair mark REP good`) instead of naming them.
     #[arg(long, value_name = "FOLDER", conflicts_with = "references", help_heading = COMPARED)]
     pub from: Option<PathBuf>,
-    /// Of that folder take the one rep marked best alone. It flatters the past: today tends to look worse than it is.
+    /// Use only the rep marked best in that folder. That flatters the past: today tends to look worse than it is.
     #[arg(long, requires = "from", help_heading = COMPARED)]
     pub best: bool,
-    /// Line up on: an event (plant, contact, …) or `phases` for every shared event.
+    /// What to line up on: an event (plant, contact, …), or `phases` for every shared event.
     #[arg(long, default_value = "plant", value_parser = sync_from_word, help_heading = COMPARED)]
     pub sync: SyncOn,
-    /// Names of the two, today's first.
+    /// Labels of the two, today's first.
     #[arg(long, value_name = "TODAY,REFERENCE", value_parser = two_labels, help_heading = LOOKS)]
     pub labels: Option<(String, String)>,
     /// The second clips of reps given as SIDE+BEHIND: today's, then the references'.
@@ -42,21 +42,20 @@ pub struct Swings {
     /// How the ball came in the references, if not as today.
     #[arg(long, value_name = "HOW", value_parser = delivery_from_word, help_heading = ADVANCED, hide_short_help = true)]
     pub reference_ball: Option<Delivery>,
-    /// Which swing of the references is meant where they show several.
+    /// Which swing to use in references that show several.
     #[arg(long, value_name = "N", value_parser = clap::value_parser!(u8).range(1..), help_heading = ADVANCED, hide_short_help = true)]
     pub reference_swing: Option<u8>,
-    /// Of a rep given as SIDE+BEHIND: from the microphone of each of its two phones to where the ball is hit, m, where
-    /// sound lines the two up. Without, they are judged.
+    /// For a rep given as SIDE+BEHIND: the distance from each phone's microphone to where the ball is hit, used when
+    /// sound lines the two up. Without it, distances are estimated.
     #[arg(long, value_name = "SIDE,BEHIND", value_parser = two_distances, help_heading = ADVANCED, hide_short_help = true)]
     pub distances: Option<[f64; 2]>,
-    /// The rate the references were filmed at, Hz.
+    /// The frame rate of the references' recording, Hz.
     #[arg(long, value_name = "HZ", value_parser = positive, allow_negative_numbers = true, help_heading = ADVANCED, hide_short_help = true)]
     pub reference_recorded_at: Option<f64>,
-    /// A known length in the reference's first picture; with several references one for all, or once for each,
-    /// in order.
+    /// A known length in the reference's first frame; with several references, one for all or one for each, in order.
     #[arg(long, value_name = "X1,Y1,X2,Y2=CM", value_parser = known_length, allow_hyphen_values = true, help_heading = ADVANCED, hide_short_help = true)]
     pub reference_known_length: Vec<KnownLength>,
-    /// Keypoints for the reference (COCO keypoint JSON); with several references once for each, in order.
+    /// Keypoints for the reference (COCO keypoint JSON); with several references, once for each, in order.
     #[arg(long, value_name = "FILE", help_heading = ADVANCED, hide_short_help = true)]
     pub reference_keypoints: Vec<PathBuf>,
 }
@@ -64,46 +63,45 @@ pub struct Swings {
 /// How a swing is looked at. In `pair` these hold for today's rep; what belongs to the hitter, for both.
 #[derive(Debug, Args)]
 pub struct ReadingArgs {
-    /// A point on the hitter, px, where several people could be meant.
+    /// A point on the hitter, px, if several people are in view.
     #[arg(long, value_name = "X,Y", value_parser = point, allow_hyphen_values = true, help_heading = HITTER)]
     pub hitter: Option<Point>,
-    /// The hitter's standing height, as in 178cm or 5'10\": lengths are then given in inches or cm.
+    /// The hitter's standing height, as in 178cm or 5'10"; lengths are then given in inches or cm.
     #[arg(long, value_name = "LENGTH", value_parser = height, allow_negative_numbers = true, help_heading = HITTER)]
     pub height: Option<f64>,
-    /// Which swing is meant where the clip shows several, from 1 in time order.
+    /// Which swing to read if the clip shows several, counted from 1 in time order.
     #[arg(long, value_name = "N", value_parser = clap::value_parser!(u8).range(1..), help_heading = HITTER, hide_short_help = true)]
     pub swing: Option<u8>,
-    /// The side of the plate the hitter bats from, where the picture is read wrongly. It is kept beside the clip.
+    /// The side the hitter bats from, if it is read wrong; saved next to the clip.
     #[arg(long, value_name = "SIDE", value_parser = side_from_word, help_heading = HITTER)]
     pub bats: Option<Side>,
-    /// Where in the picture the pitcher is: left, right, toward (the camera) or away. It is kept beside the clip.
+    /// Where the pitcher is in the picture: left, right, toward (the camera) or away; saved next to the clip.
     #[arg(long, value_name = "WHERE", value_parser = pitcher_from_word, help_heading = HITTER, hide_short_help = true)]
     pub pitcher: Option<PitcherSide>,
-    /// How the ball came: tee, thrown, machine or live. Swings differ more against pitching than off a tee. It is kept
-    /// beside the clip.
+    /// How the ball came: tee, thrown, machine or live; saved next to the clip. Reps differ less off a tee.
     #[arg(long, value_name = "HOW", value_parser = delivery_from_word, help_heading = HITTER)]
     pub ball: Option<Delivery>,
-    /// The bat's length from knob to tip, as in 33in or 84cm: lengths are then given in inches or cm.
+    /// The length of the bat from knob to tip, as in 33in or 84cm; lengths are then given in inches or cm.
     #[arg(long, value_name = "LENGTH", value_parser = bat_length, help_heading = HITTER)]
     pub bat: Option<f64>,
-    /// The rate the camera filmed at, Hz, where the file does not say it (slow motion).
+    /// The frame rate of the recording, Hz, if the file does not give it (slow motion).
     #[arg(long, value_name = "HZ", value_parser = positive, allow_negative_numbers = true, help_heading = ADVANCED, hide_short_help = true)]
     pub recorded_at: Option<f64>,
-    /// Use another estimator's points (COCO keypoint JSON) instead of looking.
+    /// Use the points of another pose estimator (COCO keypoint JSON) instead of detecting them.
     #[arg(long, value_name = "FILE", help_heading = ADVANCED, hide_short_help = true)]
     pub keypoints: Option<PathBuf>,
-    /// Pictures a second of keypoints that carry no times, Hz.
+    /// Frame rate of keypoints that have no times, Hz.
     #[arg(long, value_name = "HZ", value_parser = positive, allow_negative_numbers = true, help_heading = ADVANCED)]
     pub rate: Option<f64>,
-    /// Two points in the clip's first picture, px, and how far apart they truly are, cm; lengths are then
-    /// given in cm. Mark what lies beside the hitter and square to the camera: home plate from its front
-    /// edge to its point is 43.18 cm (17 in), as in 412,655,530,655=43.18
+    /// Two points in the clip's first frame, px, and their real distance, cm; lengths are then given in cm. Mark
+    /// something next to the hitter and square to the camera: home plate from its front edge to its point is 43.18 cm
+    /// (17 in), as in 412,655,530,655=43.18
     #[arg(long, value_name = "X1,Y1,X2,Y2=CM", value_parser = known_length, allow_hyphen_values = true, help_heading = ADVANCED, hide_short_help = true)]
     pub known_length: Option<KnownLength>,
-    /// Distance from the microphone to the plate, m: sound is late by 2.9 ms a metre.
+    /// Distance from the microphone to the plate, as in 5m or 16ft: sound is late by 2.9 ms per meter.
     #[arg(long, value_name = "DISTANCE", value_parser = distance, allow_negative_numbers = true, help_heading = ADVANCED, hide_short_help = true)]
     pub mic_distance: Option<f64>,
-    /// Look again even when the reading kept beside the clip is still good.
+    /// Read the clip again even if its saved reading is still valid.
     #[arg(long, help_heading = ADVANCED, hide_short_help = true)]
     pub fresh: bool,
     #[command(flatten)]

@@ -8,13 +8,13 @@ use super::reading::ReadingArgs;
 
 #[derive(Debug, Args)]
 pub struct RepsArgs {
-    /// A long film of batting practice.
+    /// A long recording of batting practice.
     pub session: PathBuf,
-    /// Keep each rep as a film of its own in this folder, as NAME_rep01.mp4: as it was coded where a key picture is near,
-    /// else coded anew. What a run before cut is used again.
+    /// Save each rep as its own video in this folder, as NAME_rep01.mp4: copied without re-encoding if a keyframe is
+    /// near, otherwise re-encoded. Reps cut by an earlier run are reused.
     #[arg(long, value_name = "FOLDER")]
     pub cut: Option<PathBuf>,
-    /// Print what was found as JSON.
+    /// Print the reps as JSON.
     #[arg(long)]
     pub json: bool,
     #[command(flatten)]

@@ -12,6 +12,6 @@ pub struct CompletionsArgs {
 
 #[derive(Debug, Args)]
 pub struct ManArgs {
-    /// Folder for the pages; made if it is not there.
+    /// Folder for the pages; created if needed.
     pub folder: PathBuf,
 }

@@ -9,7 +9,7 @@ use swingpair::types::{Delivery, EventId, KnownLength, PitcherSide, Point, Side,
 pub fn event_from_word(word: &str) -> Result<EventId, String> {
     EventId::from_word(word).ok_or_else(|| {
         let words: Vec<_> = EventId::ALL.iter().map(|e| e.word()).collect();
-        format!("there is no event {word:?}; the events are {}", words.join(", "))
+        format!("there is no event {word:?}; choose from {}", words.join(", "))
     })
 }
 
@@ -29,7 +29,7 @@ pub fn side_from_word(word: &str) -> Result<Side, String> {
     match word {
         "left" => Ok(Side::Left),
         "right" => Ok(Side::Right),
-        _ => Err(unknown("side of the plate", word, &["left", "right"])),
+        _ => Err(unknown("batting side", word, &["left", "right"])),
     }
 }
 
@@ -39,7 +39,7 @@ pub fn pitcher_from_word(word: &str) -> Result<PitcherSide, String> {
         "right" => Ok(PitcherSide::Right),
         "toward" => Ok(PitcherSide::Toward),
         "away" => Ok(PitcherSide::Away),
-        _ => Err(unknown("place of the pitcher", word, &["left", "right", "toward", "away"])),
+        _ => Err(unknown("pitcher position", word, &["left", "right", "toward", "away"])),
     }
 }
 
@@ -51,7 +51,7 @@ pub fn delivery_from_word(word: &str) -> Result<Delivery, String> {
 pub fn strength(text: &str) -> Result<f64, String> {
     let (number, whole) = text.strip_suffix('%').map_or((text, 1.0), |t| (t, 100.0));
     let share = number.trim().parse::<f64>().ok().map(|v| v / whole).filter(|v| (0.0..=1.0).contains(v));
-    share.ok_or_else(|| "a share is needed, 0 to 1 or 0% to 100%".to_owned())
+    share.ok_or_else(|| "give a share, 0 to 1 or 0% to 100%".to_owned())
 }
 
 pub fn ready_from_word(word: &str) -> Result<Ready, String> {
@@ -59,12 +59,12 @@ pub fn ready_from_word(word: &str) -> Result<Ready, String> {
 }
 
 pub fn unknown(what: &str, word: &str, known: &[&str]) -> String {
-    let all = format!("there is no {what} {word:?}; there are {}", known.join(", "));
-    nearest(word, known).map_or(all, |near| format!("there is no {what} {word:?}; the nearest is {near}"))
+    let all = format!("there is no {what} {word:?}; choose from {}", known.join(", "));
+    nearest(word, known).map_or(all, |near| format!("there is no {what} {word:?}; did you mean {near}?"))
 }
 
 pub fn screen_from_word(word: &str) -> Result<Screen, String> {
-    Screen::from_word(word).ok_or_else(|| "the screens are phone and tablet".to_owned())
+    Screen::from_word(word).ok_or_else(|| "choose from phone, tablet".to_owned())
 }
 
 pub fn bytes(text: &str) -> Result<u64, String> {
@@ -79,12 +79,12 @@ pub fn bytes(text: &str) -> Result<u64, String> {
 pub fn two_labels(text: &str) -> Result<(String, String), String> {
     match text.split_once(',').map(|(a, b)| (a.trim(), b.trim())) {
         Some((a, b)) if !a.is_empty() && !b.is_empty() => Ok((a.to_owned(), b.to_owned())),
-        _ => Err("give two names with a comma between them: Before,After".to_owned()),
+        _ => Err("give two names separated by a comma, as in Before,After".to_owned()),
     }
 }
 
 pub fn two_distances(text: &str) -> Result<[f64; 2], String> {
-    let wrong = || "give two distances with a comma between them: 6m,9m or 20ft,30ft".to_owned();
+    let wrong = || "give two distances separated by a comma, as in 6m,9m or 20ft,30ft".to_owned();
     let (a, b) = text.split_once(',').ok_or_else(wrong)?;
     match (distance(a), distance(b)) {
         (Ok(a), Ok(b)) if a <= 200.0 && b <= 200.0 => Ok([a, b]),
@@ -110,7 +110,7 @@ pub fn height(text: &str) -> Result<f64, String> {
         if (60.0..=250.0).contains(&v) {
             Ok(v)
         } else {
-            Err("must lie between 60 and 250 cm (24 and 98 in)".to_owned())
+            Err("must be between 60 and 250 cm (24 and 98 in)".to_owned())
         }
     })
 }
@@ -131,7 +131,7 @@ fn more_than_0(value: f64) -> Result<f64, String> {
 
 pub fn slow(text: &str) -> Result<f64, String> {
     number(text).and_then(|v| {
-        if (1.0..=64.0).contains(&v) { Ok(v) } else { Err("must lie between 1 and 64".to_owned()) }
+        if (1.0..=64.0).contains(&v) { Ok(v) } else { Err("must be between 1 and 64".to_owned()) }
     })
 }
 
@@ -147,7 +147,7 @@ pub fn known_length(text: &str) -> Result<KnownLength, String> {
     let [x1, y1, x2, y2] = places.try_into().map_err(|_| words)?;
     let (from, to) = (Point::new(x1, y1), Point::new(x2, y2));
     if from == to {
-        return Err("the two points are one and the same; mark both ends of the length".to_owned());
+        return Err("the two points are the same; mark both ends of the length".to_owned());
     }
     Ok(KnownLength { from, to, cm: bat_length(cm_text)? })
 }
@@ -182,7 +182,7 @@ pub fn mark(text: &str) -> Result<Mark, String> {
         _ => (),
     }
     let words =
-        "give EVENT=SECONDS, as in plant=1.234; EVENT=found to take it back; or good, best or neither";
+        "give EVENT=SECONDS, as in plant=1.234; EVENT=found to remove the pin; or good, best or neither";
     let (word, time) = text.split_once('=').ok_or(words)?;
     let time_s = if time.trim() == FOUND { None } else { Some(number(time)?) };
     Ok(Mark::Pin(event_from_word(word)?, time_s))
@@ -205,7 +205,7 @@ mod tests {
         let length = known_length("412,655, 530,655=43.18").unwrap();
         assert_eq!((length.from.distance(length.to), length.cm), (118.0, 43.18));
         assert!(known_length("1,2,3=4").is_err() && known_length("1,2,3,4").is_err());
-        assert!(known_length("1,2,1,2=40").unwrap_err().contains("one and the same"));
+        assert!(known_length("1,2,1,2=40").unwrap_err().contains("are the same"));
         assert!(known_length("1,2,3,4=0").unwrap_err().contains("more than 0"));
         assert_eq!(
             [bytes("16MB"), bytes("3.5 mb"), bytes("600KB")],

@@ -183,7 +183,7 @@ pub fn reference(hitter: &Hitter, today: &Path) -> Option<Reference> {
             .unwrap_or_else(|| [messages::lesson::short_day(&last.name), reference.to_owned()])
     };
     if !good.is_empty() {
-        return Some(Reference { reps: good, labels: labels(messages::GOOD_REP) });
+        return Some(Reference { reps: good, labels: labels(messages::english().one_good_rep()) });
     }
     (first.name != last.name).then(|| Reference {
         reps: first.reps.clone(),

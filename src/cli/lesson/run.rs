@@ -114,7 +114,7 @@ fn stage_of(
                     }
                     ended.push(one);
                 }
-                Err(e) => return Err(Error::Usage(format!("a job was lost ({e})"))),
+                Err(e) => return Err(Error::Usage(messages::command::job_lost(&e))),
             }
         }
         running = still;
@@ -124,7 +124,7 @@ fn stage_of(
 
 fn start(lesson: &Lesson, target: &Target, args: &LessonArgs) -> Result<Child> {
     let program =
-        std::env::current_exe().map_err(|e| Error::Usage(format!("this program is not found ({e})")))?;
+        std::env::current_exe().map_err(|e| Error::Usage(messages::command::program_missing(&e)))?;
     Command::new(program)
         .args(command(lesson, target))
         .args(args.allow.words())
@@ -132,13 +132,13 @@ fn start(lesson: &Lesson, target: &Target, args: &LessonArgs) -> Result<Child> {
         .stdout(Stdio::null())
         .stderr(Stdio::piped())
         .spawn()
-        .map_err(|e| Error::Usage(format!("a job cannot be started ({e})")))
+        .map_err(|e| Error::Usage(messages::command::job_not_started(&e)))
 }
 
 fn end_of(job: Running, well: bool) -> Ended {
     let said = job.said.join().unwrap_or_default();
     let cause = said.lines().filter_map(|l| l.strip_prefix("error: ")).next_back();
-    let failure = (!well).then(|| cause.unwrap_or("it was ended").to_owned());
+    let failure = (!well).then(|| cause.unwrap_or(messages::command::JOB_ENDED).to_owned());
     Ended { target: job.target, failure }
 }
 

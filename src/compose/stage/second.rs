@@ -5,7 +5,6 @@ use super::super::layout::Layout;
 use super::super::marks::Marks;
 use super::Stage;
 use crate::draw::{Align, Canvas, Style, theme};
-use crate::messages;
 use crate::types::{Offset, Reading, Result};
 
 /// A second camera on one of the two swings.
@@ -56,7 +55,7 @@ impl<'a> Stage<'a> {
                 canvas.round_corners(panel, s.radius, theme::GROUND);
                 let style = Style::semibold(s.small, theme::QUIET);
                 let (style, lines) = self.letters.fit(
-                    messages::NO_SECOND_ANGLE,
+                    self.captions.no_second_angle(),
                     style,
                     panel.width - 2.0 * s.margin,
                     2,

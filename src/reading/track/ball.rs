@@ -5,6 +5,7 @@ use super::super::params::{
     BALL_WINDOW_BEFORE_S,
 };
 use crate::media::Clip;
+use crate::messages::swing_search as messages;
 use crate::tracking::{BALL_M, BallPicture, Field, Mover, changed, find_ball, movers};
 use crate::types::{
     BallFlight, Cancel, EventId, Part, PitcherSide, Point, Progress, Reading, Result, Similarity,
@@ -78,7 +79,7 @@ fn pictures(
     let every = (facts.capture_rate_hz / BALL_MOST_HZ).ceil().max(1.0) as usize;
     let mut out = Vec::new();
     let mut frames = clip.frames(from, fit)?;
-    progress.begin("looking for the ball", (to.saturating_sub(from) + 1) as u64);
+    progress.begin(messages::FINDING_BALL, (to.saturating_sub(from) + 1) as u64);
     while let Some(picture) = frames.next_frame()? {
         cancel.check()?;
         progress.advance(1);

@@ -2,6 +2,7 @@
 
 use super::super::params::{BAT_AFTER_S, BAT_BEFORE_S, BAT_LONG_BEFORE_S, BAT_LOOKS, BAT_SHORT_BEFORE_S};
 use crate::media::Clip;
+use crate::messages::swing_search as messages;
 use crate::tracking::{Bar, bars, bat_look};
 use crate::types::{BatAtRest, Cancel, EventId, Progress, Reading, Result};
 
@@ -39,7 +40,7 @@ pub fn bars_before_swing(
     let wanted = spread(from, to, rate_hz, |i| clip.real_s(i));
     let mut found = Vec::with_capacity(wanted.len());
     let (Some(&first), Some(&last)) = (wanted.first(), wanted.last()) else { return Ok(found) };
-    progress.begin("looking for the bat", wanted.len() as u64);
+    progress.begin(messages::FINDING_BAT, wanted.len() as u64);
     let mut wanted = wanted.into_iter().peekable();
     let mut frames = clip.frames(first, None)?;
     while let Some(picture) = frames.next_frame()? {

@@ -47,7 +47,7 @@ pub fn choose(pass: &Pass, survey: &Survey, options: &TrackingOptions) -> Result
     }
     let people = pick::eligible(&survey.people, hitter);
     if let (true, Some(at)) = (people.is_empty(), hitter) {
-        return Err(none(format!("nobody was seen at {:.0},{:.0}", at.x, at.y)));
+        return Err(none(messages::swing_search::nobody_at(at.x, at.y)));
     }
     let (width, height) = (facts.width as f64, facts.height as f64);
     let stirs: Vec<_> = people.iter().map(|p| survey.stir(p, width, height)).collect();
@@ -99,19 +99,19 @@ pub fn choose(pass: &Pass, survey: &Survey, options: &TrackingOptions) -> Result
             let mut by_time: Vec<(f64, usize)> = times.iter().copied().zip(swings.iter().copied()).collect();
             by_time.sort_by(|a, b| a.0.total_cmp(&b.0));
             let meant = nth.checked_sub(1).and_then(|i| by_time.get(i));
-            meant.ok_or_else(|| none(messages::no_such_swing(nth, &times)))?.1
+            meant.ok_or_else(|| none(messages::swing_search::no_such_swing(nth, &times)))?.1
         }
     };
     let others_s = pick::others(&looks, index);
     let (Probed { person, burst }, probes) = probed.swap_remove(index);
-    let person = people.get(person).ok_or_else(|| none("nobody is left".to_owned()))?;
+    let person = people.get(person).ok_or_else(|| none(messages::swing_search::NOBODY_LEFT.to_owned()))?;
     let end_s = pass.clip.real_s(facts.frames.saturating_sub(1));
     let (shot_from_s, shot_to_s) = shot_around(cuts, burst.time_s);
     // The next shot's first picture is not this one's last.
     let end_s = end_s.min(shot_to_s - 2.0 / facts.capture_rate_hz.max(1.0));
     let mut warnings = warnings;
     if !cuts.is_empty() {
-        let text = "The clip is cut together from several shots: only the one with the swing is read.";
+        let text = messages::swing_search::CUTS;
         warnings.push(Warning::new("cut", text));
     }
     Ok(Chosen {
@@ -160,7 +160,10 @@ pub fn probe(pass: &Pass, person: &Person, time_s: f64, cuts: &[f64]) -> Result<
 
 fn see_probe(pass: &Pass, person: &Person, from: usize, to: usize) -> Result<Vec<Probe>> {
     let wanted = spread(from, to + 1, PROBE_HZ, |i| pass.clip.real_s(i));
-    Ok(see_person(pass, "looking for the swing", person, &wanted)?.into_iter().flatten().collect())
+    Ok(see_person(pass, messages::swing_search::FINDING_SWING, person, &wanted)?
+        .into_iter()
+        .flatten()
+        .collect())
 }
 
 /// The pose as it were seen, had the camera stood still.

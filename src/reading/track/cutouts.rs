@@ -8,6 +8,7 @@ use super::super::params::{
 use std::f64::consts::{PI, TAU};
 
 use crate::media::Clip;
+use crate::messages::swing_search as messages;
 use crate::tracking::{Area, Bar, Nets, Sampled, bars, chain, cutout, swept_bat};
 use crate::types::{BatBar, Cancel, Cutout, Cutouts, EventId, Part, Point, Pose, Progress, Reading, Result};
 
@@ -34,7 +35,7 @@ pub fn cutouts(clip: &Clip, reading: &Reading, progress: &dyn Progress, cancel: 
     let still = reading.camera.stood_still();
     let area = still.then(|| Area::around(chosen.iter().filter_map(|p| hands(p)), body_px)).flatten();
     let looks = pass.run(
-        "cutting out the ghost",
+        messages::CUTTING_OUT,
         &wanted,
         None,
         |_| (),

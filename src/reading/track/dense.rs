@@ -4,6 +4,7 @@ use super::super::params::{
     ABOUT_AFTER_S, ABOUT_BEFORE_S, ABOUT_HZ, ELSEWHERE_HZ, EVERY_AFTER_S, EVERY_BEFORE_S, IN_TURN_S,
     MIRROR_AFTER_S, MIRROR_BEFORE_S, READ_MOST_HZ, SAME_SQUARE,
 };
+use crate::messages::swing_search as messages;
 use crate::tracking::{Glimpse, Patchwork, Region, unlike};
 use crate::types::{Pose, Result, TimedFrame, Track};
 
@@ -34,7 +35,7 @@ pub fn follow(pass: &Pass, chosen: &Chosen, repeated: &[usize]) -> Result<Follow
     wanted.retain(|i| repeated.binary_search(i).is_err());
     let fit = fit_for(pass, &chosen.person);
     let seen = pass.run(
-        "following the hitter",
+        messages::FOLLOWING_HITTER,
         &wanted,
         fit,
         |_| (),

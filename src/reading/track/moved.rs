@@ -1,5 +1,6 @@
 //! How feet and hands move from picture to picture, on all threads.
 
+use crate::messages::swing_search as messages;
 use crate::tracking::{Glimpse, Moves, moves, standing_height_px};
 use crate::types::{CameraMotion, Result, Track};
 
@@ -17,7 +18,7 @@ pub fn moved(pass: &Pass, glimpses: &[Glimpse], track: &Track, camera: &CameraMo
     };
     let mut all = vec![Moves::new(); steps];
     let share = steps.div_ceil(pass.threads.max(1)).max(1);
-    pass.progress.begin("following feet and hands", steps as u64);
+    pass.progress.begin(messages::FOLLOWING_MOVES, steps as u64);
     std::thread::scope(|scope| {
         for (k, chunk) in all.chunks_mut(share).enumerate() {
             let step = &step;

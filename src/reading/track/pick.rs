@@ -99,7 +99,7 @@ pub fn decide(probed: &[Probed]) -> Result<Vec<usize>, String> {
     match order.first().and_then(|i| probed.get(*i)) {
         Some(_) if !swings.is_empty() => Ok(swings.into_iter().map(|s| s.0).collect()),
         Some(Probed { burst, .. }) => Err(no_swing_cause(burst)),
-        None => Err("nobody stays in the picture long enough".to_owned()),
+        None => Err(messages::swing_search::NOBODY_LONG.to_owned()),
     }
 }
 
@@ -123,25 +123,19 @@ pub fn several(times_s: &[f64]) -> Option<Warning> {
     let read_s = times_s.first().filter(|_| times_s.len() > 1)?;
     let mut sorted = times_s.to_vec();
     sorted.sort_by(f64::total_cmp);
-    let text = messages::several_swings(&sorted, *read_s);
+    let text = messages::swing_search::several_swings(&sorted, *read_s);
     Some(Warning::new("several_swings", text))
 }
 
 fn no_swing_cause(burst: &Burst) -> String {
     let cause = match burst.why_not() {
         Some(NoSwing::Slow) | None => {
-            return format!(
-                "the fastest movement of the hands is {:.1} body heights a second, a swing has more than {:.1}; \
-                 if it was filmed in slow motion, give --recorded-at HZ",
-                burst.speed, SLOWEST_SWING
-            );
+            return messages::swing_search::hands_slow(burst.speed, SLOWEST_SWING);
         }
-        Some(NoSwing::Apart) => "the hands move fast, but not together on one bat",
-        Some(NoSwing::NotStanding) => "the one whose hands move fast does not stand upright",
-        Some(NoSwing::OnTheWay) => "the one whose hands move fast walks or runs",
-        Some(NoSwing::AtomicFile) => {
-            "the hands move fast, but stay low, as in a bunt or a swing that was held back"
-        }
+        Some(NoSwing::Apart) => messages::swing_search::HANDS_APART,
+        Some(NoSwing::NotStanding) => messages::swing_search::NOT_STANDING,
+        Some(NoSwing::OnTheWay) => messages::swing_search::WALKING,
+        Some(NoSwing::AtomicFile) => messages::swing_search::HANDS_LOW,
     };
     cause.to_owned()
 }
@@ -154,8 +148,7 @@ pub fn doubts(poses: &[Pose], presence: &[f32], (width, height): (f64, f64)) -> 
     let unsure = presence.iter().filter(|p| **p < 0.5).count();
     if share(unsure, presence.len()) > 0.1 {
         let percent = 100.0 * share(unsure, presence.len());
-        let text =
-            format!("The hitter could not be made out in {percent:.0} % of the pictures of the swing.");
+        let text = messages::swing_search::hard_to_see(percent);
         warnings.push(Warning::new("hitter_hard_to_see", text));
     }
     let inside = |p: Point| p.x >= 0.0 && p.y >= 0.0 && p.x <= width && p.y <= height;
@@ -163,7 +156,7 @@ pub fn doubts(poses: &[Pose], presence: &[f32], (width, height): (f64, f64)) -> 
     let cut = seen.iter().filter(|p| p.spots.iter().flatten().any(|s| !inside(s.at))).count();
     if share(cut, seen.len()) > 0.1 {
         let percent = 100.0 * share(cut, seen.len());
-        let text = format!("Part of the hitter lies outside the picture in {percent:.0} % of the swing.");
+        let text = messages::swing_search::cut_off(percent);
         warnings.push(Warning::new("hitter_cut_off", text));
     }
     warnings
@@ -262,7 +255,7 @@ mod tests {
         let reported = |burst| decide(&[Probed { person: 0, burst }]).unwrap_err();
         assert!(reported(Burst { wrists_apart: 0.5, ..burst(1.0, 2.0) }).contains("one bat"));
         assert!(reported(Burst { upright: 0.4, ..burst(1.0, 2.0) }).contains("upright"));
-        assert!(reported(Burst { drift: 0.9, ..burst(1.0, 2.0) }).contains("runs"));
+        assert!(reported(Burst { drift: 0.9, ..burst(1.0, 2.0) }).contains("running"));
         assert!(reported(Burst { finish: Some(-0.3), ..burst(1.0, 2.0) }).contains("bunt"));
         assert!(decide(&[]).is_err());
     }

@@ -4,6 +4,7 @@ use super::super::params::{
     BRIDGE_GAP_S, BRIDGE_HZ, FEWEST_SIGHTS, MOST_LOST, MOST_MISSED, MOST_PEOPLE, MOTION_HZ, SAME_BODY,
     SEEN_OFTEN, SURVEY_LEAST_HZ, SURVEY_LONG_SIDE, SURVEY_MOST_HZ, SURVEY_PICTURES, USABLE_SIZE,
 };
+use crate::messages::swing_search as messages;
 use crate::tracking::{
     Body, Eye, Motion, MotionMeter, Pan, Person, Region, Sighting, cuts, follow_panned, merge, shot_around,
     unlike,
@@ -54,7 +55,7 @@ pub fn survey(pass: &Pass) -> Result<Survey> {
             next_s = time_s + 0.9 / MOTION_HZ;
         }
     };
-    let seen = pass.run("finding the hitter", &wanted, fit, every, |eye, picture| {
+    let seen = pass.run(messages::FINDING_HITTER, &wanted, fit, every, |eye, picture| {
         let frame = &picture.frame;
         let found = bodies(pass, eye, picture, &[Region::whole(frame.width(), frame.height())])?;
         Ok((picture.index, found))
@@ -132,7 +133,7 @@ impl Survey {
             let Some(&index) = self.pictures.get(place) else { continue };
             let known = self.whole.get(place).map(Vec::as_slice).unwrap_or_default();
             let found = pass.run(
-                "finding the hitter",
+                messages::FINDING_HITTER,
                 &[index],
                 fit,
                 |_| (),
@@ -153,7 +154,7 @@ impl Survey {
         let (sx, _) = pass.scale_to_full(fit);
         let squares: Vec<Region> = squares.iter().map(|s| s.scaled(1.0 / sx)).collect();
         let near = pass.run(
-            "finding the hitter",
+            messages::FINDING_HITTER,
             &self.pictures,
             fit,
             |_| (),
@@ -235,7 +236,9 @@ fn followed(pass: &Pass, person: &Person) -> Result<Vec<Sighting>> {
             }
         }
     };
-    pass.run("finding the hitter", &ends, Some((SURVEY_LONG_SIDE, SURVEY_LONG_SIDE)), every, |_, _| Ok(()))?;
+    pass.run(messages::FINDING_HITTER, &ends, Some((SURVEY_LONG_SIDE, SURVEY_LONG_SIDE)), every, |_, _| {
+        Ok(())
+    })?;
     seen
 }
 

@@ -4,6 +4,7 @@ use image::{ExtendedColorType, ImageEncoder, codecs::png::PngEncoder};
 
 use super::DOTS_A_MM;
 use crate::draw::rgb_from_frame;
+use crate::messages::output as messages;
 use crate::types::{Error, Frame, Result};
 
 /// 8-bit RGB.
@@ -12,7 +13,7 @@ pub fn png_from_frame(frame: &Frame) -> Result<Vec<u8>> {
     let mut out = Vec::new();
     PngEncoder::new(&mut out)
         .write_image(&rgb_from_frame(frame), width, height, ExtendedColorType::Rgb8)
-        .map_err(|e| Error::Internal(format!("the sheet cannot be coded as PNG ({e})")))?;
+        .map_err(|e| Error::Internal(messages::png_failed(&e)))?;
     Ok(out)
 }
 
@@ -39,8 +40,7 @@ fn rows_of(png: &[u8]) -> Option<(u32, u32, Vec<u8>)> {
 /// One page as large as the picture at 200 dots an inch. A PDF reader undoes a PNG's row filters itself
 /// (predictor 15, ISO 32000-1 §7.4.4.4), so that nothing is coded anew. Nothing is said of when or by whom.
 pub fn pdf_from_png(png: &[u8]) -> Result<Vec<u8>> {
-    let (width, height, data) =
-        rows_of(png).ok_or_else(|| Error::Internal("the sheet's picture cannot be put on a page".into()))?;
+    let (width, height, data) = rows_of(png).ok_or_else(|| Error::Internal(messages::PDF_FAILED.into()))?;
     let points = |px: u32| f64::from(px) / DOTS_A_MM / 25.4 * 72.0;
     let (w, h) = (points(width), points(height));
     let draw = format!("q {w:.3} 0 0 {h:.3} 0 0 cm /S Do Q");

@@ -21,9 +21,10 @@ struct Numbers {
 
 fn numbers(m: &MeasureSpread) -> Numbers {
     let mean = Measure { value: m.mean, plus_minus: mean_error(m), unit: m.unit };
-    let unit = messages::unit(m.unit).trim();
+    let unit = messages::unit(m.unit);
+    let unit = unit.trim();
     // Which way the hands go is said with the unit: "° down".
-    let way = messages::way(m.measure, &mean);
+    let way = messages::english().way(m.measure, &mean);
     Numbers {
         mean: messages::number(m.measure, &mean),
         real: m.real_change.map_or_else(|| "–".to_owned(), |r| messages::lesson::number(m.unit, r[1])),

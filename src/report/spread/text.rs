@@ -24,7 +24,13 @@ pub fn spread_text(spread: &RepSpread) -> String {
         let [name, reps, mean, sd, real] = cells;
         format!("  {name:<32} {reps:>4}  {mean:>20}  {sd:>22}   {real}")
     };
-    lines.push(line(["", "reps", "mean", "differ by (SD)", messages::lesson::REAL_CHANGE]));
+    lines.push(line([
+        "",
+        messages::lesson::SPREAD_HEAD[1],
+        messages::lesson::SPREAD_HEAD[2],
+        messages::lesson::SPREAD_HEAD[3],
+        messages::lesson::REAL_CHANGE,
+    ]));
     for m in &spread.measures {
         let [name, reps, mean, sd, one, three, five] = super::cells(m);
         lines.push(line([&name, &reps, &mean, &sd, &format!("{one} / {three} / {five}")]));

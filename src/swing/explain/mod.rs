@@ -8,6 +8,7 @@ mod traits;
 use super::NoSwing;
 use super::burst::hands_apart;
 use super::params::*;
+use crate::messages::swing as messages;
 use crate::types::{Hitter, Onset, Track};
 use candidate::stretches;
 pub use candidate::{HandDirection, Stretch};
@@ -82,9 +83,9 @@ pub fn explanations(
 fn none(body: &Body) -> NoSwing {
     let fastest = body.hands.fastest();
     NoSwing::new(if fastest == 0.0 {
-        "the hands are never seen".to_owned()
+        messages::NO_HANDS.to_owned()
     } else {
-        format!("the hands reach {fastest:.1} body heights a second and nowhere go as in a swing")
+        messages::no_swing_like(fastest)
     })
 }
 
@@ -231,7 +232,7 @@ mod tests {
         let first = still.poses[0].spots.clone();
         still.poses.iter_mut().for_each(|p| p.spots = first.clone());
         assert!(
-            said(&still).contains("nowhere go as in a swing") || said(&still).contains("never"),
+            said(&still).contains("never move as in a swing") || said(&still).contains("never"),
             "{}",
             said(&still)
         );
@@ -241,7 +242,7 @@ mod tests {
                 pose.set(part, None);
             }
         }
-        assert_eq!(said(&handless), "the hands are never seen");
+        assert_eq!(said(&handless), messages::NO_HANDS);
         assert!(explanations(&Track::default(), HEIGHT_PX, 1.0 / RATE_HZ, &[]).is_err());
     }
 }

@@ -3,6 +3,7 @@
 use super::super::params::{BAT_RATE_HZ, FIRST_TRAVEL_S, PEAK_AFTER_CONTACT_S};
 use super::errors::{error_model, flattened_share};
 use super::{Found, MeasureContext, UNSEEN, Z95};
+use crate::messages::swing as messages;
 use crate::swing::hands::speeds;
 use crate::swing::series::moments;
 use crate::types::{EventId, Measure, MeasureId, Point, Source, Unit};
@@ -43,7 +44,7 @@ impl MeasureContext<'_> {
                 .find(|d| d.length() >= reach)
         };
         self.at_events([self.event(EventId::HandsStart)?], |[t]| way(t).map(&number))
-            .map_err(|_| "the hands are not seen over their first travel".to_owned())
+            .map_err(|_| messages::HANDS_UNSEEN.to_owned())
     }
 
     pub(super) fn first_travel_drop(&self, id: MeasureId) -> Found {
@@ -83,7 +84,7 @@ impl MeasureContext<'_> {
         let peak = self.peak()?;
         let contact = self.event(EventId::Contact)?;
         if contact.source == Source::Motion {
-            return Err("contact was neither heard nor set by hand, but judged from this peak".to_owned());
+            return Err(messages::CONTACT_FROM_PEAK.to_owned());
         }
         let events_ms = 1000.0 * contact.plus_minus_s.hypot(peak.flat_s);
         Ok(Measure {
@@ -96,9 +97,9 @@ impl MeasureContext<'_> {
     pub(super) fn bat_speed(&self) -> Found {
         let rate_hz = 1.0 / self.figure.step_s;
         Err(if rate_hz < BAT_RATE_HZ {
-            "between two pictures the bat goes half a metre and more; film at 120 fps or faster".to_owned()
+            messages::BAT_TOO_FAST.to_owned()
         } else {
-            "the bat itself is not followed through the swing".to_owned()
+            messages::BAT_NOT_TRACKED.to_owned()
         })
     }
 }

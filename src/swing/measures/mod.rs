@@ -55,9 +55,9 @@ struct MeasureContext<'a> {
 /// be told together.
 type Found = Result<Measure, String>;
 
-const TURNS: &str = "the camera turns with the hitter; film from one place";
-const UNSEEN: &str = "the points it needs are not seen at that moment";
-const ALONG: &str = "not seen from behind or from the front; film from the open side";
+const TURNS: &str = messages::swing::CAMERA_TURNS;
+const UNSEEN: &str = messages::swing::POINTS_UNSEEN;
+const ALONG: &str = messages::swing::ALONG;
 
 pub fn measure(figure: &Figure, hitter: &Hitter, scale: &Scale, events: &Events) -> Measured {
     let bench = MeasureContext { figure, events, scale, side_view: shows_stride(hitter.view) };
@@ -110,7 +110,7 @@ impl MeasureContext<'_> {
 
     fn event(&self, id: EventId) -> Result<Event, String> {
         let event = self.events.get(&id).copied();
-        event.ok_or_else(|| format!("{} was not found", messages::event_short(id)))
+        event.ok_or_else(|| messages::swing::not_found(messages::event_short(id)))
     }
 
     /// For what goes from one place to another: the camera must not go along.

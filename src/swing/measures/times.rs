@@ -2,11 +2,8 @@
 
 use super::errors::error_model;
 use super::{Found, MeasureContext, Z95};
+use crate::messages::swing as messages;
 use crate::types::{EventId, Measure, MeasureId, Unit};
-
-/// From there an error is often longer than the time itself.
-const UNSURE: &str =
-    "its moments are too unsure from behind or from the front; film from the open side or set them with mark";
 
 impl MeasureContext<'_> {
     pub(super) fn interval(&self, id: MeasureId, from: EventId, to: EventId) -> Found {
@@ -15,7 +12,7 @@ impl MeasureContext<'_> {
         let value = (b.time_s - a.time_s) * 1000.0;
         let plus_minus = events_ms.hypot(Z95 * error_model(id).fixed);
         if !self.side_view && plus_minus > value.abs() {
-            return Err(UNSURE.to_owned());
+            return Err(messages::TIMES_UNSURE.to_owned());
         }
         Ok(Measure { value, plus_minus, unit: Unit::Ms })
     }

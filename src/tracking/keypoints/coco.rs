@@ -3,6 +3,8 @@
 use serde::Deserialize;
 use serde_json::Value;
 
+use crate::messages::keypoints as messages;
+
 #[derive(Deserialize)]
 struct File {
     images: Vec<Image>,
@@ -56,14 +58,14 @@ pub struct Coco {
 pub fn read(text: &str) -> Result<Coco, String> {
     let text = without_nan(text);
     if text.trim_start().starts_with('[') {
-        return Err("it is a list of results alone; images, annotations and categories are needed".to_owned());
+        return Err(messages::RESULTS_ONLY.to_owned());
     }
     let file: File = serde_json::from_str(&text).map_err(|e| e.to_string())?;
     if file.categories.is_empty() {
-        return Err("categories is empty".to_owned());
+        return Err(messages::NO_CATEGORY.to_owned());
     }
     let category = file.categories.iter().find(|c| !c.keypoints.is_empty());
-    let category = category.ok_or("no category lists the names of its keypoints")?;
+    let category = category.ok_or(messages::NO_NAMES)?;
     let names = &category.keypoints;
     let of_category = |a: &&Annotation| {
         a.keypoints.is_some()
@@ -74,13 +76,7 @@ pub fn read(text: &str) -> Result<Coco, String> {
     let pairs = !all.is_empty() && all.iter().all(|a| numbers(a).len() == names.len() * 2);
     let each = if pairs { 2 } else { 3 };
     if let Some(a) = all.iter().find(|a| numbers(a).len() != names.len() * each) {
-        return Err(format!(
-            "image {} has {} keypoint numbers where {} names need {}",
-            a.image_id,
-            numbers(a).len(),
-            names.len(),
-            names.len() * each
-        ));
+        return Err(messages::keypoint_count(a.image_id, numbers(a).len(), names.len(), names.len() * each));
     }
     // With v = 0, 1, 2 COCO says unlabelled, hidden, seen; others write a score from 0 to 1 there.
     let most =

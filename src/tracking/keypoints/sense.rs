@@ -3,6 +3,7 @@
 
 use super::super::params::{BODY_TURNS_S, CLEARLY_APART, POINTS_LATE_S, SMALLEST_BODY_PX, TOES_POINT};
 use crate::math::median_of;
+use crate::messages::keypoints as messages;
 use crate::tracking::hitter::bursts;
 use crate::tracking::stature::standing_height_px;
 use crate::types::{Part, Point, Pose, Track, Warning};
@@ -16,21 +17,17 @@ pub fn in_picture_px(poses: &mut [Pose], (width, height): (usize, usize)) -> Res
         let within = |p: Point| (-0.1..=1.1).contains(&p.x) && (-0.1..=1.1).contains(&p.y);
         let (inside, all) = counted(poses, within);
         if 20 * inside < 19 * all || w < 1.0 || h < 1.0 {
-            return Err(format!(
-                "its bodies are only {tall:.2} units tall; give points in px of the picture, or from 0 to 1 with the \
-                 images' width and height"
-            ));
+            return Err(messages::too_small(tall));
         }
         each(poses, |p| Point::new(p.x * w, p.y * h));
-        let text = "The points run from 0 to 1: they were taken as shares of the picture's width and height.";
+        let text = messages::NORMALIZED;
         warnings.push(Warning::new("points_normalised", text));
     }
     let heads_down = median_of(poses.iter().filter_map(head_over_feet)).is_some_and(|up| up < 0.0);
     if heads_down {
         let top = if h >= 1.0 { h } else { highest(poses) };
         each(poses, |p| Point::new(p.x, top - p.y));
-        let text =
-            "The points' y runs up, with the head below the feet: they were turned over. COCO's y runs down.";
+        let text = messages::Y_UP;
         warnings.push(Warning::new("y_up", text));
     }
     if w >= 1.0 && h >= 1.0 {
@@ -40,10 +37,7 @@ pub fn in_picture_px(poses: &mut [Pose], (width, height): (usize, usize)) -> Res
         };
         let (inside, all) = counted(poses, within);
         if 2 * inside < all {
-            let text = format!(
-                "Most points lie outside the {width} × {height} picture: they are in another unit or of another \
-                 picture. Times and shares of the height are not touched by it."
-            );
+            let text = messages::points_outside(width, height);
             warnings.push(Warning::new("points_outside", text));
         }
     }
@@ -107,11 +101,7 @@ pub fn sides(track: &mut Track) -> Vec<Warning> {
         }
     }
     if !wrong.is_empty() {
-        warnings.push(Warning::new(
-            "sides_contradict",
-            "Left and right of the legs contradict the shoulders’ all the time: they were taken the other way round. \
-             Which side the hitter bats from is unsure.",
-        ));
+        warnings.push(Warning::new("sides_contradict", messages::SIDES_CONTRADICT));
     }
     if let [Some(l), Some(r)] = toes {
         let toes_down = if l.min(r) > TOES_POINT {
@@ -124,14 +114,7 @@ pub fn sides(track: &mut Track) -> Vec<Warning> {
         // The left farther right: the chest is seen, and the toes point at the camera.
         if toes_down * shoulders < 0.0 {
             let (sides, feet) = if shoulders > 0.0 { ("chest", "away from") } else { ("back", "at") };
-            warnings.push(Warning::new(
-                "sides_mirrored",
-                format!(
-                    "Left and right may be swapped, as in a mirrored film: by them the hitter’s {sides} is seen, but \
-                     the toes point {feet} the camera. The side of the plate and the view are then the other ones; \
-                     front foot, times and lengths stay."
-                ),
-            ));
+            warnings.push(Warning::new("sides_mirrored", messages::sides_mirrored(sides, feet)));
         }
     }
     warnings
@@ -142,10 +125,5 @@ pub fn seen_throughout(track: &Track, times_s: &[f64]) -> Option<Warning> {
     let (first, last) = (track.poses.first()?.time_s, track.poses.last()?.time_s);
     let (begin, end) = (*times_s.first()?, *times_s.last()?);
     let partial = first - begin > POINTS_LATE_S || end - last > POINTS_LATE_S;
-    partial.then(|| {
-        Warning::new(
-            "points_partial",
-            format!("The hitter’s points run from {first:.2} to {last:.2} s of {:.2} s only.", end - begin),
-        )
-    })
+    partial.then(|| Warning::new("points_partial", messages::points_partial(first, last, end - begin)))
 }

@@ -19,7 +19,7 @@ fn making(words: &[OsString]) -> (Child, BufReader<ChildStderr>) {
     let mut child = command(words).spawn().unwrap();
     let mut talk = BufReader::new(child.stderr.take().unwrap());
     let mut line = String::new();
-    while !line.contains("making the clip") {
+    while !line.contains("making the video") {
         line.clear();
         assert!(talk.read_line(&mut line).unwrap() > 0, "it ended before the clip");
     }
@@ -77,7 +77,7 @@ fn a_folder_that_vanishes_is_said() {
     talk.read_to_string(&mut rest).unwrap();
     assert_eq!(child.wait().unwrap().code(), Some(1), "{rest}");
     let reported = rest.lines().last().unwrap();
-    assert!(reported.contains("out.mp4: cannot be written (its folder is not there any more)"), "{reported}");
+    assert!(reported.contains("out.mp4: cannot be written (its folder no longer exists)"), "{reported}");
     assert!(!gone.exists());
 }
 
@@ -135,7 +135,7 @@ fn what_was_not_asked_for_is_not_replaced() {
     let clips = two(&folder);
     let said = swingpair!["-q", "demo", folder.path()];
     assert_eq!(said.code, Some(1), "{}", said.err);
-    assert!(said.err.contains("which is no made-up film"), "{}", said.err);
+    assert!(said.err.contains("is not a demo video"), "{}", said.err);
     let hashes = clips.each_ref().map(|p| store::content_hash(p).unwrap());
     let page = folder.path().join("lena.html");
     let dear = page.with_extension("mp4");

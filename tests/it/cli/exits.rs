@@ -51,6 +51,7 @@ fn each_job_ends_with_its_code() {
         (2, words!["probe", a, "--what"].into()),
         (0, words!["plan", "quick"].into()),
         (2, words!["plan", "slowest"].into()),
+        (0, words!["captions"].into()),
         (1, words!["demo", at("page.mp4")].into()),
         (2, words!["demo"].into()),
         (0, words!["--help"].into()),

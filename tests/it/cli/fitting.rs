@@ -95,17 +95,17 @@ fn a_spoken_note_is_heard_and_holds_the_card() {
     let text = folder.path().join("note.txt");
     std::fs::write(&text, "keep your head still").unwrap();
     for (file, why) in
-        [(&silent, "it is silent"), (&mute, "there is no sound in it"), (&text, "holds no sound")]
+        [(&silent, "it is silent"), (&mute, "it has no audio track"), (&text, "has no usable audio")]
     {
         let said = small(&words!["pair", a, b, "-o", out, "--voice", file]);
         assert!(
-            said.code == Some(1) && said.err.contains(why) && said.err.contains("holds no sound"),
+            said.code == Some(1) && said.err.contains(why) && said.err.contains("has no usable audio"),
             "{}",
             said.err
         );
     }
     let said = swingpair!["pair", a, b, "-o", mute, "--voice", mute];
-    assert!(said.code == Some(2) && said.err.contains("is also an input"), "{}", said.err);
+    assert!(said.code == Some(2) && said.err.contains("is one of the inputs"), "{}", said.err);
     let said = swingpair!["pair", a, b, "-o", out, "--for", "phone", "--size", "2160x3840"];
     assert!(said.code == Some(2) && said.err.contains("more than every phone plays"), "{}", said.err);
     for words in [["--for", "watch"], ["--max-size", "16"]] {

@@ -129,5 +129,5 @@ fn references_that_cannot_serve() {
         codes(&reported)
     );
     let text = pair(&today, &[&reps[0]], &out, &[]).err;
-    assert_eq!(text.matches("one single best rep").count(), 1, "{text}");
+    assert_eq!(text.matches("a single best rep").count(), 1, "{text}");
 }

@@ -26,7 +26,7 @@ fn a_lesson_is_made_resumed_and_made_anew_where_it_changed() {
     let (dir, file) = folder(", \"gone.mp4\"");
     let first = swingpair!["lesson", file];
     assert_eq!(first.code, Some(3), "{}", first.err);
-    assert!(first.err.contains("gone.mp4: is not there"), "{}", first.err);
+    assert!(first.err.contains("gone.mp4: is missing"), "{}", first.err);
     assert!(
         first.out.contains("Wren Castellow") && first.out.contains("2026-04-04: 1 rep, typical today.mp4")
     );
@@ -46,7 +46,7 @@ fn a_lesson_is_made_resumed_and_made_anew_where_it_changed() {
         page.contains("src=\"data:video/mp4;base64,")
             && page.contains("poster=\"data:image/png;base64,iVBOR")
     );
-    assert!(page.contains("One film is not there") && !page.contains(".mp4"), "a file is named");
+    assert!(page.contains("One clip is missing") && !page.contains(".mp4"), "a file is named");
     assert!(!page.contains(&dir.path().display().to_string()), "the page names a folder of this computer");
     assert_eq!(swingpair!["check", made.join("2026-04-04-clip.mp4")].code, Some(0));
 
@@ -88,7 +88,7 @@ fn every_job_is_a_command_line_of_its_own_in_any_order() {
     assert!(dir.path().join("made/wren-castellow/wren-castellow.html").is_file());
     let wrong = swingpair!["lesson", file, "--make", "wren-castellow/wren-castelow.html"];
     assert_eq!(wrong.code, Some(2));
-    assert!(wrong.err.contains("the nearest is wren-castellow/wren-castellow.html"), "{}", wrong.err);
+    assert!(wrong.err.contains("did you mean wren-castellow/wren-castellow.html"), "{}", wrong.err);
 }
 
 #[test]
@@ -102,10 +102,10 @@ fn a_lesson_is_drafted_once() {
     let jobs = swingpair!["lesson", dir.path().join("lesson.toml"), "--jobs"];
     assert!(jobs.out.contains("best.swing.json") && jobs.out.contains("wren/wren.html"), "{}", jobs.out);
     let twice = swingpair!["lesson", "--new", dir.path()];
-    assert!(twice.code == Some(1) && twice.err.contains("a lesson is there already"), "{}", twice.err);
+    assert!(twice.code == Some(1) && twice.err.contains("a lesson already exists there"), "{}", twice.err);
     let empty = tempfile::tempdir().unwrap();
     let none = swingpair!["lesson", "--new", empty.path()];
-    assert!(none.code == Some(2) && none.err.contains("no film lies in it"), "{}", none.err);
+    assert!(none.code == Some(2) && none.err.contains("there are no videos in it"), "{}", none.err);
 }
 
 #[test]
@@ -119,7 +119,7 @@ fn good_and_best_reps_of_a_folder_are_compared_with() {
         super::films::run(&words)
     };
     let none = with(&[]);
-    assert!(none.code == Some(2) && none.err.contains("no rep in it is marked good"), "{}", none.err);
+    assert!(none.code == Some(2) && none.err.contains("none of its reps is marked good"), "{}", none.err);
     assert_eq!(swingpair!["mark", best, "good"].code, Some(0));
     // Today's own mark does not make it its own reference.
     assert_eq!(swingpair!["mark", today, "good"].code, Some(0));
@@ -148,7 +148,7 @@ fn the_spread_is_told_drawn_and_given_as_json() {
     assert_eq!((png.width(), png.height()), (2338, 1654));
     let empty = tempfile::tempdir().unwrap();
     let none = swingpair!["spread", empty.path()];
-    assert!(none.code == Some(2) && none.err.contains("no rep in it has been read"), "{}", none.err);
+    assert!(none.code == Some(2) && none.err.contains("none of its reps has been read"), "{}", none.err);
     // The folder stands for its reps.
     let all = swingpair!["spread", dir.path(), "--json"].json();
     assert_eq!(all["reps"].as_array().unwrap().len(), 3);
@@ -161,7 +161,7 @@ fn a_film_that_cannot_be_read_is_told_once_and_its_folder_not_twice() {
     let said = swingpair!["lesson", file];
     assert_eq!(said.code, Some(3), "{}", said.err);
     let all = format!("{}{}", said.out, said.err);
-    assert_eq!(all.matches("no picture that can be played").count(), 1, "{all}");
+    assert_eq!(all.matches("is not a playable video").count(), 1, "{all}");
     let place = dir.path().display().to_string();
     assert!(all.lines().all(|line| line.matches(&place).count() <= 1), "{all}");
     assert!(said.err.contains("broken.mp4 failed"), "{}", said.err);

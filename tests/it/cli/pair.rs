@@ -176,7 +176,7 @@ fn two_angles_of_one_swing() {
     assert_eq!(reported["today"]["hitter"]["view"], "open_side");
     assert_eq!(reported["reference"]["hitter"]["view"], "from_behind");
     assert!(reported["registration"].is_null());
-    let why = "filmed from different sides (open side and from behind)";
+    let why = "filmed from different sides, open side and from behind";
     assert!(
         reported["why_no_registration"].as_str().unwrap().contains(why),
         "{}",
@@ -201,7 +201,7 @@ fn stopping_leaves_nothing_half_done() {
     let out = folder.path().join("out.mp4");
     // One is stopped while it makes the clip, the other while it looks.
     for (begun, words) in [
-        ("making the clip", words!["pair", a, b, "-o", out].to_vec()),
+        ("making the video", words!["pair", a, b, "-o", out].to_vec()),
         ("looking", words!["read", unread].to_vec()),
     ] {
         let mut child = command(&words).spawn().unwrap();

@@ -84,7 +84,7 @@ fn spans_outside_the_clip() {
         plan(folder.path(), "[[shot]]\nshow = \"swing\"\nfrom = \"finish+20s\"\nto = \"finish+21s\"");
     let before = listing(folder.path());
     let said = swingpair!["-q", "pair", a, b, "-o", out, "--size", SMALL, "--plan", outside];
-    assert!(said.code == Some(2) && said.err.contains("shows nothing of these clips"), "{said:?}");
+    assert!(said.code == Some(2) && said.err.contains("shows nothing from these clips"), "{said:?}");
     assert_eq!(listing(folder.path()), before);
 }
 

@@ -422,7 +422,7 @@ fn points_of_another_picture_do_not_pass_for_the_clips() {
         file["images"].as_array_mut().unwrap().iter_mut().for_each(|i| i["height"] = json!(640));
     });
     let said = swingpair!["-q", "read", clip, "--keypoints", points, "--json"];
-    assert!(said.code == Some(1) && said.err.contains("its pictures are 640 × 640"), "{said:?}");
+    assert!(said.code == Some(1) && said.err.contains("its images are 640×640"), "{said:?}");
     // Of the same shape they are only larger.
     let points = write(&folder, "best", |file| {
         every_point(file, |[x, y, v]| [2.0 * x, 2.0 * y, v]);
@@ -440,20 +440,20 @@ fn what_is_wrong_with_a_keypoint_file_is_said() {
     type Edit = fn(&mut Value);
     let cases: [(Edit, &str); 15] = [
         (|f| f["annotations"][5]["keypoints"] = json!([1, 2, 2]), "image 105 has 3 keypoint numbers"),
-        (|f| f["images"][7]["time_s"] = json!(0.01), "its times do not rise"),
+        (|f| f["images"][7]["time_s"] = json!(0.01), "its times are out of order"),
         (
             |f| f["categories"][0]["keypoints"][9] = json!("left_paw"),
-            "does not name the left and right wrist",
+            "does not name both the left and the right wrist",
         ),
         (|f| f["annotations"] = json!([]), "no person"),
         (|f| f["images"][3]["id"] = json!(102), "the same id"),
         (|f| f["categories"] = json!([]), "categories is empty"),
         (|f| f["categories"][0]["keypoints"] = json!([]), "no category lists the names"),
-        (|f| f["images"][7]["time_s"] = f["images"][6]["time_s"].clone(), "its times do not rise"),
+        (|f| f["images"][7]["time_s"] = f["images"][6]["time_s"].clone(), "its times are out of order"),
         (|f| f["images"][7]["time_s"] = Value::Null, "image 107 has no time_s"),
-        (|f| every_time(f, |t| t * 1000.0), "0.060 pictures a second; time_s is in seconds"),
-        (|f| every_time(f, |t| t / 1e6), "pictures a second; time_s is in seconds"),
-        (|f| *f = f["annotations"].take(), "a list of results alone"),
+        (|f| every_time(f, |t| t * 1000.0), "0.060 fps; time_s must be in seconds"),
+        (|f| every_time(f, |t| t / 1e6), "fps; time_s must be in seconds"),
+        (|f| *f = f["annotations"].take(), "a bare list of results"),
         (|f| every_point(f, |[x, y, v]| [x / 200.0, y / 200.0, v]), "units tall; give points in px"),
         (
             |f| {

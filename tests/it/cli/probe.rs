@@ -34,12 +34,12 @@ fn a_slowed_file_that_tells_its_place_is_told_in_words_and_as_data() {
     let text = reported.out;
     assert_eq!(reported.code, Some(0), "{text}");
     for words in
-        ["30 pictures of 96×128, upright", "filmed at 240 a second, plays 8.00 times slower", "MP4 or MOV"]
+        ["30 frames of 96×128, upright", "recorded at 240 fps, plays 8.00 times slower", "MP4 or MOV"]
     {
         assert!(text.contains(words), "{text}");
     }
-    assert!(text.contains("tells also where it was filmed, with what"), "{text}");
-    assert!(text.contains("warning: It holds the place where it was filmed"), "{text}");
+    assert!(text.contains("reveals location, device"), "{text}");
+    assert!(text.contains("warning: It contains the location where it was filmed"), "{text}");
     let reported = swingpair!["probe", path, "--json"];
     let text = reported.out;
     assert!(!text.contains(folder.path().to_str().unwrap()), "{text}");
@@ -56,7 +56,7 @@ fn a_plain_file_tells_nothing_and_text_is_refused() {
     let folder = tempfile::tempdir().unwrap();
     let reported = swingpair!["probe", written(folder.path(), &[])];
     let text = reported.out;
-    assert!(text.contains("plays in real time, without sound"), "{text}");
+    assert!(text.contains("plays in real time, without audio"), "{text}");
     assert!(!text.contains("tells") && !text.contains("warning"), "{text}");
     let notes = folder.path().join("notes.mp4");
     std::fs::write(&notes, "not a film").unwrap();

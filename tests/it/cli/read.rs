@@ -159,8 +159,8 @@ fn what_cannot_be_pinned_is_said() {
     let clip = films().bare("today", &folder);
     for (pin, words) in [
         ("plnt=1.2", "stance, load, foot_off, touch, plant, hands_start, contact, extension, finish"),
-        ("plant=2.5", "lies outside the clip, which runs from 0 to 2.433 s"),
-        ("plant=-0.1", "lies outside the clip"),
+        ("plant=2.5", "is outside the clip, which runs from 0 to 2.433 s"),
+        ("plant=-0.1", "is outside the clip"),
         ("plant=NaN", "is not a number"),
         ("plant", "EVENT=found"),
     ] {

@@ -52,12 +52,12 @@ fn clips_that_cannot_be_read() {
     std::fs::write(at("cut.mp4"), &film[..film.len() / 3]).unwrap();
     let good = at("today.mp4");
     for (name, needles) in [
-        ("missing.mp4", ["there is no such file", "check the name"]),
+        ("missing.mp4", ["no such file", "check the name"]),
         ("empty.mp4", ["is empty", "copy it from the phone again"]),
-        ("text.mp4", ["no picture that can be played", "give a video file"]),
+        ("text.mp4", ["is not a playable video", "give a video file"]),
         ("folder.mp4", ["it is a folder", "check that it is a file"]),
-        ("one.mp4", ["1 picture(s)", "film the whole swing"]),
-        ("nobody.mp4", ["no person was found", "film the whole body"]),
+        ("one.mp4", ["1 frame(s)", "film the whole swing"]),
+        ("nobody.mp4", ["nobody was found", "film the whole body"]),
     ] {
         let needles = [name, needles[0], needles[1]];
         refused(folder.path(), 1, &needles, &words!["read", at(name)]);
@@ -95,15 +95,11 @@ fn places_that_cannot_be_written() {
     let at = |name: &str| folder.path().join(name);
     let before = [&a, &b].map(|p| std::fs::read(p).unwrap());
     for (code, target, needles) in [
-        (2, a.clone(), ["today.mp4", "is also an input"]),
-        (2, folder.path().join(".").join("best.mp4"), ["best.mp4", "is also an input"]),
+        (2, a.clone(), ["today.mp4", "is one of the inputs"]),
+        (2, folder.path().join(".").join("best.mp4"), ["best.mp4", "is one of the inputs"]),
         (1, at("no/out.mp4"), ["no/out.mp4", "its folder does not exist"]),
-        (2, at("out"), ["has no ending", "only .mp4, .m4v and .mov are made, so give a name that ends so"]),
-        (
-            2,
-            at("out.avi"),
-            ["ends in .avi", "only .mp4, .m4v and .mov are made, so give a name that ends so"],
-        ),
+        (2, at("out"), ["has no extension", "use .mp4, .m4v or .mov"]),
+        (2, at("out.avi"), ["ends in .avi", "use .mp4, .m4v or .mov"]),
         (1, folder.path().to_owned(), ["it is a folder", "choose another place"]),
         (1, PathBuf::from("/proc/out.mp4"), ["/proc/out.mp4", "choose another place"]),
     ] {
@@ -154,7 +150,7 @@ fn words_and_numbers_that_cannot_be_used() {
         ("--size", "256x2000", "2.4 times"),
         ("--size", "big", "1080x1920"),
         ("--layout", "sideways", "side-by-side, over-under, ghost"),
-        ("--sync", "plnt", "the events are stance, load, foot_off, touch, plant"),
+        ("--sync", "plnt", "choose from stance, load, foot_off, touch, plant"),
         ("--slow", "-2", "between 1 and 64"),
         ("--slow", "0", "between 1 and 64"),
         ("--height", "NaN", "not a number"),
@@ -165,7 +161,7 @@ fn words_and_numbers_that_cannot_be_used() {
         ("--rate", "-30", "more than 0"),
         ("--known-length", "412,355,530,355", "X1,Y1,X2,Y2=CM"),
         ("--known-length", "412,355,530=43", "X1,Y1,X2,Y2=CM"),
-        ("--known-length", "412,355,412,355=43", "one and the same"),
+        ("--known-length", "412,355,412,355=43", "are the same"),
         ("--known-length", "412,355,530,355=0", "more than 0"),
         ("--known-length", "412,355,530,NaN=43", "not a number"),
         ("--known-length", "412,355,530,355=43", "--reference-known-length"),
@@ -177,7 +173,7 @@ fn words_and_numbers_that_cannot_be_used() {
         refused(folder.path(), 2, &[needle], &words!["pair", a, b, "-o", out, flag, value]);
     }
     for (points, place) in [("412,355,641,355=43", "641,355"), ("-1,355,600,355=43", "-1,355")] {
-        let needles = ["today.mp4", place, "lies outside the picture of 640×360 px", "first picture"];
+        let needles = ["today.mp4", place, "is outside the 640×360 px frame", "first frame"];
         refused(folder.path(), 2, &needles, &words!["read", a, "--known-length", points]);
     }
     refused(folder.path(), 2, &["--output"], &words!["pair", a, b]);

@@ -29,7 +29,7 @@ fn the_side_of_the_plate_is_taken_as_said_and_kept() {
     let said = swingpair!["read", clip, "--json", "--bats", "left"].json();
     assert_eq!(said["hitter"]["bats"], "left");
     let reported = against(&said).unwrap_or_else(|| panic!("{:#}", said["warnings"]));
-    assert!(reported.contains("bats right") && reported.contains("read as you said"), "{reported}");
+    assert!(reported.contains("bats right") && reported.contains("read as you specified"), "{reported}");
     assert_eq!(kept(&clip), json!({"bats": "left"}));
 
     // It holds until something else is said, also in words for people and where all is looked at anew.
@@ -89,7 +89,7 @@ fn why_prints_every_explanation_with_its_score_the_best_first() {
     assert!(all.windows(2).all(|w| w[0].1 >= w[1].1), "{}", said.out);
     let (_, score, best) = &all[0];
     assert!(*score > 0.0 && best.starts_with("bats right, seen from behind, pitcher away"), "{best}");
-    for words in ["moves as a swing", "stands so", "wraps", "quiet", "plant ", "contact "] {
+    for words in ["moves like a swing", "stands like a hitter", "wraps", "quiet", "plant ", "contact "] {
         assert!(said.out.matches(words).count() >= all.len(), "{words}: {}", said.out);
     }
     // The best is what a reading says.
@@ -116,12 +116,12 @@ fn sides_and_places_that_are_none_are_refused_with_the_nearest_word() {
     let folder = tempfile::tempdir().unwrap();
     let clip = films().bare("today", &folder);
     for (option, word, words) in [
-        ("--bats", "rigth", "the nearest is right"),
-        ("--bats", "lefty", "the nearest is left"),
-        ("--bats", "switch", "there are left, right"),
-        ("--pitcher", "towards", "the nearest is toward"),
-        ("--pitcher", "awy", "the nearest is away"),
-        ("--pitcher", "mound", "there are left, right, toward, away"),
+        ("--bats", "rigth", "did you mean right"),
+        ("--bats", "lefty", "did you mean left"),
+        ("--bats", "switch", "choose from left, right"),
+        ("--pitcher", "towards", "did you mean toward"),
+        ("--pitcher", "awy", "did you mean away"),
+        ("--pitcher", "mound", "choose from left, right, toward, away"),
     ] {
         let said = swingpair!["read", clip, option, word];
         assert!(said.code == Some(2) && said.out.is_empty(), "{option} {word}: {said:?}");
@@ -165,9 +165,9 @@ fn a_lesson_leaves_out_by_name_the_reps_of_a_hitter_who_bats_from_the_other_side
 #[test]
 fn a_lesson_says_what_side_and_place_may_be() {
     for (hitter, day, words) in [
-        ("bats = \"rigth\"", "", "the nearest is “right”"),
-        ("", "pitcher = \"towards\"", "the nearest is “toward”"),
-        ("", "pitcher = \"mound\"", "“mound” here; the words are left, right"),
+        ("bats = \"rigth\"", "", "did you mean “right”"),
+        ("", "pitcher = \"towards\"", "did you mean “toward”"),
+        ("", "pitcher = \"mound\"", "“mound”; choose from left, right"),
     ] {
         let (_folder, file) = lesson(hitter, day);
         let said = swingpair!["lesson", file, "--jobs"];

@@ -95,7 +95,11 @@ fn every_swing_is_listed_cut_out_at_its_times_and_used_again() {
     // A film of a coach's own under such a name is kept.
     std::fs::write(cut.join("bp_rep07.mp4"), "dear").unwrap();
     let refused = swingpair!["reps", film, "--cut", cut, "--fresh"];
-    assert!(refused.code == Some(1) && refused.err.contains("was not cut here"), "{}", refused.err);
+    assert!(
+        refused.code == Some(1) && refused.err.contains("was not cut from this recording"),
+        "{}",
+        refused.err
+    );
     assert_eq!(std::fs::read(cut.join("bp_rep07.mp4")).unwrap(), b"dear");
 }
 
