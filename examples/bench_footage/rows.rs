@@ -478,13 +478,9 @@ fn damage() -> Vec<Row> {
         changed("MP4, last third missing", "cut.mp4", faststart, lost((30, 45), "pictures_missing"), |p| {
             make::keep(p, 0.0, 0.67, true)
         }),
-        changed(
-            "MP4, its index missing",
-            "noindex.mp4",
-            film(),
-            Expect::Refused("missing"),
-            |p| make::keep(p, 0.0, 0.67, true),
-        ),
+        changed("MP4, its index missing", "noindex.mp4", film(), Expect::Refused("missing"), |p| {
+            make::keep(p, 0.0, 0.67, true)
+        }),
         changed("MP4, noise in the middle", "noise.mp4", film(), lost((36, 59), "pictures_missing"), |p| {
             make::spoil(p, 0.4, 0.5)
         }),
