@@ -285,9 +285,9 @@ mod tests {
     }
 
     #[test]
-    fn the_plan_in_the_readme_is_one() {
-        let readme = include_str!("../../README.md");
-        let (_, text) = readme.split_once("```toml\n").unwrap();
+    fn the_plan_in_the_guide_is_one() {
+        let guide = include_str!("../../docs/coach-guide.md");
+        let (_, text) = guide.split_once("```toml\n").unwrap();
         let plan = Plan::from_text(text.split("```").next().unwrap()).unwrap();
         assert_eq!(plan.layout, Some(Layout::OverUnder));
         let [Shot::Title { lines, .. }, Shot::Swing(swing), Shot::Card { .. }] = plan.shots.as_slice() else {

@@ -17,7 +17,7 @@ pub struct Parts {
 }
 
 /// Beside both when the rate is another one. A slower clip's own larger ± carries most of it already.
-const OTHER_RATE: f64 = 0.4;
+const OTHER_RATE: f64 = 0.3;
 
 /// What each measure's parts are. From `./dev bench differences --share set` and, where they are larger there, from the
 /// recorded swings filmed by one camera (docs/bench/differences.md); never below 0.25, which is as small as so few
@@ -26,11 +26,11 @@ pub const fn parts(measure: MeasureId) -> Parts {
     let (rep, setup) = match measure {
         MeasureId::LoadToPlant => (0.40, 0.25),
         MeasureId::FootOffToPlant => (0.35, 0.45),
-        MeasureId::PlantToContact => (0.75, 0.40),
+        MeasureId::PlantToContact => (0.72, 0.40),
         MeasureId::HandsStartToContact => (0.70, 0.25),
         MeasureId::BodyCentreBackAtLoad => (0.25, 0.25),
-        MeasureId::BodyCentreForwardAtPlant => (0.25, 0.30),
-        MeasureId::BodyCentreForwardAtContact => (0.30, 0.30),
+        MeasureId::BodyCentreForwardAtPlant => (0.45, 0.30),
+        MeasureId::BodyCentreForwardAtContact => (0.35, 0.30),
         MeasureId::StrideLength => (0.25, 0.25),
         MeasureId::HandsToFrontFootAtPlant => (0.30, 0.38),
         MeasureId::HeadTravelStanceToPlant => (0.40, 0.30),
