@@ -50,5 +50,5 @@ pub fn shows_nothing(why: &[String]) -> String {
 }
 
 pub fn plan_too_long(most_s: f64) -> String {
-    format!("the plan lasts longer than {most_s} s; shorten its shots or slow them down less")
+    format!("the plan lasts longer than {most_s} s; use shorter shots or slow them down less")
 }

@@ -39,7 +39,7 @@ fn without(table: &str, key: &str) -> Captions {
 /// Where each word can be seen.
 const SEEN: [(&str, &str, &[&str]); 12] = [
     ("card", "card", &["one_view", "estimates"]),
-    ("card", "measures", &["plant_to_contact", "stride_length", "front_knee_at_plant"]),
+    ("card", "measures", &["plant_to_contact", "stride_length", "front_knee_at_contact"]),
     ("card", "verdicts", &["bigger", "all_within"]),
     ("card_reps", "labels", &["good_reps"]),
     ("card_angles", "card", &["only_in"]),
