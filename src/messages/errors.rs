@@ -80,7 +80,7 @@ impl Display for Error {
             ),
             Error::SizeUnmet { path, smallest } => write!(
                 f,
-                "{}: cannot be that small; at this resolution and length it takes {}. Raise --max-size or choose a smaller --size",
+                "{}: cannot be that small; at this resolution and length it takes {}: raise --max-size or choose a smaller --size",
                 path.display(),
                 playable::bytes_up(*smallest)
             ),

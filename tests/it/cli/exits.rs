@@ -72,10 +72,10 @@ fn each_job_ends_with_its_code() {
     for words in [
         "Exit codes: 0 done",
         "1 failed",
-        "2 words",
+        "2 invalid",
         "130 interrupted",
         "If it hurts, stop",
-        "no place, date",
+        "no location, date",
     ] {
         // Long lines are broken.
         let help = help.split_whitespace().collect::<Vec<_>>().join(" ");

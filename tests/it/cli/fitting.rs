@@ -107,7 +107,7 @@ fn a_spoken_note_is_heard_and_holds_the_card() {
     let said = swingpair!["pair", a, b, "-o", mute, "--voice", mute];
     assert!(said.code == Some(2) && said.err.contains("is one of the inputs"), "{}", said.err);
     let said = swingpair!["pair", a, b, "-o", out, "--for", "phone", "--size", "2160x3840"];
-    assert!(said.code == Some(2) && said.err.contains("more than every phone plays"), "{}", said.err);
+    assert!(said.code == Some(2) && said.err.contains("more than every phone can play"), "{}", said.err);
     for words in [["--for", "watch"], ["--max-size", "16"]] {
         let said = swingpair!["pair", a, b, "-o", out, words[0], words[1]];
         assert_eq!(said.code, Some(2), "{}", said.err);

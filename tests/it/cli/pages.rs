@@ -76,7 +76,7 @@ fn a_page_holds_everything_and_tells_nothing_of_this_computer() {
         "poster=\"data:image/png;base64,iVBOR",
         "src=\"data:image/png;base64,",
         "Plant to contact",
-        "Hands over the ground, % of height",
+        "Hand height above the ground, % of height",
         "Hand speed, heights/s",
         "Body center toward the pitcher",
         "Head travel from its place",

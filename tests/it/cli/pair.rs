@@ -202,7 +202,7 @@ fn stopping_leaves_nothing_half_done() {
     // One is stopped while it makes the clip, the other while it looks.
     for (begun, words) in [
         ("making the video", words!["pair", a, b, "-o", out].to_vec()),
-        ("looking", words!["read", unread].to_vec()),
+        ("finding the swing", words!["read", unread].to_vec()),
     ] {
         let mut child = command(&words).spawn().unwrap();
         let mut talk = BufReader::new(child.stderr.take().unwrap());

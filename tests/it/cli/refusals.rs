@@ -185,7 +185,7 @@ fn limits_are_named_and_can_be_raised() {
     let clip = folder.path().join("grey.mp4");
     grey_film(&clip, 12);
     for job in ["probe", "check", "read"] {
-        let needles = ["grey.mp4", "12 pictures", "--limit pictures=12"];
+        let needles = ["grey.mp4", "12 frames", "--limit pictures=12"];
         refused(folder.path(), 1, &needles, &words![job, clip, "--limit", "pictures=11"]);
         refused(folder.path(), 2, &["hours"], &words![job, clip, "--limit", "hours=1"]);
     }
