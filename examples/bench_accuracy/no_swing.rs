@@ -63,7 +63,24 @@ pub fn table(out: &mut String, all: &[NoSwing]) {
         };
         let [a, b, c, d] = RATES_HZ.map(|hz| read(Some(hz)));
         let (n, all) = (rows.len(), read(None));
-        let _ = writeln!(out, "| {} | {} | {n} | {all} | {a} / {b} / {c} / {d} |", what.told(), share.word());
+        let _ =
+            writeln!(out, "| {} | {} | {n} | {all} | {a} / {b} / {c} / {d} |", in_words(what), share.word());
     }
     let _ = writeln!(out);
+}
+
+/// For the table.
+fn in_words(what: Pastime) -> &'static str {
+    match what {
+        Pastime::Sits => "sits down and stands up",
+        Pastime::Lies => "lies and stirs an arm",
+        Pastime::WavesOneArm => "waves one arm",
+        Pastime::WavesBothArms => "waves both arms overhead",
+        Pastime::Throws => "throws a ball overhand",
+        Pastime::Dances => "dances",
+        Pastime::Kneels => "kneels and reaches low",
+        Pastime::PicksUp => "picks up a ball",
+        Pastime::Takes => "takes: load and stride, no swing",
+        Pastime::ChecksSwing => "checks the swing half way",
+    }
 }

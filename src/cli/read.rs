@@ -21,6 +21,7 @@ pub fn run(args: &ReadArgs, talk: &Talk, cancel: &Cancel) -> Result<()> {
     if args.json {
         reading.track = Track::default();
         reading.camera = CameraMotion::default();
+        reading.scene = None;
         return print_json(&reading);
     }
     print(&report::reading_text(&reading))?;

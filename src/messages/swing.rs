@@ -138,3 +138,11 @@ pub const BAT_NOT_TRACKED: &str = "the bat itself is not tracked through the swi
 pub fn not_found(event: &str) -> String {
     format!("{event} was not found")
 }
+
+// Why a movement is no swing, after "read as a swing,".
+pub const LIES: &str = "the hitter would lie or bend over";
+pub const KNEELS: &str = "the hitter would kneel or lie";
+pub const BEGINS_LOW: &str = "the hands would begin far below the shoulders";
+pub const BEGINS_HIGH: &str = "the hands would begin over the head";
+pub const PASSES_HIGH: &str = "the hands would be fastest over the shoulders";
+pub const HELD_BACK: &str = "the hands would stop halfway, as in a bunt or a checked swing";

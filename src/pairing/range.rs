@@ -202,11 +202,11 @@ mod tests {
         assert_abs_diff_eq!(d.needed.unwrap(), t95(12) * sd * 1.2f64.sqrt(), epsilon = 1e-2);
         assert_eq!((d.spread.unwrap().low, d.spread.unwrap().high), (170.0, 184.0));
         assert_eq!(verdict(190.0, 9.0), Verdict::Within);
-        assert_eq!(verdict(193.0, 9.0), Verdict::Bigger);
+        assert_eq!(verdict(215.0, 9.0), Verdict::Bigger);
         // Measured worse than they differ.
-        assert_eq!(verdict(193.0, 20.0), Verdict::CantTell);
-        assert_eq!(verdict(230.0, 20.0), Verdict::Bigger);
-        let slow = said(ms(180.0, 27.0), &five, 30.0);
+        assert_eq!(verdict(193.0, 60.0), Verdict::CantTell);
+        assert_eq!(verdict(240.0, 60.0), Verdict::Bigger);
+        let slow = said(ms(180.0, 60.0), &five, 30.0);
         assert_eq!((slow.verdict, slow.limit), (Verdict::CantTell, Some(Limit::FrameRate)));
     }
 

@@ -69,7 +69,7 @@ pub fn pairing_summary(pairing: &Pairing) -> String {
     lines.extend(messages::english().rest(&pairing.differences));
     lines.extend(settle::filmed(&pairing.filmed));
     if let Some(why) = &pairing.why_no_registration {
-        lines.push(format!("Not laid over each other: {why}."));
+        lines.push(words::not_aligned(why));
     }
     lines.join("\n")
 }

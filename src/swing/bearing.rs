@@ -10,6 +10,7 @@ use super::params::{
     RISES_SEEN_SHARE, RISES_WITHIN_S,
 };
 use super::series::Series;
+use crate::messages;
 use crate::types::{Part, Point, Track};
 
 /// In plain words, what of this stretch is not so in a swing; `track` in steady px.
@@ -25,22 +26,19 @@ pub fn faults(track: &Track, stretch: &Stretch, height_px: f64, step_s: f64) -> 
     };
     let before_s = from_s - 0.1;
     let leans = seen.trunk.median(before_s, to_s + 0.1).is_some_and(|p| p.y < LEAST_UPRIGHT);
-    fault(leans, "the hitter would lie or bend over");
+    fault(leans, messages::swing::LIES);
     let knee = seen.knee(before_s, to_s);
-    fault(!leans && knee.is_some_and(|y| y < LOWEST_KNEE), "the hitter would kneel or lie");
+    fault(!leans && knee.is_some_and(|y| y < LOWEST_KNEE), messages::swing::KNEELS);
     let over = |from: f64, to: f64| seen.over.median(from, to).map(|p| p.y);
     let begins = over(from_s - near_s - BEGINS_WITHIN_S, from_s + near_s);
-    fault(begins.is_some_and(|y| y < BEGINS_LOWEST), "the hands would begin far below the shoulders");
-    fault(begins.is_some_and(|y| y > BEGINS_HIGHEST), "the hands would begin over the head");
+    fault(begins.is_some_and(|y| y < BEGINS_LOWEST), messages::swing::BEGINS_LOW);
+    fault(begins.is_some_and(|y| y > BEGINS_HIGHEST), messages::swing::BEGINS_HIGH);
     let passes = over(fastest_s - near_s, fastest_s + near_s);
     // A net takes hands behind the body for higher ones: only hands that are apart too, as in a throw, are judged closely.
     let apart = hands_apart(track, before_s, fastest_s + 0.03) / height_px > HANDS_APART;
     let highest = if apart { PASSES_HIGHEST } else { PASSES_HIGHEST_TOGETHER };
-    fault(passes.is_some_and(|y| y > highest), "the hands would be fastest over the shoulders");
-    fault(
-        passes.is_some_and(|y| seen.held_back(stretch, y)),
-        "the hands would stop half way, as in a bunt or a swing that was held back",
-    );
+    fault(passes.is_some_and(|y| y > highest), messages::swing::PASSES_HIGH);
+    fault(passes.is_some_and(|y| seen.held_back(stretch, y)), messages::swing::HELD_BACK);
     faults
 }
 
@@ -180,13 +178,13 @@ mod tests {
         assert!(told(&track(swing, UPRIGHT, 0.02)).contains("kneel"));
         let lower = |by: f64| move |t: f64| (swing(t).0, swing(t).1 + by);
         assert!(told(&track(lower(-0.3), UPRIGHT, 0.24)).contains("far below the shoulders"));
-        let high = told(&track(lower(0.35), UPRIGHT, 0.24));
+        let high = told(&track(lower(0.5), UPRIGHT, 0.24));
         assert!(high.contains("over the head") && high.contains("fastest over the shoulders"), "{high}");
         let held = |t: f64| {
             let goes = ((t - 1.0) / 0.2).clamp(0.0, 1.0);
             (-0.15 + 0.18 * goes, -0.15 * goes)
         };
-        assert!(told(&track(held, UPRIGHT, 0.24)).contains("held back"));
+        assert!(told(&track(held, UPRIGHT, 0.24)).contains("checked swing"));
     }
 
     /// What is not seen is no fault: the clip ends, or the hands are hidden at the finish.

@@ -196,9 +196,24 @@ fn long_options(text: &str) -> Vec<String> {
         .collect()
 }
 
-const COMMANDS: [&str; 14] = [
-    "pair", "clip", "plan", "sheet", "report", "read", "mark", "reps", "spread", "angles", "lesson", "check",
-    "probe", "demo",
+const COMMANDS: [&str; 17] = [
+    "pair",
+    "clip",
+    "plan",
+    "sheet",
+    "report",
+    "read",
+    "mark",
+    "reps",
+    "spread",
+    "angles",
+    "lesson",
+    "check",
+    "probe",
+    "demo",
+    "captions",
+    "completions",
+    "man",
 ];
 
 #[test]

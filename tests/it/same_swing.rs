@@ -64,7 +64,7 @@ fn converted(film: &Path, name: &str, words: &[&str]) -> Option<PathBuf> {
 /// What is known to differ by more in the second film, hand-held and from the closed side: its front foot and the start
 /// of its hands. The squares shown to the net follow from a coarse look at the whole film, so other surroundings show it
 /// other squares; there the points scatter by more than these ± say.
-const KNOWN: [&str; 9] = [
+const KNOWN: [&str; 10] = [
     "foot_off",
     "touch",
     "plant",
@@ -74,6 +74,7 @@ const KNOWN: [&str; 9] = [
     "PlantToContact",
     "HandsStartToContact",
     "FirstHandTravelDirection",
+    "FirstHandTravelDrop",
 ];
 
 /// Of what differs only what is not known to.

@@ -23,7 +23,7 @@ pub struct Swings {
     #[arg(long, value_name = "FOLDER", conflicts_with = "references", help_heading = COMPARED)]
     pub from: Option<PathBuf>,
     /// Use only the rep marked best in that folder. That flatters the past: today tends to look worse than it is.
-    #[arg(long, requires = "from", help_heading = COMPARED)]
+    #[arg(long, requires = "from", help_heading = COMPARED, hide_short_help = true)]
     pub best: bool,
     /// What to line up on: an event (plant, contact, …), or `phases` for every shared event.
     #[arg(long, default_value = "plant", value_parser = sync_from_word, help_heading = COMPARED)]
@@ -91,7 +91,7 @@ pub struct ReadingArgs {
     #[arg(long, value_name = "FILE", help_heading = ADVANCED, hide_short_help = true)]
     pub keypoints: Option<PathBuf>,
     /// Frame rate of keypoints that have no times, Hz.
-    #[arg(long, value_name = "HZ", value_parser = positive, allow_negative_numbers = true, help_heading = ADVANCED)]
+    #[arg(long, value_name = "HZ", value_parser = positive, allow_negative_numbers = true, help_heading = ADVANCED, hide_short_help = true)]
     pub rate: Option<f64>,
     /// Two points in the clip's first frame, px, and their real distance, cm; lengths are then given in cm. Mark
     /// something next to the hitter and square to the camera: home plate from its front edge to its point is 43.18 cm

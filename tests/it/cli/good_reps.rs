@@ -85,11 +85,13 @@ fn today_is_compared_with_the_range_and_the_middle_rep_is_shown() {
         }
     }
 
-    let said = pair(&today, &[&reps[0], &reps[1], &reps[2]], &out, &[]);
+    let said = pair(&today, &[&reps[0], &reps[1], &reps[2]], &out, &["--all"]);
     assert_eq!(said.code, Some(0), "{}", said.err);
-    for words in
-        ["3 good reps", "against the usual rep-to-rep change", "middle.mp4 (good rep 2 of 3, the most typical"]
-    {
+    for words in [
+        "3 good reps",
+        "against the usual rep-to-rep change",
+        "middle.mp4 (good rep 2 of 3, the most typical",
+    ] {
         assert!(said.err.contains(words), "{words:?} is missing in\n{}", said.err);
     }
 }

@@ -47,7 +47,7 @@ const SEEN: [(&str, &str, &[&str]); 12] = [
     ("side_by_side", "events", &["plant"]),
     ("side_by_side", "events_short", &["plant"]),
     ("side_by_side", "screen", &["slowed", "zero"]),
-    ("phases", "screen", &["stretched"]),
+    ("phases", "screen", &["squeezed"]),
     ("mirrored", "screen", &["mirror_image"]),
     ("every_mark", "screen", &["knee", "hands_to_foot"]),
 ];
