@@ -91,7 +91,7 @@ pub struct ReadingArgs {
     #[arg(long, value_name = "FILE", help_heading = ADVANCED, hide_short_help = true)]
     pub keypoints: Option<PathBuf>,
     /// Frame rate of keypoints that have no times, Hz.
-    #[arg(long, value_name = "HZ", value_parser = positive, allow_negative_numbers = true, help_heading = ADVANCED, hide_short_help = true)]
+    #[arg(long, value_name = "HZ", value_parser = positive, allow_negative_numbers = true, help_heading = ADVANCED)]
     pub rate: Option<f64>,
     /// Two points in the clip's first frame, px, and their real distance, cm; lengths are then given in cm. Mark
     /// something next to the hitter and square to the camera: home plate from its front edge to its point is 43.18 cm

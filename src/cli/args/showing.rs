@@ -46,7 +46,7 @@ pub struct Fitting {
     /// An audio or video file with a spoken note to play over the video.
     ///
     /// The clip's own sound is lowered under it, and the closing card stays until it ends.
-    #[arg(long, value_name = "FILE", help_heading = LOOKS)]
+    #[arg(long, value_name = "FILE", help_heading = LOOKS, hide_short_help = true)]
     pub voice: Option<PathBuf>,
 }
 
