@@ -147,8 +147,11 @@ fn scenario(share: &str, hitter: u64, variant: Variant) -> Scenario {
     }
 }
 
+/// A recorded swing's letter, its truth, what was read of it.
+pub type RecordedFilm = (char, Truth, Reading);
+
 /// The recorded swings filmed by one camera at 120 a second; `None` when they are not there.
-pub fn recorded(folder: &Path) -> Result<Option<Vec<(char, Truth, Reading)>>, Box<dyn Error>> {
+pub fn recorded(folder: &Path) -> Result<Option<Vec<RecordedFilm>>, Box<dyn Error>> {
     let file = |letter: char| Path::new("../shared/swings").join(format!("swing_{letter}.json"));
     if !file('a').exists() {
         return Ok(None);
