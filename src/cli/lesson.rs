@@ -88,7 +88,7 @@ fn tell_warnings(lesson: &Lesson, talk: &Talk) {
     }
 }
 
-/// A target as messages for this program.
+/// A target as words of this program's command line.
 fn command(lesson: &Lesson, target: &Target) -> Vec<String> {
     match &target.make {
         Make::Read { hitter, day, clip } => {

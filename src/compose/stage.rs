@@ -377,16 +377,16 @@ impl<'a> Stage<'a> {
         let page = self.page();
         // At full speed nobody could read it.
         let event = state.hold.or(state.passed).filter(|_| state.slow > 1.5);
-        let reported = CaptionState { event, hold: state.hold, number: self.number };
+        let caption = CaptionState { event, hold: state.hold, number: self.number };
         let pictures = (at.map(|side| side.map(|p| p.index)), state.slow);
-        if board.reported == Some(reported) && board.pictures == Some(pictures) {
+        if board.caption == Some(caption) && board.pictures == Some(pictures) {
             return Ok(());
         }
         board.pictures = None;
         let canvas = match &mut board.canvas {
-            Some(canvas) if board.reported.is_some_and(|t| t.number == self.number) => canvas,
+            Some(canvas) if board.caption.is_some_and(|t| t.number == self.number) => canvas,
             canvas => {
-                board.reported = None;
+                board.caption = None;
                 canvas.insert(Canvas::new(self.place.width, self.place.height, theme::GROUND))
             }
         };
@@ -422,13 +422,13 @@ impl<'a> Stage<'a> {
         let times: Vec<f64> = page.order().iter().filter_map(time).collect();
         canvas.fill_block(page.strip_bounds(), theme::GROUND);
         page.strip(canvas, state.slow, &times)?;
-        if board.reported != Some(reported) {
+        if board.caption != Some(caption) {
             let hold = self.holds.iter().find(|h| Some(h.event) == state.hold);
             let own =
                 ShotCaptions { hold: hold.and_then(|h| h.caption.as_deref()), shot: self.caption.as_deref() };
             canvas.fill_block(self.place.caption, theme::GROUND);
-            page.caption(canvas, reported.event, state.hold.is_some(), own)?;
-            board.reported = Some(reported);
+            page.caption(canvas, caption.event, state.hold.is_some(), own)?;
+            board.caption = Some(caption);
         }
         board.pictures = Some(pictures);
         Ok(())

@@ -71,7 +71,7 @@ pub fn probe(path: &Path, options: &OpenOptions) -> Result<Probed> {
     let source = ffmpeg::open_video(path, &options.limits)?;
     let mut tracks = Tracks::default();
     let mut private = Vec::new();
-    reported(source.input.metadata(), &mut private);
+    private_tags(source.input.metadata(), &mut private);
     for stream in source.input.streams() {
         match stream.parameters().medium() {
             // A cover is no film.
@@ -83,7 +83,7 @@ pub fn probe(path: &Path, options: &OpenOptions) -> Result<Probed> {
             ff::media::Type::Audio => tracks.sound += 1,
             _ => tracks.other += 1,
         }
-        reported(stream.metadata(), &mut private);
+        private_tags(stream.metadata(), &mut private);
     }
     drop(source);
     private.sort_unstable();
@@ -151,20 +151,20 @@ fn in_the_pictures(clip: &Clip) -> Result<Vec<Warning>> {
             Err(e) => return Err(e),
         }
     }
-    let mut reported = frames.warnings();
+    let mut warnings = frames.warnings();
     let repeats = meter.found();
     if repeats.speed_changes {
-        reported.push(Warning::new("speed_changes", messages::speed_changes(faults::SPEED_CHANGE_REPEATS)));
+        warnings.push(Warning::new("speed_changes", messages::speed_changes(faults::SPEED_CHANGE_REPEATS)));
     } else if !repeats.pictures.is_empty() {
         let text = faults::repeats(repeats.pictures.len(), clip.facts().frames);
-        reported.push(Warning::new("pictures_repeat", text));
+        warnings.push(Warning::new("pictures_repeat", text));
     }
-    Ok(reported)
+    Ok(warnings)
 }
 
 /// Keys that phones and cameras write, from the facts on phone footage and FFmpeg's own names for the boxes `©xyz`,
 /// `loci`, `©day`, `©mak`, `©mod`; the rest common practice, no source.
-fn reported(metadata: ff::DictionaryRef, private: &mut Vec<Private>) {
+fn private_tags(metadata: ff::DictionaryRef, private: &mut Vec<Private>) {
     for (key, value) in metadata.iter() {
         if value.trim().is_empty() {
             continue;

@@ -19,7 +19,7 @@ use crate::types::{
     Limits, Onset, Param, Point, Progress, Reading, Result, Track, Warning,
 };
 
-/// So many other moments are found at where the likeliest shows no swing.
+/// So many other moments are looked at where the likeliest shows no swing.
 const MOST_OTHERS: usize = 3;
 /// Sound is listened to at this rate, Hz.
 const SOUND_RATE_HZ: u32 = 48_000;
@@ -35,7 +35,7 @@ pub struct ReadOptions {
     pub about_s: Option<f64>,
     /// Which swing of several is read, from 1 in time order. Default: the likeliest.
     pub swing: Option<usize>,
-    /// Points of another estimator (COCO keypoint JSON) in place of tracking. Default: look.
+    /// Points of another estimator (COCO keypoint JSON) in place of the nets. Default: the nets.
     pub keypoints: Option<PathBuf>,
     /// Pictures a second of `keypoints` where they carry no times, Hz. Default: the clip's own times.
     pub keypoints_rate_hz: Option<f64>,
@@ -100,10 +100,11 @@ pub fn read(
         reading.warnings.splice(0..0, clip.warnings().iter().cloned());
         return Ok(ReadClip { clip, reading });
     }
-    // What was seen is kept even when no swing is read from it: a pin may help, tracking again would not.
+    // What was seen is kept even when no swing is read from it: a pin may help, looking again would not.
     let kept = read.as_ref().ok().map(|reading| Reading {
         track: Track::default(),
         camera: CameraMotion::default(),
+        scene: None,
         ..reading.clone()
     });
     let content = key.content.clone();
@@ -138,7 +139,7 @@ pub fn why(path: &Path, options: &ReadOptions, progress: &dyn Progress, cancel: 
     let seen = sidecar.seen.ok_or_else(|| none(messages::swing_search::NOT_FOLLOWED.to_owned()))?;
     let options = ReadOptions { known_hitter: options.known_hitter.or(sidecar.hitter), ..options.clone() };
     let times: Vec<f64> = (0..clip.facts().frames).map(|i| clip.real_s(i)).collect();
-    with_evidence(clip.facts(), &times, &seen, &sidecar.pins, &options, swing::why).map_err(|e| none(e.cause))
+    with_input(clip.facts(), &times, &seen, &sidecar.pins, &options, swing::why).map_err(|e| none(e.cause))
 }
 
 /// The reading kept beside a clip, without its track, where neither clip nor settings have changed since: nothing is
@@ -244,7 +245,7 @@ fn check_known_length(facts: &ClipFacts, options: &ReadOptions) -> Result<()> {
     Ok(())
 }
 
-/// The settings of tracking as one line: with another line the pictures must be found at anew.
+/// The settings of tracking as one line: with another line the pictures must be looked at again.
 fn settings(options: &ReadOptions) -> Result<String> {
     #[derive(Serialize)]
     struct Line<'a> {
@@ -418,7 +419,7 @@ fn reading_from(clip: &Clip, seen: &Observation, pins: &Pins, options: &ReadOpti
 }
 
 /// Puts together all that is known of a clip's swing and hands it on.
-fn with_evidence<T>(
+fn with_input<T>(
     facts: &ClipFacts,
     times: &[f64],
     seen: &Observation,
@@ -428,7 +429,7 @@ fn with_evidence<T>(
 ) -> T {
     let shown = |i: &usize| seen.lost.binary_search(i).is_err() && seen.repeated.binary_search(i).is_err();
     let moments: Vec<f64> = (0..times.len()).filter(shown).filter_map(|i| times.get(i).copied()).collect();
-    let evidence = SwingInput {
+    let input = SwingInput {
         pins,
         borrowed: &options.borrowed,
         camera: &seen.camera.to_steady,
@@ -449,7 +450,7 @@ fn with_evidence<T>(
         known_hitter: KnownHitter { ball: None, ..options.known_hitter },
         ..SwingInput::new(&seen.track, times, facts.width.max(facts.height) as f64)
     };
-    then(&evidence)
+    then(&input)
 }
 
 fn assemble(
@@ -459,7 +460,7 @@ fn assemble(
     pins: &Pins,
     options: &ReadOptions,
 ) -> Result<Reading> {
-    let swing = with_evidence(&facts, times, seen, pins, options, swing::read_swing)
+    let swing = with_input(&facts, times, seen, pins, options, swing::read_swing)
         .map_err(|e| Error::NoSwing { path: facts.path.clone(), cause: e.cause })?;
     let mut warnings: Vec<Warning> = seen.warnings.iter().cloned().chain(swing.warnings).collect();
     if options.bat_cm.is_some() {

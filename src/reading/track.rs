@@ -57,8 +57,8 @@ pub struct TrackedHitter {
     pub swing_s: f64,
     /// From where to where the clip was read picture by picture, real s.
     pub window_s: (f64, f64),
-    /// Evidence for each pose of `track`.
-    pub evidence: Vec<Detection>,
+    /// One for each pose of `track`.
+    pub detections: Vec<Detection>,
     /// Places in the clip's index of pictures that show no moment: unreadable, or a repeat of the one before.
     pub lost: Vec<usize>,
     pub repeated: Vec<usize>,
@@ -91,7 +91,7 @@ pub fn track_hitter(
         0 => std::thread::available_parallelism().map_or(2, usize::from),
         n => n,
     };
-    let pass = Pass { clip, nets: &nets, threads, progress, cancel, reported: Mutex::default() };
+    let pass = Pass { clip, nets: &nets, threads, progress, cancel, warnings: Mutex::default() };
     let mut survey = survey::survey(&pass)?;
     if survey.repeats.speed_changes {
         let cause = messages::SPEED_CHANGE_REPEATS.to_owned();
@@ -109,7 +109,7 @@ pub fn track_hitter(
     cancel.check()?;
     let raw = seen.track;
     let size = (clip.facts().width as f64, clip.facts().height as f64);
-    let present: Vec<f32> = seen.evidence.iter().map(|e| e.present).collect();
+    let present: Vec<f32> = seen.detections.iter().map(|e| e.present).collect();
     let lost = (0..survey.readable.len()).filter(|i| survey.readable.get(*i) == Some(&false)).collect();
     let mut warnings = chosen.warnings;
     if !repeated.is_empty() {
@@ -121,7 +121,7 @@ pub fn track_hitter(
     let camera = steady(&seen.patchworks, &mended, size.0);
     let moves = moved::moved(&pass, &seen.glimpses, &mended, &camera)?;
     let track = repair_moving(&raw, &moves);
-    warnings.splice(0..0, pass.reported.into_inner().unwrap_or_default());
+    warnings.splice(0..0, pass.warnings.into_inner().unwrap_or_default());
     Ok(TrackedHitter {
         track,
         raw,
@@ -131,7 +131,7 @@ pub fn track_hitter(
         others_s: chosen.others_s,
         scene: survey.scene,
         window_s: chosen.window_s,
-        evidence: seen.evidence,
+        detections: seen.detections,
         lost,
         repeated,
         warnings,

@@ -4,8 +4,8 @@ use crate::media::{Private, Probed};
 use crate::messages::probe as messages;
 
 /// How the file is stored, what is made of it, and what its owner should know.
-pub fn probed_text(reported: &Probed) -> String {
-    let f = &reported.stored;
+pub fn probed_text(probed: &Probed) -> String {
+    let f = &probed.stored;
     let color = messages::color(f.matrix.as_deref(), f.wide_gamut, f.full_range);
     let mut lines = vec![messages::stored(
         messages::codec(&f.codec),
@@ -14,7 +14,7 @@ pub fn probed_text(reported: &Probed) -> String {
         &f.pixels,
         &color,
     )];
-    if let Some(read) = &reported.read {
+    if let Some(read) = &probed.read {
         let rate = (read.rate_hz * 100.0).round() / 100.0;
         lines.push(messages::read_as(
             read.width,
@@ -24,7 +24,7 @@ pub fn probed_text(reported: &Probed) -> String {
             &rate.to_string(),
         ));
         let slowed = (read.slow_factor - 1.0).abs() > 0.01;
-        let time = if reported.findings.iter().any(|w| w.code == "speed_changes") {
+        let time = if probed.findings.iter().any(|w| w.code == "speed_changes") {
             messages::SLOWED_PART.to_owned()
         } else if slowed {
             messages::slow(read.slow_factor, read.capture_rate_hz)
@@ -33,19 +33,19 @@ pub fn probed_text(reported: &Probed) -> String {
         };
         lines.push(format!("          {time}, {}", messages::sound(f.sound.as_deref())));
     }
-    if reported.tracks.other > 0 {
-        lines.push(format!("          {}", messages::other_tracks(reported.tracks.other)));
+    if probed.tracks.other > 0 {
+        lines.push(format!("          {}", messages::other_tracks(probed.tracks.other)));
     }
-    if !reported.private.is_empty() {
+    if !probed.private.is_empty() {
         let word = |p: &Private| match p {
             Private::Location => messages::PRIVATE[0],
             Private::Date => messages::PRIVATE[1],
             Private::Device => messages::PRIVATE[2],
             Private::Words => messages::PRIVATE[3],
         };
-        let which: Vec<&str> = reported.private.iter().map(word).collect();
+        let which: Vec<&str> = probed.private.iter().map(word).collect();
         lines.push(format!("          {}", messages::private(&which)));
     }
-    lines.extend(reported.findings.iter().map(|w| format!("warning: {}", w.text)));
+    lines.extend(probed.findings.iter().map(|w| format!("warning: {}", w.text)));
     lines.join("\n")
 }

@@ -129,11 +129,11 @@ fn front_foot(figure: &Figure, from_s: f64, swing_s: f64) -> FrontFoot {
 
 /// How far a standing foot's point strays over about a tenth of a second, body heights: what is left of the
 /// back foot's motion after 50 ms means, a straight line taken out.
-fn wander(rating: &Series, from_s: f64, to_s: f64) -> f64 {
+fn wander(foot: &Series, from_s: f64, to_s: f64) -> f64 {
     let means: Vec<Point> = moments(from_s, to_s - 0.05, 0.05)
         .filter_map(|t| {
             let of = |f: fn(&Point) -> f64| {
-                let inside = rating.times_s.iter().zip(&rating.points);
+                let inside = foot.times_s.iter().zip(&foot.points);
                 let picked: Vec<f64> =
                     inside.filter(|(u, _)| **u >= t && **u < t + 0.05).map(|(_, p)| f(p)).collect();
                 (!picked.is_empty()).then(|| picked.iter().sum::<f64>() / picked.len() as f64)

@@ -18,7 +18,7 @@ use crate::types::{Event, EventId, Events, Hitter, Part, Point, Scale, Source, T
 
 /// All that the explanations of one track share.
 struct Prepared<'a> {
-    evidence: &'a SwingInput<'a>,
+    input: &'a SwingInput<'a>,
     steady: Track,
     step_s: f64,
     scale: Scale,
@@ -26,18 +26,18 @@ struct Prepared<'a> {
 }
 
 impl<'a> Prepared<'a> {
-    fn of(evidence: &'a SwingInput<'a>) -> Result<Self, NoSwing> {
-        let steady = steady_track(evidence);
+    fn of(input: &'a SwingInput<'a>) -> Result<Self, NoSwing> {
+        let steady = steady_track(input);
         let step_s = step_s(&steady).ok_or_else(|| NoSwing::new(messages::swing::FEW_FRAMES))?;
-        let (scale, warnings) = scale::scale(&steady, &scale::Given::of(evidence))
+        let (scale, warnings) = scale::scale(&steady, &scale::Given::of(input))
             .ok_or_else(|| NoSwing::new(messages::swing::SIZE_UNKNOWN))?;
-        Ok(Self { evidence, steady, step_s, scale, warnings })
+        Ok(Self { input, steady, step_s, scale, warnings })
     }
 
     /// The explanations that are worth reading, the best first; and one that is clearly better but is not what a person
     /// said of the hitter.
     fn explanations(&self) -> Result<(Vec<Explanation>, Option<Explanation>), NoSwing> {
-        let e = self.evidence;
+        let e = self.input;
         let mut all = explain::explanations(&self.steady, self.scale.body_height_px, self.step_s, e.onsets)?;
         let clearest = all.first().cloned();
         all.retain(|x| e.known_hitter.allows(&x.hitter));
@@ -69,8 +69,8 @@ pub struct Why {
 }
 
 /// Every explanation that was weighed, the one that counts first: for whoever works on this.
-pub fn why(evidence: &SwingInput) -> Result<Vec<Why>, NoSwing> {
-    let prepared = Prepared::of(evidence)?;
+pub fn why(input: &SwingInput) -> Result<Vec<Why>, NoSwing> {
+    let prepared = Prepared::of(input)?;
     let (explanations, against) = prepared.explanations()?;
     let mut all: Vec<Why> = explanations
         .into_iter()
@@ -100,16 +100,16 @@ fn missing(track: &Track) -> Option<(f64, f64)> {
 
 /// Read one swing by its best explanation. Pinned events win over found ones, and later events are found from the
 /// pinned ones.
-pub fn read_swing(evidence: &SwingInput) -> Result<Swing, NoSwing> {
-    let all = why(evidence)?;
+pub fn read_swing(input: &SwingInput) -> Result<Swing, NoSwing> {
+    let all = why(input)?;
     let Some((best, others)) = all.split_first() else { return Err(NoSwing::new(messages::swing::NO_SWING)) };
     // A person who says what is to be seen is believed.
-    let own = evidence.pins.is_empty() && evidence.known_hitter.is_empty();
+    let own = input.pins.is_empty() && input.known_hitter.is_empty();
     if let (Some(fault), true) = (best.faults.first(), own) {
         return Err(NoSwing::new(messages::swing::impossible(fault)));
     }
     if own && best.score < LEAST_SCORE {
-        return Err(NoSwing::new(match missing(evidence.track) {
+        return Err(NoSwing::new(match missing(input.track) {
             Some((from_s, to_s)) => messages::swing::points_missing_no_swing(from_s, to_s),
             None => messages::swing::BODY_STILL.to_owned(),
         }));
@@ -124,26 +124,25 @@ pub fn read_swing(evidence: &SwingInput) -> Result<Swing, NoSwing> {
 
 /// The swing as one explanation has it, and what of it no body does.
 fn read_as(prepared: &Prepared, explanation: &Explanation) -> (Swing, Vec<String>) {
-    let Prepared { evidence, steady, step_s, scale, warnings } = prepared;
-    let (evidence, step_s, scale) = (*evidence, *step_s, *scale);
+    let Prepared { input, steady, step_s, scale, warnings } = prepared;
+    let (input, step_s, scale) = (*input, *step_s, *scale);
     let mut warnings = warnings.clone();
     let height_px = scale.body_height_px;
     let hitter = explanation.hitter;
     let burst = Burst::of(steady, explanation, height_px, step_s);
     let hands_peak = burst.peak;
-    let figure = figure::Figure::new(steady, &hitter, height_px, step_s, evidence.point_wander).with_aim(
-        evidence.track,
-        evidence.camera,
-        hips_place(evidence.track),
+    let figure = figure::Figure::new(steady, &hitter, height_px, step_s, input.point_wander).with_aim(
+        input.track,
+        input.camera,
+        hips_place(input.track),
         height_px,
     );
     let side_view = figure::shows_stride(hitter.view);
-    let delay =
-        SoundDelay::new(evidence.mic_distance_m, height_px, evidence.height_cm, evidence.long_side_px);
-    let mut events = Log { evidence, events: Events::new() };
+    let delay = SoundDelay::new(input.mic_distance_m, height_px, input.height_cm, input.long_side_px);
+    let mut events = Log { input, events: Events::new() };
 
     let (contact, source, confidence) =
-        hands::contact(&figure, &burst, evidence.onsets, delay, evidence.ball, side_view);
+        hands::contact(&figure, &burst, input.onsets, delay, input.ball, side_view);
     let burst = match source {
         Source::MotionAndSound | Source::MotionAndBall
             if !side_view || !hands::agrees(&burst, contact.time_s) =>
@@ -234,17 +233,17 @@ fn read_as(prepared: &Prepared, explanation: &Explanation) -> (Swing, Vec<String
     {
         warnings.push(Warning::new("panning", messages::swing::PANNING));
     }
-    holes::widen(&mut events, evidence.holes, evidence.time_doubt_s);
-    for (id, event) in evidence.borrowed {
-        let frame = nearest_frame(evidence.frame_times_s, event.time_s);
+    holes::widen(&mut events, input.holes, input.time_doubt_s);
+    for (id, event) in input.borrowed {
+        let frame = nearest_frame(input.frame_times_s, event.time_s);
         events.insert(*id, Event { frame, ..*event });
     }
     warnings.extend(possible::leave_out(&mut events));
     warnings.extend(possible::leave_out_walk(&figure, &mut events, hitter.view));
     warnings.extend(possible::leave_out_stance(&figure, &mut events, hitter.view));
     let mut measured = measures::measure(&figure, &hitter, &scale, &events);
-    warnings.extend(measured.leave_out(holes::touched(&events, evidence.holes)));
-    if side_view && !evidence.rate_told {
+    warnings.extend(measured.leave_out(holes::touched(&events, input.holes)));
+    if side_view && !input.rate_told {
         let slow = pace::too_slow(&events, hands_peak);
         warnings.extend(measured.leave_out(slow));
     }
@@ -258,7 +257,7 @@ fn read_as(prepared: &Prepared, explanation: &Explanation) -> (Swing, Vec<String
 
 /// Events as they are found; pins win.
 struct Log<'a> {
-    evidence: &'a SwingInput<'a>,
+    input: &'a SwingInput<'a>,
     events: Events,
 }
 
@@ -268,7 +267,7 @@ impl Log<'_> {
         if let Some(time_s) = self.pinned(id) {
             return time_s;
         }
-        let frame = nearest_frame(self.evidence.frame_times_s, found.time_s);
+        let frame = nearest_frame(self.input.frame_times_s, found.time_s);
         let event =
             Event { time_s: found.time_s, plus_minus_s: found.plus_minus_s, frame, source, confidence };
         self.events.insert(id, event);
@@ -277,10 +276,10 @@ impl Log<'_> {
 
     /// The time that counts so far: the pin if there is one, else what was found.
     fn pinned(&mut self, id: EventId) -> Option<f64> {
-        if let Some(time_s) = self.evidence.pins.get(&id).copied() {
-            let frame = nearest_frame(self.evidence.frame_times_s, time_s);
+        if let Some(time_s) = self.input.pins.get(&id).copied() {
+            let frame = nearest_frame(self.input.frame_times_s, time_s);
             // A person pins a picture: half a picture to either side.
-            let plus_minus_s = half_step_s(self.evidence.frame_times_s, frame);
+            let plus_minus_s = half_step_s(self.input.frame_times_s, frame);
             let event = Event { time_s, plus_minus_s, frame, source: Source::Pinned, confidence: 1.0 };
             self.events.insert(id, event);
         }
@@ -292,13 +291,13 @@ impl Log<'_> {
     }
 }
 
-fn steady_track(evidence: &SwingInput) -> Track {
-    let poses = evidence
+fn steady_track(input: &SwingInput) -> Track {
+    let poses = input
         .track
         .poses
         .iter()
         .enumerate()
-        .map(|(i, pose)| figure::steady(pose, evidence.camera.get(i)))
+        .map(|(i, pose)| figure::steady(pose, input.camera.get(i)))
         .collect();
     Track { poses }
 }

@@ -50,13 +50,13 @@ pub struct Given {
 }
 
 impl Given {
-    pub fn of(evidence: &SwingInput) -> Self {
-        let steady = evidence.camera.first().map_or(1.0, |c| c.scale());
+    pub fn of(input: &SwingInput) -> Self {
+        let steady = input.camera.first().map_or(1.0, |c| c.scale());
         Self {
-            height_cm: evidence.height_cm,
-            bat: evidence.bat,
-            marked: evidence.known_length.map(|k| (steady * k.from.distance(k.to), k.cm)),
-            long_side_px: evidence.long_side_px,
+            height_cm: input.height_cm,
+            bat: input.bat,
+            marked: input.known_length.map(|k| (steady * k.from.distance(k.to), k.cm)),
+            long_side_px: input.long_side_px,
         }
     }
 

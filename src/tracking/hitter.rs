@@ -41,7 +41,7 @@ impl Burst {
             (self.wrists_apart > WIDEST_GRIP, NoSwing::Apart),
             (self.upright < MOST_LEANING, NoSwing::NotStanding),
             (self.drift > FARTHEST_DRIFT, NoSwing::OnTheWay),
-            (self.finish.is_some_and(|f| f < LOWEST_FINISH), NoSwing::AtomicFile),
+            (self.finish.is_some_and(|f| f < LOWEST_FINISH), NoSwing::StaysLow),
         ];
         reasons.into_iter().find(|r| r.0).map(|r| r.1)
     }
@@ -59,7 +59,7 @@ pub enum NoSwing {
     /// Walking, running.
     OnTheWay,
     /// The hands stay low: a bunt, a checked swing.
-    AtomicFile,
+    StaysLow,
 }
 
 /// Bursts of hand speed in time order, at least 0.6 s apart, the stronger kept. `height_px`: the person's

@@ -8,7 +8,7 @@ use crate::types::{EventId, Frame};
 #[derive(Debug, Default)]
 pub struct Board {
     pub(super) canvas: Option<Canvas>,
-    pub(super) reported: Option<CaptionState>,
+    pub(super) caption: Option<CaptionState>,
     /// Which source pictures are on it, and how many times slower than life it says they play.
     pub(super) pictures: Option<([Option<usize>; SIDES], f64)>,
 }
@@ -21,7 +21,7 @@ impl Board {
 
     /// A picture that is not composed of panels.
     pub fn show(&mut self, frame: Frame) {
-        *self = Self { canvas: Some(Canvas::over(frame)), reported: None, pictures: None };
+        *self = Self { canvas: Some(Canvas::over(frame)), caption: None, pictures: None };
     }
 
     pub(super) fn into_frame(self) -> Frame {

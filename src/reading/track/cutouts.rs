@@ -26,7 +26,7 @@ struct PictureDetection {
 pub fn cutouts(clip: &Clip, reading: &Reading, progress: &dyn Progress, cancel: &Cancel) -> Result<Cutouts> {
     let nets = Nets::load()?;
     let threads = std::thread::available_parallelism().map_or(2, usize::from);
-    let pass = Pass { clip, nets: &nets, threads, progress, cancel, reported: Default::default() };
+    let pass = Pass { clip, nets: &nets, threads, progress, cancel, warnings: Default::default() };
     let swing = swing_s(reading);
     let chosen = chosen(reading, swing);
     let wanted: Vec<usize> = chosen.iter().map(|p| p.frame).collect();

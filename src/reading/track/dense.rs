@@ -20,7 +20,7 @@ const GLIMPSES: usize = 96 << 20;
 #[derive(Default)]
 pub struct Followed {
     pub track: Track,
-    pub evidence: Vec<Detection>,
+    pub detections: Vec<Detection>,
     pub patchworks: Vec<Patchwork>,
     pub glimpses: Vec<Glimpse>,
 }
@@ -54,12 +54,12 @@ pub fn follow(pass: &Pass, chosen: &Chosen, repeated: &[usize]) -> Result<Follow
             let known = chosen.probes.get(&picture.index);
             let mirrored = in_a_mirror(pass, chosen, &wanted, picture.index);
             if let Some(p) = known.filter(|p| !mirrored && unlike(p.shown, region) < SAME_SQUARE) {
-                let evidence = Detection {
+                let detection = Detection {
                     present: p.sighting.present as f32,
                     looked_at: p.shown.centre,
                     looked_side_px: p.shown.side,
                 };
-                return Ok((p.sighting.pose.clone(), evidence, kept(picture)));
+                return Ok((p.sighting.pose.clone(), detection, kept(picture)));
             }
             let body = match mirrored {
                 true => eye.body_mirrored(&picture.frame, small)?,
@@ -68,14 +68,14 @@ pub fn follow(pass: &Pass, chosen: &Chosen, repeated: &[usize]) -> Result<Follow
             let present = body.present as f32;
             let pose =
                 sighting(pass, &body, picture).map_or_else(|| Pose::empty(picture.index, time_s), |s| s.pose);
-            let evidence = Detection { present, looked_at: region.centre, looked_side_px: region.side };
-            Ok((pose, evidence, kept(picture)))
+            let detection = Detection { present, looked_at: region.centre, looked_side_px: region.side };
+            Ok((pose, detection, kept(picture)))
         },
     )?;
     let mut followed = Followed::default();
-    for (pose, evidence, (patchwork, glimpse)) in seen {
+    for (pose, detection, (patchwork, glimpse)) in seen {
         followed.track.poses.push(pose);
-        followed.evidence.push(evidence);
+        followed.detections.push(detection);
         followed.patchworks.push(patchwork);
         followed.glimpses.push(glimpse);
     }

@@ -45,7 +45,7 @@ pub fn swings(
 ) -> Result<(Vec<RoughSwing>, Vec<Warning>)> {
     let nets = Nets::load()?;
     let threads = std::thread::available_parallelism().map_or(2, usize::from);
-    let pass = Pass { clip, nets: &nets, threads, progress, cancel, reported: Mutex::default() };
+    let pass = Pass { clip, nets: &nets, threads, progress, cancel, warnings: Mutex::default() };
     let survey = survey::survey(&pass)?;
     let people = pick::eligible(&survey.people, None);
     let facts = clip.facts();
@@ -87,7 +87,7 @@ pub fn swings(
         });
     }
     found.sort_by(|a, b| a.time_s.total_cmp(&b.time_s));
-    Ok((found, pass.reported.into_inner().unwrap_or_default()))
+    Ok((found, pass.warnings.into_inner().unwrap_or_default()))
 }
 
 /// The strongest sudden sound about the moment.

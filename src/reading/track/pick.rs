@@ -135,7 +135,7 @@ fn no_swing_cause(burst: &Burst) -> String {
         Some(NoSwing::Apart) => messages::swing_search::HANDS_APART,
         Some(NoSwing::NotStanding) => messages::swing_search::NOT_STANDING,
         Some(NoSwing::OnTheWay) => messages::swing_search::WALKING,
-        Some(NoSwing::AtomicFile) => messages::swing_search::HANDS_LOW,
+        Some(NoSwing::StaysLow) => messages::swing_search::HANDS_LOW,
     };
     cause.to_owned()
 }

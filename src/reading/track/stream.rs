@@ -14,7 +14,7 @@ pub struct Pass<'a> {
     pub progress: &'a dyn Progress,
     pub cancel: &'a Cancel,
     /// What reading the pictures brought to light, each kind once, as the first pass told it.
-    pub reported: Mutex<Vec<Warning>>,
+    pub warnings: Mutex<Vec<Warning>>,
 }
 
 /// Where the first cause of a failure is kept: what fails after it only follows from it.
@@ -116,10 +116,10 @@ impl Pass<'_> {
     }
 
     fn note(&self, warnings: Vec<Warning>) {
-        let Ok(mut reported) = self.reported.lock() else { return };
+        let Ok(mut all) = self.warnings.lock() else { return };
         for warning in warnings {
-            if reported.iter().all(|t| t.code != warning.code) {
-                reported.push(warning);
+            if all.iter().all(|t| t.code != warning.code) {
+                all.push(warning);
             }
         }
     }
