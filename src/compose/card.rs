@@ -109,8 +109,10 @@ impl Page<'_> {
         let mut both = self.ranked();
         let clear = both.iter().take_while(|d| d.verdict == Verdict::Bigger).count().min(MOST_ROWS);
         // What could not be told has no row, but for a card that would be empty.
-        let told = both.iter().filter(|d| d.verdict != Verdict::CantTell).count();
-        both.truncate(if told > 0 { clear.max(ENOUGH_ROWS.min(told)) } else { ENOUGH_ROWS });
+        if both.iter().any(|d| d.verdict != Verdict::CantTell) {
+            both.retain(|d| d.verdict != Verdict::CantTell);
+        }
+        both.truncate(clear.max(ENOUGH_ROWS));
         let one = self.pairing.one_sided.iter().take(MOST_ONE_SIDED).map(Row::One);
         let mut rows: Vec<Row> = both.into_iter().map(Row::Both).collect();
         if angles {

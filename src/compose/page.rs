@@ -429,8 +429,9 @@ impl Page<'_> {
             Verdict::CantTell => 1,
             Verdict::Within => 2,
         };
-        let size = |d: &&Difference| d.difference.abs() / d.needed.unwrap_or(d.plus_minus).max(1e-9);
-        all.sort_by(|a, b| rank(a.verdict).cmp(&rank(b.verdict)).then(size(b).total_cmp(&size(a))));
+        all.sort_by(|a, b| {
+            rank(a.verdict).cmp(&rank(b.verdict)).then(b.clearness().total_cmp(&a.clearness()))
+        });
         all
     }
 }

@@ -359,7 +359,7 @@ pub fn pair() -> (Reading, Reading, Pairing) {
         differences,
         one_sided: Vec::new(),
         good_reps: None,
-        filmed: FilmedAlike { filming: Filming::OtherRate, changes: vec![FilmingChange::Rate] },
+        filmed: FilmedAlike { filming: Filming::Otherwise, changes: vec![FilmingChange::Rate] },
     };
     (today, reference, pairing)
 }

@@ -5,10 +5,9 @@ use crate::types::{Difference, MeasureId, Unit, Verdict};
 /// Of what is bigger than the usual rep-to-rep change the one that is so by most; else that nothing is. `ranged`: the
 /// reference is the range of the good reps.
 pub fn changed_most(differences: &[Difference], ranged: bool) -> String {
-    let beyond = |d: &Difference| d.difference.abs() / d.needed.unwrap_or(d.plus_minus).max(1e-9);
     let bigger = differences.iter().filter(|d| d.verdict == Verdict::Bigger);
     let other = if ranged { "in the good reps" } else { "in the reference" };
-    match bigger.max_by(|a, b| beyond(a).total_cmp(&beyond(b))) {
+    match bigger.max_by(|a, b| a.clearness().total_cmp(&b.clearness())) {
         Some(d) => {
             let name = super::measure(d.measure);
             let [today, reference] = [&d.today, &d.reference].map(|m| plain(d.measure, m.unit, m.value));
@@ -20,7 +19,7 @@ pub fn changed_most(differences: &[Difference], ranged: bool) -> String {
         None if differences.iter().all(|d| d.verdict == Verdict::CantTell) => {
             "These clips cannot tell whether anything changed.".to_owned()
         }
-        None => "Nothing changed by more than reps usually differ.".to_owned(),
+        None => "Nothing changed more than it usually does from rep to rep.".to_owned(),
     }
 }
 

@@ -33,9 +33,9 @@ pub fn counted(reps: usize, of: usize) -> String {
 /// A day of which no rep counts, instead of its tables.
 pub fn none_counted(of: usize) -> String {
     match of {
-        0 => "No rep of this day could be read, so nothing is told of it.".to_owned(),
-        1 => "The one rep of this day does not count, so nothing is told of it.".to_owned(),
-        n => format!("None of the {n} reps of this day counts, so nothing is told of them."),
+        0 => "No rep from this day could be read, so there is nothing to compare.".to_owned(),
+        1 => "The only rep from this day does not count, so there is nothing to compare.".to_owned(),
+        n => format!("None of the {n} reps from this day counts, so there is nothing to compare."),
     }
 }
 
@@ -170,7 +170,7 @@ pub const NUMBERS: &str = "The numbers";
 pub const SPREAD_HEAD: [&str; 7] =
     ["", "reps", "mean", "spread (SD)", "real from, 1 rep a day", "3 reps", "5 reps"];
 pub const ONE_DAY: &str = "One day so far: changes are shown from the second day on.";
-pub const NO_CHANGE: &str = "No measure changed by more than this hitter’s reps usually differ.";
+pub const NO_CHANGE: &str = "No measure changed more than this hitter’s reps usually vary.";
 pub const TOO_FEW_FOR_CHANGE: &str =
     "Too few reps to tell whether anything changed: it takes three on the first day and three on the last.";
 pub const BANDS_TOLD: &str = "Days: every rep is a dot, the line joins the means of the days, and the upright bars should \

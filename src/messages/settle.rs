@@ -7,7 +7,6 @@ use crate::types::{Delivery, Difference, FilmedAlike, FilmingChange, Settle, Ver
 pub const MOST_CHANGES: usize = 5;
 
 pub const CHANGED: &str = "What changed";
-pub const NOTHING_CHANGED: &str = "Nothing changed by more than reps usually do.";
 
 /// One change: "Stride  66 cm ± 9, was 56 cm ± 9: +10 cm ± 5".
 pub fn change(d: &Difference) -> String {
@@ -48,7 +47,7 @@ const fn way_out(settle: Settle) -> &'static str {
 /// The two swings of a pair were not swung at the same thing.
 pub fn deliveries_differ(today: Delivery, reference: Delivery) -> String {
     format!(
-        "Today’s ball came {}, the reference’s {}: a swing off a tee and one against pitching are not reps of one thing.",
+        "Today’s swing was {}, the reference {}: expect the two to differ for that reason alone.",
         delivery(today),
         delivery(reference)
     )
@@ -57,9 +56,9 @@ pub fn deliveries_differ(today: Delivery, reference: Delivery) -> String {
 const fn delivery(ball: Delivery) -> &'static str {
     match ball {
         Delivery::Tee => "off a tee",
-        Delivery::Thrown => "from a thrower",
-        Delivery::Machine => "from a machine",
-        Delivery::Live => "from live pitching",
+        Delivery::Thrown => "off soft toss",
+        Delivery::Machine => "off a machine",
+        Delivery::Live => "off live pitching",
     }
 }
 
@@ -67,17 +66,17 @@ const fn delivery(ball: Delivery) -> &'static str {
 pub fn filmed(filmed: &FilmedAlike) -> Option<String> {
     let names: Vec<&str> = filmed.changes.iter().map(|c| name(*c)).collect();
     (!names.is_empty())
-        .then(|| format!("Filmed differently ({}): small changes are harder to tell.", names.join(", ")))
+        .then(|| format!("Filmed differently ({}): small changes are harder to see.", names.join(", ")))
 }
 
 const fn name(change: FilmingChange) -> &'static str {
     match change {
-        FilmingChange::View => "another side",
-        FilmingChange::Side => "bats from the other side of the plate",
+        FilmingChange::View => "side",
+        FilmingChange::Side => "batting side",
         FilmingChange::Rate => "frame rate",
-        FilmingChange::BodySize => "how large the hitter is",
-        FilmingChange::Place => "where the hitter stands",
-        FilmingChange::Steadiness => "handheld or tripod",
+        FilmingChange::BodySize => "distance or zoom",
+        FilmingChange::Place => "framing",
+        FilmingChange::Steadiness => "handheld against tripod",
         FilmingChange::Background => "background",
         FilmingChange::Light => "light",
     }

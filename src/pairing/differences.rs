@@ -38,7 +38,7 @@ pub fn limit(unit: Unit, plus_minus: f64, rate_hz: f64) -> Limit {
 #[derive(Debug, Clone, Copy)]
 pub struct Terms {
     pub filming: Filming,
-    /// How the ball came, where both say the same.
+    /// How the ball came, as far as it is known; `None` too where the two differ in it.
     pub ball: Option<Delivery>,
     /// The slower camera's.
     pub rate_hz: f64,
@@ -48,7 +48,10 @@ impl Terms {
     pub fn of(today: &Reading, reference: &Reading, filming: Filming) -> Self {
         Self {
             filming,
-            ball: today.ball.filter(|b| reference.ball.is_none_or(|r| r == *b)).or(reference.ball),
+            ball: match (today.ball, reference.ball) {
+                (Some(a), Some(b)) if a != b => None,
+                (a, b) => a.or(b),
+            },
             rate_hz: today.clip.capture_rate_hz.min(reference.clip.capture_rate_hz),
         }
     }
@@ -151,6 +154,15 @@ mod tests {
         let apart = of(Filming::OtherView);
         assert_eq!((apart.verdict, apart.settle), (Verdict::CantTell, Some(Settle::FilmAlike)));
         assert!(of(Filming::Alike).plus_minus < 0.4 * apart.plus_minus);
+    }
+
+    #[test]
+    fn two_deliveries_are_compared_as_none() {
+        let with = |ball| Reading { ball, ..super::super::sample::reading(Measures::new()) };
+        let of = |a, b| Terms::of(&with(a), &with(b), Filming::Alike).ball;
+        let (tee, live) = (Some(Delivery::Tee), Some(Delivery::Live));
+        assert_eq!((of(tee, tee), of(tee, None), of(None, live)), (tee, tee, live));
+        assert_eq!((of(tee, live), of(None, None)), (None, None));
     }
 
     /// The factors as they follow from the definitions; 2.77 is Weir's and Hopkins' own.

@@ -1,25 +1,13 @@
 //! How alike two clips were filmed, judged from the clips themselves.
 
+use super::params::{SAME_LIGHT, SAME_PLACE, SAME_SCENE, SAME_SETUP, SAME_SHARE};
 use crate::math::mean_sd;
 use crate::types::{EventId, FilmedAlike, Filming, FilmingChange, Part, Point, Reading, SceneLuma};
-
-/// Rates and body sizes further apart than this share are other ones (own choice).
-const SAME_SHARE: f64 = 0.15;
-/// A camera that was not moved shows a hitter who steps in again within this share of body size (own choice: half a
-/// step toward a camera 6 m away is 5 %).
-const SAME_SETUP: f64 = 0.06;
-/// … and within this much of his place, body heights (own choice: a hitter steps in anew for each rep).
-const SAME_PLACE: f64 = 0.25;
-/// Scenes whose cells go together less than this are two (own choice: the hitter himself covers a tenth of them).
-const SAME_SCENE: f64 = 0.85;
-/// Mean luma of one light differs by less, levels of 255 (own choice: about a tenth of a stop at mid gray).
-const SAME_LIGHT: f64 = 12.0;
 
 /// What `today` and `reference` have in common.
 pub fn filmed_alike(today: &Reading, reference: &Reading) -> FilmedAlike {
     use FilmingChange::*;
     let mut changes = Vec::new();
-    let apart = |a: f64, b: f64| a.max(b) / a.min(b).max(1e-9) - 1.0;
     let mut add = |differs: bool, change| {
         if differs {
             changes.push(change);
@@ -45,14 +33,19 @@ pub fn filmed_alike(today: &Reading, reference: &Reading) -> FilmedAlike {
     let has = |change: FilmingChange| changes.contains(&change);
     let filming = if has(View) || has(Side) {
         Filming::OtherView
-    } else if has(Rate) {
-        Filming::OtherRate
+    } else if has(Rate) || apart(size(today), size(reference)) > SAME_SHARE {
+        Filming::Otherwise
     } else if changes.is_empty() {
         Filming::Alike
     } else {
         Filming::SetUpAnew
     };
     FilmedAlike { filming, changes }
+}
+
+/// How much larger the larger of two is, as a share.
+pub(super) fn apart(a: f64, b: f64) -> f64 {
+    a.max(b) / a.min(b).max(1e-9) - 1.0
 }
 
 /// The middle of both ankles at stance, shares of the picture's height.
@@ -90,11 +83,13 @@ mod tests {
         assert_eq!(filmed_alike(&one, &one), FilmedAlike { filming: Filming::Alike, changes: vec![] });
         let mut other = one.clone();
         other.clip.capture_rate_hz *= 2.0;
-        assert_eq!(filmed_alike(&one, &other).filming, Filming::OtherRate);
+        assert_eq!(filmed_alike(&one, &other).filming, Filming::Otherwise);
         other = one.clone();
         other.scale.body_height_px *= 1.1;
         let said = filmed_alike(&one, &other);
         assert_eq!((said.filming, said.changes), (Filming::SetUpAnew, vec![FilmingChange::BodySize]));
+        other.scale.body_height_px *= 1.1;
+        assert_eq!(filmed_alike(&one, &other).filming, Filming::Otherwise);
         other.hitter.view = View::ClosedSide;
         assert_eq!(filmed_alike(&one, &other).filming, Filming::OtherView);
     }

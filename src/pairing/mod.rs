@@ -5,6 +5,7 @@ pub mod angles;
 mod differences;
 mod filming;
 mod mirror;
+mod params;
 mod range;
 mod registration;
 #[cfg(test)]
@@ -21,6 +22,7 @@ use crate::types::{Error, EventId, GoodRep, GoodReps, Pairing, Reading, Result, 
 use differences::Terms;
 pub use filming::filmed_alike;
 pub use mirror::{mirrored, mirrored_cutouts};
+pub use params::TABLE as PARAMS;
 pub use range::FEWEST_REPS;
 pub use spread::spread;
 pub use trend::{days_filmed_alike, trends};

@@ -5,59 +5,21 @@
 //! difference of one hitter, the second where the camera was not moved.
 
 use super::differences::Z95;
+use super::params::{FILMED_OTHERWISE, PARTS, Parts};
 use crate::types::{Filming, Measure, MeasureId};
 
-/// The parts that do not cancel, as shares of a reading's own standard error (± / 1.96).
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Parts {
-    /// From rep to rep, whatever was filmed alike.
-    pub rep: f64,
-    /// Beside it when the camera was set up again.
-    pub setup: f64,
-}
-
-/// Beside both when the rate is another one. A slower clip's own larger ± carries most of it already.
-const OTHER_RATE: f64 = 0.3;
-
-/// What each measure's parts are. From `./dev bench differences --share set` and, where they are larger there, from the
-/// recorded swings filmed by one camera (docs/bench/differences.md); never below 0.25, which is as small as so few
-/// films can show.
-pub const fn parts(measure: MeasureId) -> Parts {
-    let (rep, setup) = match measure {
-        MeasureId::LoadToPlant => (0.40, 0.25),
-        MeasureId::FootOffToPlant => (0.35, 0.45),
-        MeasureId::PlantToContact => (0.72, 0.40),
-        MeasureId::HandsStartToContact => (0.70, 0.25),
-        MeasureId::BodyCentreBackAtLoad => (0.25, 0.25),
-        MeasureId::BodyCentreForwardAtPlant => (0.45, 0.30),
-        MeasureId::BodyCentreForwardAtContact => (0.35, 0.30),
-        MeasureId::StrideLength => (0.25, 0.25),
-        MeasureId::HandsToFrontFootAtPlant => (0.30, 0.38),
-        MeasureId::HeadTravelStanceToPlant => (0.40, 0.30),
-        MeasureId::HeadTravelPlantToContact => (0.55, 0.46),
-        MeasureId::FirstHandTravelDirection => (0.75, 0.75),
-        MeasureId::FirstHandTravelDrop => (0.60, 0.75),
-        MeasureId::FrontShoulderRise => (0.25, 0.25),
-        MeasureId::FrontKneeAtPlant => (0.75, 0.25),
-        MeasureId::FrontKneeAtContact => (0.50, 0.25),
-        MeasureId::BackFootLiftAtContact => (0.25, 0.25),
-        MeasureId::PeakHandSpeed => (0.45, 0.46),
-        MeasureId::PeakHandSpeedToContact => (0.50, 0.30),
-        MeasureId::BatSpeed => (0.70, 0.50),
-        MeasureId::ExtensionDistance => (0.25, 0.25),
-        MeasureId::ContactToExtension => (0.60, 0.25),
-        MeasureId::HandsOverShouldersAtFinish => (0.55, 0.25),
-    };
-    Parts { rep, setup }
+/// What of this measure's error does not cancel; a measure without a row shares nothing.
+pub fn parts(measure: MeasureId) -> Parts {
+    PARTS.into_iter().find(|p| p.measure == measure).unwrap_or(Parts { measure, rep: 1.0, setup: 1.0 })
 }
 
 /// What does not cancel between two clips filmed so, as a share of a reading's standard error, 0…1.
 pub fn left_over(measure: MeasureId, filming: Filming) -> f64 {
-    let Parts { rep, setup } = parts(measure);
+    let Parts { rep, setup, .. } = parts(measure);
     let share = match filming {
         Filming::Alike => rep,
         Filming::SetUpAnew => rep.hypot(setup),
-        Filming::OtherRate => rep.hypot(setup).hypot(OTHER_RATE),
+        Filming::Otherwise => rep.hypot(setup).hypot(FILMED_OTHERWISE),
         Filming::OtherView => 1.0,
     };
     share.min(1.0)
@@ -83,8 +45,9 @@ mod tests {
 
     #[test]
     fn the_more_alike_the_more_cancels() {
-        let ways = [Filming::Alike, Filming::SetUpAnew, Filming::OtherRate, Filming::OtherView];
+        let ways = [Filming::Alike, Filming::SetUpAnew, Filming::Otherwise, Filming::OtherView];
         for id in MeasureId::ALL {
+            assert!(PARTS.iter().any(|p| p.measure == id), "{id:?} has no row");
             let shares = ways.map(|w| left_over(id, w));
             assert!(shares.windows(2).all(|w| w[0] <= w[1]) && shares[0] >= 0.25, "{id:?}: {shares:?}");
             assert_eq!(shares[3], 1.0);

@@ -1,6 +1,9 @@
 //! What changed from day to day, with honest error.
 
 use super::differences::Z95;
+use super::filming::apart;
+use super::params::SAME_SHARE;
+use super::shared_error::parts;
 use crate::math::{beyond, chance, mean_sd, t95};
 use crate::types::{DayMean, MeasureId, Reading, Trend, Unit, Verdict};
 
@@ -8,35 +11,6 @@ use crate::types::{DayMean, MeasureId, Reading, Trend, Unit, Verdict};
 const FALSE_CLAIMS: f64 = 0.05;
 /// Fewer values than this on either day say nothing of a change.
 const FEWEST: usize = 3;
-/// Bodies of days filmed from one place are this alike in size; beyond it the camera stood elsewhere.
-const SAME_SIZE: f64 = 0.15;
-
-/// Error that is the same through a day (background, light, how the phone stands) and another on the next, as a share of a
-/// reading's own standard error. Measured on made-up hitters filmed on two days by a phone set up anew (DEVELOPERS.md, From
-/// day to day), 1.15 times that for the few hitters there were, at least 0.13.
-fn days_own(measure: MeasureId) -> f64 {
-    match measure {
-        // The net loses the hands for a whole day before some backgrounds.
-        MeasureId::FirstHandTravelDirection | MeasureId::FirstHandTravelDrop => 0.75,
-        MeasureId::FootOffToPlant | MeasureId::HeadTravelPlantToContact | MeasureId::PeakHandSpeed => 0.46,
-        MeasureId::PlantToContact | MeasureId::HandsToFrontFootAtPlant => 0.38,
-        MeasureId::BodyCentreForwardAtPlant
-        | MeasureId::BodyCentreForwardAtContact
-        | MeasureId::PeakHandSpeedToContact => 0.3,
-        MeasureId::HeadTravelStanceToPlant
-        | MeasureId::BackFootLiftAtContact
-        | MeasureId::HandsOverShouldersAtFinish
-        | MeasureId::BatSpeed => 0.25,
-        MeasureId::StrideLength => 0.18,
-        MeasureId::FrontKneeAtPlant | MeasureId::FrontShoulderRise => 0.16,
-        MeasureId::LoadToPlant
-        | MeasureId::HandsStartToContact
-        | MeasureId::BodyCentreBackAtLoad
-        | MeasureId::FrontKneeAtContact
-        | MeasureId::ExtensionDistance
-        | MeasureId::ContactToExtension => 0.13,
-    }
-}
 
 /// Values of one measure on one day.
 struct Values {
@@ -88,7 +62,7 @@ fn one(measure: MeasureId, days: &[Vec<&Reading>], alike: bool) -> Option<(Trend
     let sd = (dof + 1 >= FEWEST).then(|| (square / dof as f64).sqrt().max(1e-9));
     let t = t95(dof);
     // Filmed from another place or at another rate, all of it may be the day's own.
-    let share = if alike { days_own(measure) } else { 1.0 };
+    let share = if alike { parts(measure).setup } else { 1.0 };
     let variance = |day: &Values| -> f64 {
         let sd = sd.unwrap_or(0.0);
         let days_own = share * day.plus_minus / Z95;
@@ -132,13 +106,12 @@ fn values(measure: MeasureId, unit: Unit, reps: &[&Reading]) -> Option<Values> {
 
 /// Whether all clips have one rate and show the body at one size.
 pub fn days_filmed_alike(days: &[Vec<&Reading>]) -> bool {
-    let ratio = |of: &dyn Fn(&Reading) -> f64| {
+    let alike = |of: &dyn Fn(&Reading) -> f64| {
         let all = days.iter().flatten().map(|r| of(r));
         let (low, high) = all.fold((f64::INFINITY, 0.0f64), |(l, h), v| (l.min(v), h.max(v)));
-        high / low.max(1e-9)
+        apart(low, high) < SAME_SHARE
     };
-    ratio(&|r| r.clip.capture_rate_hz) < 1.0 + SAME_SIZE
-        && ratio(&|r| r.scale.body_height_px) < 1.0 + SAME_SIZE
+    alike(&|r| r.clip.capture_rate_hz) && alike(&|r| r.scale.body_height_px)
 }
 
 #[cfg(test)]

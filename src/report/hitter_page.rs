@@ -205,10 +205,10 @@ mod tests {
             let (name, picture_png) = ("May 4", Vec::new());
             one_day(&PageDay { name, readings: Vec::new(), spread: &spread, picture_png, warnings: &[] })
         };
-        assert!(said(0).contains("No rep of this day could be read"), "{}", said(0));
-        assert!(said(1).contains("The one rep of this day does not count"), "{}", said(1));
+        assert!(said(0).contains("No rep from this day could be read"), "{}", said(0));
+        assert!(said(1).contains("The only rep from this day does not count"), "{}", said(1));
         let three = said(3);
-        assert!(three.contains("None of the 3 reps of this day counts"), "{three}");
+        assert!(three.contains("None of the 3 reps from this day counts"), "{three}");
         assert!(three.contains("May 4") && !three.contains("<img") && !three.contains("<table"), "{three}");
     }
 

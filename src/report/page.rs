@@ -120,8 +120,7 @@ pub fn poster(clip: &Clip) -> Result<Vec<u8>> {
 fn news(parts: &PageParts) -> String {
     let mut bigger: Vec<_> =
         parts.pairing.differences.iter().filter(|d| d.verdict == Verdict::Bigger).collect();
-    let size = |d: &crate::types::Difference| d.difference.abs() / d.needed.unwrap_or(d.plus_minus).max(1e-9);
-    bigger.sort_by(|a, b| size(b).total_cmp(&size(a)));
+    bigger.sort_by(|a, b| b.clearness().total_cmp(&a.clearness()));
     if bigger.is_empty() {
         return format!("<p>{}</p>", messages::page::NO_NEWS);
     }

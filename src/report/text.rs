@@ -47,12 +47,9 @@ pub fn pairing_summary(pairing: &Pairing) -> String {
     use messages::settle;
     let mut changed: Vec<&Difference> =
         pairing.differences.iter().filter(|d| d.verdict == Verdict::Bigger).collect();
-    let beyond = |d: &Difference| d.difference.abs() / d.needed.unwrap_or(d.plus_minus).max(1e-9);
-    changed.sort_by(|a, b| beyond(b).total_cmp(&beyond(a)));
+    changed.sort_by(|a, b| b.clearness().total_cmp(&a.clearness()));
     let mut lines = Vec::new();
-    if changed.is_empty() {
-        lines.push(settle::NOTHING_CHANGED.to_owned());
-    } else {
+    if !changed.is_empty() {
         lines.push(settle::CHANGED.to_owned());
         let shown = changed.iter().take(settle::MOST_CHANGES);
         lines.extend(shown.map(|d| format!("  {:<32} {}", messages::measure(d.measure), settle::change(d))));

@@ -6,8 +6,8 @@ use super::explain::Stretch;
 use super::figure::{hands_series, part_series};
 use super::params::{
     BEGINS_HIGHEST, BEGINS_LOWEST, BEGINS_WITHIN_S, HANDS_APART, HELD_BACK_RISE, HELD_BACK_WAY,
-    LEAST_UPRIGHT, LOW_FINISH, LOWEST_KNEE, PASSES_HIGHEST, PASSES_HIGHEST_TOGETHER, RISES_SEEN_S,
-    RISES_SEEN_SHARE, RISES_WITHIN_S,
+    HELD_BEFORE_S, LEAST_UPRIGHT, LOW_FINISH, LOWEST_KNEE, PASSES_HIGHEST, PASSES_HIGHEST_TOGETHER,
+    RISES_SEEN_S, RISES_SEEN_SHARE, RISES_WITHIN_S,
 };
 use super::series::Series;
 use crate::messages;
@@ -24,7 +24,7 @@ pub fn faults(track: &Track, stretch: &Stretch, height_px: f64, step_s: f64) -> 
             faults.push(text.to_owned());
         }
     };
-    let before_s = from_s - 0.1;
+    let before_s = from_s - HELD_BEFORE_S;
     let leans = seen.trunk.median(before_s, to_s + 0.1).is_some_and(|p| p.y < LEAST_UPRIGHT);
     fault(leans, messages::swing::LIES);
     let knee = seen.knee(before_s, to_s);

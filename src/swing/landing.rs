@@ -6,8 +6,8 @@
 
 use super::centre::Moment;
 use super::params::{
-    AFTER_TOUCH_S, AFTER_TOUCH_SD_S, ALIKE_IN_FILM_S, FOOT_PLANTED, HEEL_SPEED, LANDING_ERROR,
-    NET_LANDING_SD_S, TURNS_AFTER_S, UNUSUAL_LANDING,
+    AFTER_TOUCH_S, AFTER_TOUCH_SD_S, ALIKE_IN_FILM_S, EARLY_LANDING, FOOT_PLANTED, HEEL_SPEED, LANDING_ERROR,
+    LEAST_LANDING_PM_S, NET_LANDING_SD_S, TURNS_AFTER_S, UNUSUAL_LANDING,
 };
 use super::series::Series;
 use super::settle;
@@ -60,7 +60,7 @@ impl Landing {
         let usual = |t: f64| {
             let off = (t - touch_s - AFTER_TOUCH_S) / AFTER_TOUCH_SD_S;
             let share = (-0.5 * off * off).exp() + UNUSUAL_LANDING;
-            if t < touch_s { 1e-3 * share } else { share }
+            if t < touch_s { EARLY_LANDING * share } else { share }
         };
         let weighed: Vec<(f64, f64)> = self.likely.iter().map(|(t, p)| (*t, p * usual(*t))).collect();
         let total: f64 = weighed.iter().map(|w| w.1).sum();
@@ -70,7 +70,7 @@ impl Landing {
         let time_s = weighed.iter().map(|(t, w)| t * w).sum::<f64>() / total;
         let variance = weighed.iter().map(|(t, w)| (t - time_s).powi(2) * w).sum::<f64>() / total;
         let sd_s = variance.sqrt().hypot(0.2 * step_s).hypot(if net { NET_LANDING_SD_S } else { 0.0 });
-        Some(Moment { time_s, plus_minus_s: (2.0 * sd_s).max(0.012) })
+        Some(Moment { time_s, plus_minus_s: (2.0 * sd_s).max(LEAST_LANDING_PM_S) })
     }
 }
 

@@ -6,10 +6,10 @@ use serde::{Deserialize, Serialize};
 pub enum Filming {
     /// One camera that was not moved in between, as far as the clips show.
     Alike,
-    /// The same view at about the same rate, the camera set up again.
+    /// The same view at about the same rate and size, the camera set up again.
     SetUpAnew,
-    /// The same view at another rate.
-    OtherRate,
+    /// The same view, but another rate or a body of quite another size.
+    Otherwise,
     /// Another view, or hitters of unlike sides of the plate: nothing is shared.
     OtherView,
 }

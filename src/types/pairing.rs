@@ -131,6 +131,13 @@ pub struct Difference {
     pub spread: Option<Spread>,
 }
 
+impl Difference {
+    /// How many times the needed difference it is, or its own error where none is known: the larger the clearer.
+    pub fn clearness(&self) -> f64 {
+        self.difference.abs() / self.needed.unwrap_or(self.plus_minus).max(1e-9)
+    }
+}
+
 /// Which of the two clips.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
 #[serde(rename_all = "snake_case")]

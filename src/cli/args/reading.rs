@@ -39,7 +39,7 @@ pub struct Swings {
     /// A point on the hitter in the references, px.
     #[arg(long, value_name = "X,Y", value_parser = point, allow_hyphen_values = true, help_heading = ADVANCED, hide_short_help = true)]
     pub reference_hitter: Option<Point>,
-    /// How the ball came in the references, if not as today.
+    /// What the references were off, if not the same as today.
     #[arg(long, value_name = "HOW", value_parser = delivery_from_word, help_heading = ADVANCED, hide_short_help = true)]
     pub reference_ball: Option<Delivery>,
     /// Which swing to use in references that show several.
@@ -66,7 +66,7 @@ pub struct ReadingArgs {
     /// A point on the hitter, px, if several people are in view.
     #[arg(long, value_name = "X,Y", value_parser = point, allow_hyphen_values = true, help_heading = HITTER)]
     pub hitter: Option<Point>,
-    /// The hitter's standing height, as in 178cm or 5'10"; lengths are then given in inches or cm.
+    /// The hitter's standing height, as in 178cm or 5'10"; lengths are then given in cm.
     #[arg(long, value_name = "LENGTH", value_parser = height, allow_negative_numbers = true, help_heading = HITTER)]
     pub height: Option<f64>,
     /// Which swing to read if the clip shows several, counted from 1 in time order.
@@ -78,10 +78,10 @@ pub struct ReadingArgs {
     /// Where the pitcher is in the picture: left, right, toward (the camera) or away; saved next to the clip.
     #[arg(long, value_name = "WHERE", value_parser = pitcher_from_word, help_heading = HITTER, hide_short_help = true)]
     pub pitcher: Option<PitcherSide>,
-    /// How the ball came: tee, thrown, machine or live; saved next to the clip. Reps differ less off a tee.
+    /// What the swing was off: tee, thrown (soft toss), machine or live; saved next to the clip. Reps vary least off a tee.
     #[arg(long, value_name = "HOW", value_parser = delivery_from_word, help_heading = HITTER)]
     pub ball: Option<Delivery>,
-    /// The length of the bat from knob to tip, as in 33in or 84cm; lengths are then given in inches or cm.
+    /// The length of the bat from knob to tip, as in 33in or 84cm; lengths are then given in cm.
     #[arg(long, value_name = "LENGTH", value_parser = bat_length, help_heading = HITTER)]
     pub bat: Option<f64>,
     /// The frame rate of the recording, Hz, if the file does not give it (slow motion).

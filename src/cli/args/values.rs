@@ -44,8 +44,7 @@ pub fn pitcher_from_word(word: &str) -> Result<PitcherSide, String> {
 }
 
 pub fn delivery_from_word(word: &str) -> Result<Delivery, String> {
-    Delivery::from_word(word)
-        .ok_or_else(|| unknown("way for the ball to come", word, &Delivery::ALL.map(Delivery::word)))
+    Delivery::from_word(word).ok_or_else(|| unknown("delivery", word, &Delivery::ALL.map(Delivery::word)))
 }
 
 pub fn strength(text: &str) -> Result<f64, String> {

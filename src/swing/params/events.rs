@@ -52,6 +52,10 @@ crate::types::tuned! {
     NET_LANDING_SD_S = 0.008, "s", "own choice, by what is left on films", "made-up films, set";
     /// A toe that comes to rest later than this after its heel was not landing: it turns, or is not seen rightly.
     TURNS_AFTER_S = 0.03, "s", "own choice", "made-up films, set";
+    /// A landing before the first touch is so likely, against the same one after it.
+    EARLY_LANDING = 0.001, "share", "own choice: the two are never seen in the other order", "none";
+    /// No plant that is read from the feet is surer than this.
+    LEAST_LANDING_PM_S = 0.012, "s", "own choice", "none noted";
     /// A heel comes down at about this speed at the end.
     HEEL_SPEED = 0.5, "body heights per s", "read off the true points", "made-up films, set";
     /// A toe twice as high as this over its ground is in the air.
@@ -129,7 +133,9 @@ crate::types::tuned! {
     BEGINS_LOWEST = -0.16, "body heights over the shoulders", "own choice: hands are held before the rear shoulder or armpit (common practice, no source)", "labelled, set: -0.11 to 0.06; acts without a swing, set: nine of ten dances under -0.14";
     /// … nor higher than this.
     BEGINS_HIGHEST = 0.15, "body heights over the shoulders", "own choice: at the ear at the highest (common practice, no source)", "labelled, set: -0.11 to 0.06; acts without a swing, set";
-    /// They are looked at from so long before.
+    /// Trunk and knees are looked at from so long before the hands set out.
+    HELD_BEFORE_S = 0.1, "s", "own choice", "none";
+    /// The hands are looked at from so long before.
     BEGINS_WITHIN_S = 0.05, "s", "own choice", "none";
     /// Where they are fastest they are not higher than this: a ball in the strike zone is met below the shoulders.
     PASSES_HIGHEST = 0.09, "body heights over the shoulders", "Official Baseball Rules, strike zone: up to midway between shoulders and belt; with room for the points", "labelled, set: -0.01 and less; acts without a swing, set";
