@@ -116,7 +116,7 @@ pub fn head_on_a_shaking_camera(out: &mut String, pairs: &[(Row, Row)]) {
         let _ = writeln!(
             out,
             "| {} | {a:.1} | {b:.1} | {:+.1} | {:.1} |",
-            scenarios::reported(&still.scenario),
+            scenarios::described(&still.scenario),
             b - a,
             truth.copied().unwrap_or(f64::NAN)
         );

@@ -97,7 +97,7 @@ pub fn outcomes(out: &mut String, rows: &[Row]) {
 
 /// What is filmed, in short.
 fn reported(r: &Row) -> String {
-    let reported = scenarios::reported(&r.scenario);
+    let reported = scenarios::described(&r.scenario);
     match &r.scenario.recorded {
         // Its stride is the hitter's own.
         Some(recorded) => {

@@ -3,8 +3,8 @@
 use std::fs;
 use std::path::{Path, PathBuf};
 
-use super::file::{DateText, DayText, HitterText, LessonText};
 use super::footage::films_in;
+use super::text::{DateText, DayText, HitterText, LessonText};
 use crate::messages;
 use crate::types::{Error, Result};
 

@@ -2,110 +2,17 @@
 
 use std::path::{Path, PathBuf};
 
-use serde::{Deserialize, Serialize};
-
 use super::footage::{films_in, reps_from, reps_of};
 use super::targets::found_folder;
+use super::text::{DateText, HitterText, LessonText, MakeText};
 use super::{Day, Hitter, Lesson, Wanted, beside, folder_name};
 use crate::compose::Ready;
 use crate::messages;
 use crate::store::{from_toml, nearest};
-use crate::types::{Bound, Delivery, Error, Limits, MeasureId, PitcherSide, Result, Side, Warning};
+use crate::types::{Bound, Error, Limits, Result, Warning};
 
 /// The form of the file.
 const FORM: u32 = 1;
-
-#[derive(Debug, Clone, Default, PartialEq, Serialize, Deserialize)]
-#[serde(deny_unknown_fields)]
-pub struct LessonText {
-    pub lesson: u32,
-    #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub title: Option<String>,
-    #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub output: Option<PathBuf>,
-    #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub make: Option<MakeText>,
-    #[serde(default)]
-    pub hitter: Vec<HitterText>,
-}
-
-#[derive(Debug, Clone, Default, PartialEq, Serialize, Deserialize)]
-#[serde(deny_unknown_fields)]
-pub struct MakeText {
-    /// A ready plan, a plan's file, or "none".
-    #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub clip: Option<String>,
-    #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub sheet: Option<bool>,
-    #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub spread: Option<bool>,
-    #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub page: Option<bool>,
-}
-
-#[derive(Debug, Clone, Default, PartialEq, Serialize, Deserialize)]
-#[serde(deny_unknown_fields)]
-pub struct HitterText {
-    pub name: String,
-    #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub bats: Option<Side>,
-    #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub height_cm: Option<f64>,
-    #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub bat_cm: Option<f64>,
-    #[serde(default, skip_serializing_if = "Vec::is_empty")]
-    pub good: Vec<String>,
-    #[serde(default, skip_serializing_if = "Vec::is_empty")]
-    pub watch: Vec<MeasureId>,
-    #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub labels: Option<[String; 2]>,
-    #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub make: Option<MakeText>,
-    #[serde(default)]
-    pub day: Vec<DayText>,
-}
-
-#[derive(Debug, Clone, Default, PartialEq, Serialize, Deserialize)]
-#[serde(deny_unknown_fields)]
-pub struct DayText {
-    #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub date: Option<DateText>,
-    #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub name: Option<String>,
-    #[serde(default, skip_serializing_if = "Vec::is_empty")]
-    pub reps: Vec<String>,
-    #[serde(default, skip_serializing_if = "Vec::is_empty")]
-    pub recordings: Vec<String>,
-    #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub recorded_at_hz: Option<f64>,
-    #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub pitcher: Option<PitcherSide>,
-    #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub ball: Option<Delivery>,
-}
-
-/// A date, with or without quotes.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
-#[serde(untagged)]
-pub enum DateText {
-    Bare(toml::value::Datetime),
-    Quoted(String),
-}
-
-impl DateText {
-    /// `2026-03-07`, which sorts as it passes.
-    fn day(&self) -> std::result::Result<String, String> {
-        let text = match self {
-            Self::Bare(date) => date.date.map(|d| d.to_string()).unwrap_or_default(),
-            Self::Quoted(text) => text.trim().to_owned(),
-        };
-        let parsed: std::result::Result<toml::value::Datetime, _> = text.parse();
-        match parsed {
-            Ok(date) if date.date.is_some() && date.time.is_none() => Ok(text),
-            _ => Err(messages::lesson_file::no_date(&text)),
-        }
-    }
-}
 
 impl Lesson {
     /// Read the file and look its footage up. What is missing is told in `warnings`; words that cannot be understood
@@ -281,6 +188,7 @@ fn check_text(text: &str) -> std::result::Result<(), String> {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::types::Side;
     use std::fs;
 
     /// A folder with films (any bytes do here) and a lesson of this text.

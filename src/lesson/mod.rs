@@ -6,6 +6,7 @@ mod file;
 mod footage;
 mod stamp;
 mod targets;
+mod text;
 
 use std::path::{Path, PathBuf};
 

@@ -5,11 +5,15 @@ mod cause;
 mod params;
 mod pins;
 mod read;
+mod said;
 mod session;
+mod settings;
 pub mod track;
 
 pub use angles::{AnglesOptions, LinedUp, line_up_clips, read_two_angles};
 pub use cause::read;
 pub use params::TABLES as PARAMS;
-pub use read::{ReadClip, ReadOptions, kept_reading, pin, read_keypoints, set_rating, settings_line, why};
+pub use read::{ReadClip, ReadOptions, kept_reading, read_keypoints, why};
+pub use said::{pin, set_rating};
 pub use session::reps_of;
+pub use settings::settings_line;

@@ -2,21 +2,16 @@
 
 use std::path::{Path, PathBuf};
 
-use serde::Serialize;
-
+use super::settings::{settings, settings_line};
 use super::track::{self, TrackingOptions};
-use super::{params, pins};
 use crate::media::{Clip, OpenOptions};
 use crate::messages;
-use crate::store::{self, KeptRep, Key, MadeFrom, Observation, Rating, Sidecar};
+use crate::store::{self, KeptRep, Key, MadeFrom, Observation, Sidecar};
 use crate::swing::{self, KnownBat, Pins, SwingInput, Why};
-use crate::tracking::{
-    self,
-    keypoints::{self, Keypoints, Times},
-};
+use crate::tracking::keypoints::{self, Keypoints, Times};
 use crate::types::{
-    BallFlight, BatAtRest, CameraMotion, Cancel, ClipFacts, Error, EventId, Events, KnownHitter, KnownLength,
-    Limits, Onset, Param, Point, Progress, Reading, Result, Track, Warning,
+    BallFlight, BatAtRest, CameraMotion, Cancel, ClipFacts, Error, Events, KnownHitter, KnownLength, Limits,
+    Onset, Point, Progress, Reading, Result, Track, Warning,
 };
 
 /// So many other moments are looked at where the likeliest shows no swing.
@@ -150,59 +145,6 @@ pub fn kept_reading(kept: &KeptRep, options: &ReadOptions) -> Option<Reading> {
     kept.reading.clone().filter(|_| same)
 }
 
-/// Keep what a person thinks of a rep; `None` takes it back.
-pub fn set_rating(path: &Path, rating: Option<Rating>, options: &OpenOptions) -> Result<Vec<Warning>> {
-    Clip::open(path, options)?;
-    let content = store::content_hash(path)?;
-    let (_, warnings) = store::update(path, &content, |s| {
-        s.key.get_or_insert(Key { content: content.clone(), settings: String::new() });
-        s.rating = rating;
-    })?;
-    Ok(warnings)
-}
-
-/// Pin events of a clip (real s from the first picture), or with `None` take pins back; the reading follows at the next
-/// look. Pins that cannot belong to one swing are refused. The warnings tell of pins that were not there and of an older
-/// sidecar that could not be used and was set aside.
-pub fn pin(
-    path: &Path,
-    pins: &[(EventId, Option<f64>)],
-    options: &OpenOptions,
-) -> Result<(Sidecar, Vec<Warning>)> {
-    let clip = Clip::open(path, options)?;
-    let end_s = clip.real_s(clip.facts().frames.saturating_sub(1));
-    for (event, time_s) in pins.iter().filter_map(|(event, time_s)| Some((event, (*time_s)?))) {
-        if !time_s.is_finite() || time_s < 0.0 || time_s > end_s + 1e-9 {
-            return Err(Error::Usage(format!(
-                "{}: {}",
-                path.display(),
-                messages::swing_search::pin_outside(event.word(), time_s, end_s)
-            )));
-        }
-    }
-    let content = store::content_hash(path)?;
-    let before = store::load(path)?;
-    let mut wanted = if before.is_foreign(&content) { Pins::new() } else { before.pins };
-    let mut reported = Vec::new();
-    for (event, time_s) in pins {
-        match time_s {
-            Some(time_s) => drop(wanted.insert(*event, *time_s)),
-            None if wanted.remove(event).is_none() => {
-                reported.push(Warning::new("was_not_pinned", messages::pins::was_not_pinned(*event)));
-            }
-            None => (),
-        }
-    }
-    pins::check(path, &wanted)?;
-    let (kept, warnings) = store::update(path, &content, |s| {
-        s.key.get_or_insert(Key { content: content.clone(), settings: String::new() });
-        s.pins = wanted;
-        s.made_from = None;
-    })?;
-    reported.extend(warnings);
-    Ok((kept, reported))
-}
-
 /// Read a swing from keypoints alone, without any picture.
 pub fn read_keypoints(path: &Path, options: &ReadOptions) -> Result<Reading> {
     let rate = options.keypoints_rate_hz.map_or(Times::FromFile, Times::Rate);
@@ -243,46 +185,6 @@ fn check_known_length(facts: &ClipFacts, options: &ReadOptions) -> Result<()> {
         return bad(messages::swing_search::POINTS_TOO_CLOSE.to_owned());
     }
     Ok(())
-}
-
-/// The settings of tracking as one line: with another line the pictures must be looked at again.
-fn settings(options: &ReadOptions) -> Result<String> {
-    #[derive(Serialize)]
-    struct Line<'a> {
-        track: &'a str,
-        recorded_at_hz: Option<f64>,
-        hitter: Option<Point>,
-        #[serde(skip_serializing_if = "Option::is_none")]
-        swing: Option<usize>,
-        keypoints: Option<&'a str>,
-        keypoints_rate_hz: Option<f64>,
-    }
-    let track = constants(&[tracking::PARAMS, params::TABLES].concat());
-    let keypoints = options.keypoints.as_deref().map(store::content_hash).transpose()?;
-    let line = Line {
-        track: &track,
-        recorded_at_hz: options.recorded_at_hz,
-        hitter: options.hitter,
-        swing: options.swing,
-        keypoints: keypoints.as_deref(),
-        keypoints_rate_hz: options.keypoints_rate_hz,
-    };
-    serde_json::to_string(&line).map_err(|e| Error::Internal(e.to_string()))
-}
-
-/// Tuned constants as a short hash: what was made with other ones is made again.
-fn constants(tables: &[&[Param]]) -> String {
-    let text: String = tables.iter().copied().flatten().map(|p| format!("{}={};", p.name, p.value)).collect();
-    store::text_hash(&text)
-}
-
-/// Every setting that a reading depends on, as one line.
-pub fn settings_line(options: &ReadOptions) -> Result<String> {
-    let tracking = settings(options)?;
-    let ReadOptions { height_cm, bat_cm, known_length, mic_distance_m, known_hitter, .. } = options;
-    let own = (constants(swing::PARAMS), height_cm, bat_cm, known_length, mic_distance_m, known_hitter);
-    let rest = serde_json::to_string(&own).map_err(|e| Error::Internal(e.to_string()))?;
-    Ok(format!("{tracking} {rest}"))
 }
 
 /// Looks at the likeliest moment; where no swing can be read from what is seen there, at the next ones. Without any the

@@ -5,6 +5,7 @@ use std::fs::{self, File};
 use std::path::{Path, PathBuf};
 
 use super::read::{self, ReadOptions, listen};
+use super::settings::settings_line;
 use super::track::{self, RoughSwing};
 use crate::media::{Clip, Extracted, OpenOptions, extract};
 use crate::messages::swing_search as messages;
@@ -31,7 +32,7 @@ pub fn reps_of(
     let clip =
         Clip::open(session, &OpenOptions { recorded_at_hz: options.recorded_at_hz, limits: options.limits })?;
     clip.check_clock()?;
-    let key = format!("{} {}", store::content_hash(session)?, read::settings_line(options)?);
+    let key = format!("{} {}", store::content_hash(session)?, settings_line(options)?);
     let stem = session.file_stem().unwrap_or_default().to_string_lossy().into_owned();
     let (place, _gone_again) = match folder {
         Some(folder) => {

@@ -11,6 +11,7 @@ mod dense;
 mod finder;
 mod moved;
 mod pick;
+mod scene;
 mod stream;
 mod survey;
 

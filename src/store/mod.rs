@@ -2,7 +2,9 @@
 
 mod atomic;
 mod captions;
+mod cutouts;
 mod folder;
+mod hash;
 mod parse;
 mod sidecar;
 mod turn;
@@ -10,7 +12,9 @@ mod two;
 
 pub use atomic::{AtomicFile, folder, write_file};
 pub use captions::captions;
+pub use cutouts::{cutouts_key, cutouts_path, load_cutouts, save_cutouts};
 pub use folder::{KeptRep, kept, list};
+pub use hash::{content_hash, short_hash};
 pub use parse::{from_json, from_toml, nearest, unknown_variant};
 pub use sidecar::*;
 pub use two::parted;

@@ -9,14 +9,13 @@ use std::io::Read;
 use std::path::{Path, PathBuf};
 
 use serde::{Deserialize, Serialize};
-use sha2::{Digest, Sha256};
 
 use super::turn::Turn;
 use crate::messages::files as messages;
 use crate::store::{folder, write_file};
 use crate::types::{
-    BallFlight, BatAtRest, CameraMotion, Cutouts, Error, EventId, KnownHitter, Onset, Reading, Result,
-    SceneLuma, Track, Warning,
+    BallFlight, BatAtRest, CameraMotion, Error, EventId, KnownHitter, Onset, Reading, Result, SceneLuma,
+    Track, Warning,
 };
 
 /// Raised when the file's form changes.
@@ -211,7 +210,7 @@ pub fn update(
     Ok((sidecar, warnings))
 }
 
-fn set_aside(path: &Path, cause: &str) -> Result<Warning> {
+pub(super) fn set_aside(path: &Path, cause: &str) -> Result<Warning> {
     let name = |p: &Path| p.file_name().unwrap_or_default().to_string_lossy().into_owned();
     let failed =
         |why: &str| Error::Unwritable { path: path.to_owned(), cause: messages::not_set_aside(cause, why) };
@@ -221,85 +220,15 @@ fn set_aside(path: &Path, cause: &str) -> Result<Warning> {
     Ok(Warning::new("sidecar_set_aside", messages::set_aside(&name(path), cause, &name(&aside))))
 }
 
-fn write(path: &Path, content: &impl Serialize) -> Result<()> {
+pub(super) fn write(path: &Path, content: &impl Serialize) -> Result<()> {
     let text = serde_json::to_vec(content)
         .map_err(|e| Error::Unwritable { path: path.to_owned(), cause: e.to_string() })?;
     write_file(path, &text)
 }
 
-/// What was cut out of a clip, kept in a file of its own: only a ghost needs it.
-#[derive(Debug, Serialize, Deserialize)]
-struct KeptCutouts {
-    schema: String,
-    /// [`cutouts_key`].
-    key: String,
-    cutouts: Cutouts,
-}
-
-const CUTOUTS_SCHEMA: &str = "swingpair.cutouts/1";
-
-/// Where a clip's cut-outs lie: `swing.mp4` → `swing.ghost.json`.
-pub fn cutouts_path(clip: &Path) -> PathBuf {
-    clip.with_extension("ghost.json")
-}
-
-/// What cut-outs depend on: the clip's content and the reading whose body they show.
-pub fn cutouts_key(clip: &Path, reading: &Reading) -> Result<String> {
-    let body = serde_json::to_vec(&(&reading.track, &reading.events))
-        .map_err(|e| Error::Unreadable { path: clip.to_owned(), cause: e.to_string() })?;
-    let read: String = Sha256::digest(&body).iter().take(8).map(|b| format!("{b:02x}")).collect();
-    Ok(format!("{} {read}", content_hash(clip)?))
-}
-
-fn find_cutouts(path: &Path) -> Result<Found<KeptCutouts>> {
-    find(path, CUTOUTS_SCHEMA, |k: &KeptCutouts| &k.schema)
-}
-
-/// What was cut out before; `None` where nothing is kept under `key`.
-pub fn load_cutouts(clip: &Path, key: &str) -> Option<Cutouts> {
-    match find_cutouts(&cutouts_path(clip)) {
-        Ok(Found::Good(kept)) if kept.key == key => Some(kept.cutouts),
-        _ => None,
-    }
-}
-
-/// Keep what was cut out, in one step. What lies there and cannot be used is set aside, which the warning tells.
-pub fn save_cutouts(clip: &Path, key: &str, cutouts: &Cutouts) -> Result<Option<Warning>> {
-    let path = cutouts_path(clip);
-    let _turn = Turn::take(folder(&path));
-    let warning = match find_cutouts(&path)? {
-        Found::Unusable(cause) => Some(set_aside(&path, &cause)?),
-        Found::Good(_) | Found::Nothing => None,
-    };
-    let (schema, key) = (CUTOUTS_SCHEMA.to_owned(), key.to_owned());
-    write(&path, &KeptCutouts { schema, key, cutouts: cutouts.clone() })?;
-    Ok(warning)
-}
-
-/// SHA-256 of a text, hexadecimal, shortened: a label, not a secret.
-pub fn text_hash(text: &str) -> String {
-    Sha256::digest(text.as_bytes()).iter().take(8).map(|b| format!("{b:02x}")).collect()
-}
-
-/// SHA-256 of a file's content, hexadecimal.
-pub fn content_hash(path: &Path) -> Result<String> {
-    let mut file = fs::File::open(path).map_err(|e| Error::reading(path, &e))?;
-    let mut hasher = Sha256::new();
-    let mut block = vec![0; 1 << 20];
-    loop {
-        let n = file.read(&mut block).map_err(|e| Error::reading(path, &e))?;
-        if n == 0 {
-            break;
-        }
-        hasher.update(&block[..n]);
-    }
-    Ok(hasher.finalize().iter().map(|b| format!("{b:02x}")).collect())
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::types::{Cutout, Similarity};
 
     fn pin(event: EventId, time_s: f64) -> impl FnOnce(&mut Sidecar) {
         move |s| {
@@ -379,33 +308,5 @@ mod tests {
         let (kept, warnings) = update(&clip, "this", pin(EventId::Plant, 1.0)).unwrap();
         assert!(warnings.is_empty() && !kept.told_to_ask);
         assert_eq!(names(&dir), ["rep.swing.json"]);
-    }
-
-    #[test]
-    fn cut_outs_are_kept_for_their_own_reading_only() {
-        let dir = tempfile::tempdir().unwrap();
-        let clip = dir.path().join("rep.mp4");
-        let look = Cutout::new(0.5, Similarity::IDENTITY, 2, &[0, 255, 255, 0]);
-        let cutouts = Cutouts { looks: vec![look] };
-        assert_eq!(load_cutouts(&clip, "a b"), None);
-        assert_eq!(save_cutouts(&clip, "a b", &cutouts).unwrap(), None);
-        assert_eq!(load_cutouts(&clip, "a b"), Some(cutouts.clone()));
-        assert_eq!(load_cutouts(&clip, "a c"), None);
-        fs::write(cutouts_path(&clip), "{").unwrap();
-        assert_eq!(load_cutouts(&clip, "a b"), None);
-        let warning = save_cutouts(&clip, "a b", &cutouts).unwrap().unwrap();
-        assert_eq!(warning.code, "sidecar_set_aside");
-        assert_eq!(names(&dir), ["rep.ghost.json", "rep.ghost.json.unread-1"]);
-    }
-
-    #[test]
-    fn the_hash_is_sha_256() {
-        // FIPS 180-4's example: SHA-256("abc").
-        let dir = tempfile::tempdir().unwrap();
-        let path = dir.path().join("abc");
-        fs::write(&path, "abc").unwrap();
-        let hash = "ba7816bf8f01cfea414140de5dae2223b00361a396177a9cb410ff61f20015ad";
-        assert_eq!(content_hash(&path).unwrap(), hash);
-        assert!(matches!(content_hash(&dir.path().join("none")), Err(Error::Missing { .. })));
     }
 }

@@ -12,6 +12,7 @@ use crate::tracking::{
 use crate::types::{Frame, Point, Pose, Rect, Result, SceneLuma, TimedFrame};
 
 use super::choose::shrunk;
+use super::scene;
 use super::stream::Pass;
 use crate::media::{RepeatMeter, Repeats};
 
@@ -48,7 +49,7 @@ pub fn survey(pass: &Pass) -> Result<Survey> {
             *slot = true;
         }
         repeats.see(picture.index, &picture.frame);
-        scene.get_or_insert_with(|| scene_luma(&picture.frame));
+        scene.get_or_insert_with(|| scene::luma(&picture.frame));
         let time_s = clip.real_s(picture.index);
         if time_s >= next_s {
             motion.extend(meter.next(picture.index, time_s, &picture.frame));
@@ -87,23 +88,6 @@ pub fn survey(pass: &Pass) -> Result<Survey> {
         survey.search(pass)?;
     }
     Ok(survey)
-}
-
-/// Everyone, followed within each shot: across a cut nobody is the same.
-/// Mean luma of each cell of a coarse grid.
-fn scene_luma(frame: &Frame) -> SceneLuma {
-    let (columns, rows) = (SceneLuma::WIDTH, SceneLuma::HEIGHT);
-    let mut sums = vec![(0u64, 0u64); columns * rows];
-    for y in 0..frame.height() {
-        let row = y * rows / frame.height();
-        for (x, luma) in frame.y.row(y).iter().enumerate() {
-            if let Some((sum, n)) = sums.get_mut(row * columns + x * columns / frame.width()) {
-                *sum += u64::from(*luma);
-                *n += 1;
-            }
-        }
-    }
-    SceneLuma { cells: sums.into_iter().map(|(sum, n)| (sum / n.max(1)) as u8).collect() }
 }
 
 fn follow_shots(pictures: &[Vec<Sighting>], cuts: &[f64], pan: &Pan) -> Vec<Person> {
