@@ -2,15 +2,12 @@
 
 use super::layout::Layout;
 use super::page::NAMED;
-use super::path::centre_path;
-use super::plan::{Hold, Mark, Moment, Plan, Shot, SwingShot};
+use super::plan::{Hold, Moment, Plan, Shot, SwingShot};
 use crate::messages;
-use crate::types::{Error, EventId, Events, Pairing, Reading, Result, Warning};
+use crate::types::{Error, EventId, Events, Pairing, Reading, Result};
 
 /// A made clip may last this long, s.
 const LONGEST_S: f64 = 300.0;
-/// A cut shorter than this is not worth a word, s of real time.
-const SMALL_CUT_S: f64 = 0.05;
 
 /// What one output picture shows.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -39,11 +36,11 @@ pub enum Shows {
 }
 
 /// A shot's place in time.
-struct Span {
+pub(super) struct Span {
     /// Whose moments these are: 0 = today, 1 = the reference.
-    lead: usize,
-    start_s: f64,
-    end_s: f64,
+    pub lead: usize,
+    pub start_s: f64,
+    pub end_s: f64,
 }
 
 impl Plan {
@@ -78,64 +75,7 @@ impl Plan {
         Ok(beats)
     }
 
-    /// What of the plan these readings cannot give: events that were not found, spans outside the clip.
-    pub fn warnings(
-        &self,
-        readings: [&Reading; 2],
-        pairing: &Pairing,
-        asked: Option<Layout>,
-    ) -> Vec<Warning> {
-        let mut all = Vec::new();
-        for (place, what) in self.shots.iter().enumerate() {
-            let Shot::Swing(swing) = what else { continue };
-            let shot = place + 1;
-            let span = self.span(what, swing, readings, pairing, asked);
-            let lead = readings[span.lead];
-            for side in self.without_centre(what, readings, asked) {
-                all.push(Warning::new("mark_not_shown", messages::centre_not_shown(shot, side == 0)));
-            }
-            let missing = |event: &EventId| event_s(*event, span.lead, &lead.events, pairing).is_none();
-            for moment in [swing.from, swing.to].iter().filter(|m| missing(&m.event)) {
-                all.push(Warning::new("shot_event_missing", messages::shot_guessed(shot, moment.event)));
-            }
-            for hold in swing.holds.iter().filter(|h| missing(&h.event)) {
-                all.push(Warning::new("hold_event_missing", messages::no_rest(shot, hold.event)));
-            }
-            let wanted = [swing.from, swing.to].map(|m| moment_s(m, span.lead, &lead.events, pairing));
-            let cut_s = (span.start_s - wanted[0]).max(0.0) + (wanted[1] - span.end_s).max(0.0);
-            if wanted[1] <= wanted[0] || span.end_s <= span.start_s {
-                all.push(Warning::new("shot_empty", messages::shot_empty(shot)));
-            } else if cut_s > SMALL_CUT_S {
-                all.push(Warning::new("shot_cut", messages::shot_cut(shot, cut_s)));
-            }
-            for hold in &swing.holds {
-                let at_s = event_s(hold.event, span.lead, &lead.events, pairing);
-                if at_s.is_some_and(|s| !(span.start_s - 0.02..=span.end_s + 0.02).contains(&s)) {
-                    all.push(Warning::new("hold_outside", messages::rest_outside(shot, hold.event)));
-                }
-            }
-        }
-        // One cause in several shots is one word.
-        let mut reported: Vec<Warning> = Vec::new();
-        for warning in all {
-            if !reported.iter().any(|t| t.text == warning.text) {
-                reported.push(warning);
-            }
-        }
-        reported
-    }
-
-    /// The shown sides (0 = today) that do not give the body centre where a shot is to draw it.
-    fn without_centre(&self, what: &Shot, readings: [&Reading; 2], asked: Option<Layout>) -> Vec<usize> {
-        if !self.draw(what).contains(&Mark::BodyCentre) {
-            return Vec::new();
-        }
-        let only = self.layout(what, asked).and_then(Layout::alone);
-        let shown = (0..2).filter(|side| only.is_none_or(|o| o == *side));
-        shown.filter(|side| centre_path(readings[*side]).is_empty()).collect()
-    }
-
-    fn span(
+    pub(super) fn span(
         &self,
         what: &Shot,
         swing: &SwingShot,
@@ -234,7 +174,7 @@ fn push(beats: &mut Vec<Beat>, shot: usize, rate_hz: f64, shows: Shows) -> Resul
 }
 
 /// Real time of an event in one of the two: as it was lined up, or as read.
-fn event_s(event: EventId, lead: usize, events: &Events, pairing: &Pairing) -> Option<f64> {
+pub(super) fn event_s(event: EventId, lead: usize, events: &Events, pairing: &Pairing) -> Option<f64> {
     let knot = pairing.time_map.knots.iter().find(|k| k.event == event);
     let lined_up = knot.map(|k| if lead == 0 { k.today_s } else { k.reference_s });
     lined_up.or_else(|| events.get(&event).map(|e| e.time_s))
@@ -257,7 +197,7 @@ const fn usual_s(event: EventId) -> f64 {
 }
 
 /// Real time of a moment; an event that was not found is placed from the one the two are lined up on.
-fn moment_s(moment: Moment, lead: usize, events: &Events, pairing: &Pairing) -> f64 {
+pub(super) fn moment_s(moment: Moment, lead: usize, events: &Events, pairing: &Pairing) -> f64 {
     let map = &pairing.time_map;
     let zero_s = if lead == 0 { map.zero_today_s() } else { map.zero_reference_s() };
     let from_zero = || zero_s + usual_s(moment.event) - usual_s(map.zero);
@@ -367,25 +307,6 @@ mod tests {
         let has = |code: &str, word: &str| reported.iter().any(|w| w.code == code && w.text.contains(word));
         assert!(has("shot_event_missing", "load") && has("shot_event_missing", "finish"), "{reported:?}");
         assert!(has("hold_event_missing", "contact"), "{reported:?}");
-    }
-
-    #[test]
-    fn a_body_centre_that_is_not_seen_is_told() {
-        let (mut today, reference, pairing) = sample::pair();
-        let mut plan = Plan::ready(Ready::Quick, 8.0);
-        plan.draw = vec![Mark::BodyCentre];
-        let reported = |plan: &Plan, today: &Reading| plan.warnings([today, &reference], &pairing, None);
-        assert_eq!(reported(&plan, &today), []);
-        today.hitter.view = crate::types::View::FromBehind;
-        let said = reported(&plan, &today);
-        assert!(said.len() == 2 && said.iter().all(|w| w.code == "mark_not_shown"), "{said:?}");
-        assert!(said[0].text.contains("Shot 1") && said[0].text.contains("today’s clip"), "{said:?}");
-        // Neither where it is not drawn nor where that side is not shown.
-        plan.layout = Some(Layout::ReferenceAlone);
-        assert_eq!(reported(&plan, &today), []);
-        plan.layout = None;
-        plan.draw = vec![Mark::Head];
-        assert_eq!(reported(&plan, &today), []);
     }
 
     #[test]

@@ -1,10 +1,13 @@
 //! The reference's body as a ghost: where it is in any picture, from cut-outs of some.
 
-use super::carry::{BONES, Bone, Bones, Carry, bones, weights};
+mod cover;
+
+use super::carry::{Bones, Carry, bones};
 use super::edge::Grid;
 use super::marks::PanelTransform;
 use crate::draw::{Mask, Rgb, mix, wash};
-use crate::types::{BatBar, Cutouts, Frame, Point, Pose, Reading, Rect, Similarity};
+use crate::types::{BatBar, Cutouts, Frame, Plane, Point, Pose, Reading, Rect, Similarity};
+use cover::{capsule, fill};
 
 /// How a ghost is shown.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
@@ -40,11 +43,6 @@ const STEADIED_OVER: f64 = 1.6;
 const BEYOND_S: f64 = 0.12;
 /// Coarse cells a body height.
 const CELLS: f64 = 260.0;
-/// The carrying is worked out at every so many cells and interpolated between.
-const COARSER: usize = 6;
-/// What the net sees so far off every bone is not the hitter, body heights: where it begins to count less, and
-/// where it counts nothing.
-const OFF: (f64, f64) = (0.03, 0.06);
 /// Where the net fails, so much of each bone's width is the body nonetheless.
 const THIN: f64 = 0.5;
 /// Half widths of a bat at the hands and at the tip, body heights: 4 and 7 cm across with its blur on 170 cm.
@@ -63,8 +61,8 @@ const OUTLINE_FILL: f64 = 0.25;
 
 struct GhostFrame {
     time_s: f64,
-    cover: Vec<u8>,
-    side: usize,
+    /// 0–255.
+    cover: Plane,
     grid_from_picture: Similarity,
     bones: Bones,
     bat: Option<BatBar>,
@@ -89,8 +87,7 @@ impl Ghost {
         let looks = cutouts.into_iter().flat_map(|c| &c.looks).filter_map(|cut| {
             Some(GhostFrame {
                 time_s: cut.time_s,
-                cover: cut.cover()?,
-                side: cut.side,
+                cover: Plane { width: cut.side, height: cut.side, data: cut.cover()? },
                 grid_from_picture: cut.picture_from_grid.inverse(),
                 bones: bones(&pose_at(reading, cut.time_s)?),
                 bat: cut.bat,
@@ -238,117 +235,6 @@ fn pose_at(reading: &Reading, real_s: f64) -> Option<Pose> {
             Some(pose)
         }
         (b, a) => b.into_iter().chain(a).find(|p| (p.time_s - real_s).abs() < BEYOND_S).cloned(),
-    }
-}
-
-/// What the looks say of every cell, carried to this picture and averaged.
-fn fill(
-    grid: &mut Grid,
-    looks: &[(&GhostFrame, f64, Carry)],
-    own: &Bones,
-    picture_from_panel: &Similarity,
-    body_px: f64,
-) {
-    /// One place of the coarser grid: how much it may count, and where it is in each look's own grid.
-    struct Node {
-        counts: f32,
-        first: usize,
-    }
-    let (columns, rows) = (grid.columns / COARSER + 2, grid.rows / COARSER + 2);
-    let (mut nodes, mut places) = (Vec::with_capacity(columns * rows), Vec::new());
-    let between = COARSER as f64 * grid.step;
-    for row in 0..rows {
-        for column in 0..columns {
-            let at = Point::new(
-                grid.corner.0 + 0.5 * grid.step + column as f64 * between,
-                grid.corner.1 + 0.5 * grid.step + row as f64 * between,
-            );
-            let p = picture_from_panel.apply(at);
-            let (w, off): ([f64; BONES], f64) = weights(own, p, body_px);
-            let counts = ((OFF.1 - off) / (OFF.1 - OFF.0)).clamp(0.0, 1.0) as f32;
-            nodes.push(Node { counts, first: places.len() });
-            for (look, _, carry) in looks {
-                let there = look.grid_from_picture.apply(carry.apply(p, &w));
-                places.push((there.x as f32, there.y as f32));
-            }
-        }
-    }
-    let all: f64 = looks.iter().map(|l| l.1).sum();
-    for y in 0..grid.rows {
-        let (j, t) = (y / COARSER, (y % COARSER) as f32 / COARSER as f32);
-        for x in 0..grid.columns {
-            let (i, s) = (x / COARSER, (x % COARSER) as f32 / COARSER as f32);
-            let corners =
-                [j * columns + i, j * columns + i + 1, (j + 1) * columns + i, (j + 1) * columns + i + 1];
-            let shares = [(1.0 - s) * (1.0 - t), s * (1.0 - t), (1.0 - s) * t, s * t];
-            let around = || corners.iter().zip(shares).filter_map(|(c, share)| Some((nodes.get(*c)?, share)));
-            let counts: f32 = around().map(|(node, share)| node.counts * share).sum();
-            if counts <= 0.0 {
-                continue;
-            }
-            let mut sum = 0.0;
-            for (k, (look, weight, _)) in looks.iter().enumerate() {
-                let (mut gx, mut gy) = (0.0, 0.0);
-                for (node, share) in around() {
-                    let (px, py) = places.get(node.first + k).copied().unwrap_or_default();
-                    gx += px * share;
-                    gy += py * share;
-                }
-                sum += look.sure(gx, gy) * *weight as f32;
-            }
-            grid.sure[y * grid.columns + x] = counts * sum / all as f32;
-        }
-    }
-}
-
-impl GhostFrame {
-    /// 0…1 at a place of its grid.
-    fn sure(&self, x: f32, y: f32) -> f32 {
-        let most = self.side as f32 - 1.001;
-        let (x, y) = (x - 0.5, y - 0.5);
-        if !(x >= 0.0 && y >= 0.0 && x < most && y < most) {
-            return 0.0;
-        }
-        let (i, j) = (x as usize, y as usize);
-        let (s, t) = (x - i as f32, y - j as f32);
-        let pair = |row: usize| -> f32 {
-            match self.cover.get(row * self.side + i..) {
-                Some([a, b, ..]) => f32::from(*a) + (f32::from(*b) - f32::from(*a)) * s,
-                _ => 0.0,
-            }
-        };
-        let top = pair(j);
-        (top + (pair(j + 1) - top) * t) / 255.0
-    }
-}
-
-/// A thick line from `a` to `b` (panel px), its half width going from one to the other.
-fn capsule(grid: &mut Grid, a: Point, b: Point, radius: (f64, f64)) {
-    let bone = Bone { a, b, radius: 0.0 };
-    let most = radius.0.max(radius.1) + 2.0 * grid.step;
-    let Some(box_) = Rect::around([a, b]) else { return };
-    let cell =
-        |px: f64, corner: f64, cells: usize| (((px - corner) / grid.step).max(0.0) as usize).min(cells);
-    let (x0, x1) = (
-        cell(box_.x - most, grid.corner.0, grid.columns),
-        cell(box_.right() + most, grid.corner.0, grid.columns),
-    );
-    let (y0, y1) =
-        (cell(box_.y - most, grid.corner.1, grid.rows), cell(box_.bottom() + most, grid.corner.1, grid.rows));
-    let ab = b - a;
-    for y in y0..y1 {
-        for x in x0..x1 {
-            let p = Point::new(
-                grid.corner.0 + (x as f64 + 0.5) * grid.step,
-                grid.corner.1 + (y as f64 + 0.5) * grid.step,
-            );
-            let along = ((p - a).dot(ab) / ab.dot(ab).max(1e-12)).clamp(0.0, 1.0);
-            let d = bone.distance(p) - (radius.0 + (radius.1 - radius.0) * along);
-            // As wide a flank as the net's own edge has.
-            let sure = (0.5 - d / (4.0 * grid.step)).clamp(0.0, 1.0) as f32;
-            let cell = &mut grid.sure[y * grid.columns + x];
-            *cell = cell.max(sure);
-        }
     }
 }
 

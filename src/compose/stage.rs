@@ -1,21 +1,22 @@
 //! One output picture: both sides' panels, what is drawn on them, and the words around.
 
 mod board;
+mod panel;
 mod second;
+mod title;
 
 use std::sync::Arc;
 
 use super::framing::{Source, View, arrange, cells};
 use super::ghost::{Ghost, GhostStyle, Shape};
 use super::layout::{Arrangement, Layout};
-use super::lines::Scene;
-use super::marks::{Marks, PanelTransform};
+use super::marks::Marks;
 use super::page::{LOOKS, Page, ShotCaptions, Side};
 use super::plan::{Hold, Mark, Plan, Shot};
-use crate::draw::{Align, Canvas, Letters, Style, theme, warp};
+use crate::draw::{Canvas, Letters, theme};
 use crate::media::Cut;
 use crate::messages::{Captions, english};
-use crate::types::{EventId, Frame, Pairing, Point, Pose, Reading, Rect, Result, Similarity, TimedFrame};
+use crate::types::{EventId, Frame, Pairing, Reading, Rect, Result};
 
 pub use board::Board;
 pub use second::SecondAngle;
@@ -249,76 +250,6 @@ impl<'a> Stage<'a> {
         Ok(canvas.into_frame())
     }
 
-    /// Lay `side`'s source picture (0 = today, 1 = reference), cut by [`Stage::cut`], into its panel.
-    pub fn prepare(&self, side: usize, source: TimedFrame, real_s: f64) -> Prepared {
-        let view = &self.views[self.side(side)];
-        let size = self.panel_size(side);
-        let panel_transform = self.panel_transform(side, real_s);
-        if self.layout == Layout::Ghost && side == 1 {
-            let body = self.ghost.shape(self.readings[1], real_s, &panel_transform, size);
-            let mask = body.as_ref().map(|b| &b.mask).filter(|_| self.ghost.look == GhostStyle::Tinted);
-            let (corner, (w, h)) = mask.map_or(((0, 0), (2, 2)), |m| ((m.x, m.y), (m.width, m.height)));
-            let in_bounds = Point::new(-(corner.0 as f64), -(corner.1 as f64));
-            let on = panel_transform.from_picture.scaled_shifted(1.0, in_bounds);
-            let picture = warp(&source.frame, &on, w, h, theme::RAISED);
-            return Prepared { index: source.index, pts_s: source.pts_s, real_s, picture, body };
-        }
-        let picture = match view.cut.filter(|_| self.cut(side).is_some()) {
-            Some((cut, _)) if cut.size == size => source.frame,
-            Some((_, (x, y))) => {
-                let mut panel = Canvas::new(size.0, size.1, theme::RAISED);
-                panel.place(&source.frame, x, y);
-                panel.into_frame()
-            }
-            // A ghost's two pictures lie on one stance: both are held still where the camera was not.
-            None => warp(&source.frame, &panel_transform.from_picture, size.0, size.1, theme::RAISED),
-        };
-        Prepared { index: source.index, pts_s: source.pts_s, real_s, picture, body: None }
-    }
-
-    fn moved(&self, side: usize) -> bool {
-        !self.readings[self.side(side)].camera.stood_still()
-    }
-
-    /// How `side`'s picture at a real time lies on its panel.
-    fn panel_transform(&self, side: usize, real_s: f64) -> PanelTransform {
-        let (reading, view) = (self.readings[self.side(side)], &self.views[self.side(side)]);
-        let corner = Point::new(-view.panel.x, -view.panel.y);
-        let panel = view.canvas_from_source.scaled_shifted(1.0, corner);
-        let body_height_px = view.body_height_px;
-        if !self.moved(side) {
-            return PanelTransform { from_picture: panel, from_steady: Some(panel), body_height_px };
-        }
-        let now = self.pose(side, real_s).map(|(i, _)| reading.camera.to_steady(i));
-        if self.layout != Layout::Ghost {
-            let from_steady = now.map(|now| panel.after(&now.inverse()));
-            return PanelTransform { from_picture: panel, from_steady, body_height_px };
-        }
-        // The registration is from the pictures at stance.
-        let from_steady = panel.after(&self.stance_from_steady(side));
-        let from_picture = now.map_or(panel, |now| from_steady.after(&now));
-        PanelTransform { from_picture, from_steady: Some(from_steady), body_height_px }
-    }
-
-    /// From steady px to those of the picture at stance, or else at the earliest event.
-    fn stance_from_steady(&self, side: usize) -> Similarity {
-        let reading = self.readings[self.side(side)];
-        let earliest = || reading.events.values().min_by(|a, b| a.time_s.total_cmp(&b.time_s));
-        let event = reading.events.get(&EventId::Stance).or_else(earliest);
-        let index = reading.track.nearest_index(event.map_or(0.0, |e| e.time_s));
-        index.map_or(Similarity::IDENTITY, |i| reading.camera.to_steady(i).inverse())
-    }
-
-    /// The pose at a real time and its place in the track, unless the nearest is farther off than two
-    /// pictures.
-    fn pose(&self, side: usize, real_s: f64) -> Option<(usize, &Pose)> {
-        let reading = self.readings[self.side(side)];
-        let near_s = 2.0 / reading.clip.capture_rate_hz.max(1.0);
-        let i = reading.track.nearest_index(real_s)?;
-        let pose = reading.track.poses.get(i)?;
-        ((pose.time_s - real_s).abs() <= near_s).then_some((i, pose))
-    }
-
     fn page(&self) -> Page<'_> {
         let zeros = [self.pairing.time_map.zero_today_s(), self.pairing.time_map.zero_reference_s()];
         let side = |i: usize| Side {
@@ -340,18 +271,6 @@ impl<'a> Stage<'a> {
             reference_first,
             mirrored: self.mirrored,
         }
-    }
-
-    fn marked(&self, canvas: &mut Canvas, side: usize, at: &Prepared) -> Result<()> {
-        let pose = self.pose(side, at.real_s).map(|(_, pose)| pose);
-        let panel_transform = self.panel_transform(side, at.real_s);
-        let (reading, look, sizes) = (self.readings[side], LOOKS[side % 2], &self.place.sizes);
-        if let Some(pose) = pose {
-            let scene = Scene { reading, pose, panel_transform: &panel_transform, look, sizes };
-            scene.draw(canvas, &self.letters, self.captions, &self.draw)?;
-        }
-        self.marks[side].draw(canvas, &panel_transform, pose, look, sizes, &self.draw);
-        Ok(())
     }
 
     /// The output picture of a moment of the two swings.
@@ -434,62 +353,6 @@ impl<'a> Stage<'a> {
         Ok(())
     }
 
-    /// Words alone, the first line large, in the middle.
-    pub fn title(&self) -> Result<Frame> {
-        let mut canvas = Canvas::new(self.place.width, self.place.height, theme::GROUND);
-        let s = &self.place.sizes;
-        let width = self.place.width as f64 - 2.0 * s.margin;
-        let mut set = Vec::new();
-        for (i, line) in self.title.iter().enumerate() {
-            let style = match i {
-                0 => Style::bold(s.title * 1.35, theme::TEXT),
-                _ => Style::semibold(s.body, theme::QUIET),
-            };
-            set.push(self.letters.fit(line, style, width, 3, s.small)?);
-        }
-        let height: f64 = set.iter().map(|(style, lines)| style.leading_px() * lines.len() as f64).sum();
-        let mut y = (self.place.height as f64 - height) / 2.0;
-        let x = self.place.width as f64 / 2.0;
-        for (style, lines) in &set {
-            y += style.cap_px * 1.4;
-            y = self.letters.draw_lines(&mut canvas, lines, Point::new(x, y), *style, Align::Middle)?;
-            y -= style.cap_px * 1.4 - 0.4 * style.cap_px;
-        }
-        Ok(canvas.into_frame())
-    }
-
-    /// A ghost's two names share the line above its one panel.
-    fn header(&self, side: usize) -> Rect {
-        let place = if self.reference_first { 1 - side.min(1) } else { side };
-        if let (Layout::Ghost, Some(h)) = (self.layout, self.place.headers.first()) {
-            let gap = 28.0 * self.place.sizes.unit;
-            let width = (h.width - gap) / 2.0;
-            return Rect::new(h.x + place as f64 * (width + gap), h.y, width, h.height);
-        }
-        let place = if self.layout.alone().is_some() { 0 } else { place };
-        self.place.headers.get(place).copied().unwrap_or(self.place.strip)
-    }
-
-    /// On the lower edge of a mirrored picture: that it is one. `canvas` is the panel.
-    fn mirror_told(&self, canvas: &mut Canvas, side: usize, panel: Rect) -> Result<()> {
-        let s = &self.place.sizes;
-        if !self.mirrored[side % 2] {
-            return Ok(());
-        }
-        let label = if self.layout == Layout::Ghost { self.labels.get(side).copied() } else { None };
-        let text = self.captions.mirror_image(label);
-        let pad = 18.0 * s.unit;
-        let style = Style::semibold(s.small, theme::TEXT);
-        let (style, lines) = self.letters.fit(&text, style, panel.width - 4.0 * pad, 1, s.small)?;
-        let width = self.letters.width(lines.first().map_or("", |l| l.as_str()), style)? + 2.0 * pad;
-        let height = s.small + 1.6 * pad;
-        let place = Rect::new(pad, panel.height - pad - height, width, height);
-        canvas.round_rect(place, s.radius / 2.0, theme::GROUND, 0.8);
-        let at = Point::new(place.x + pad, place.bottom() - 0.8 * pad);
-        self.letters.draw_lines(canvas, &lines, at, style, Align::Left)?;
-        Ok(())
-    }
-
     /// A picture in its panel and what is drawn on it.
     fn panel(
         &self,
@@ -524,7 +387,7 @@ impl<'a> Stage<'a> {
 mod tests {
     use super::super::sample;
     use super::*;
-    use crate::types::CameraMotion;
+    use crate::types::{CameraMotion, Point, Similarity, TimedFrame};
 
     /// On a phone, upright and wide, with names that have to shrink and all that can be drawn: measured at what is
     /// set, not at what the theme says.

@@ -1,4 +1,4 @@
-//! What was tuned in this room. The sounds of two phones keep theirs in `angles/`.
+//! What was tuned in this room.
 
 use crate::types::MeasureId;
 
@@ -15,6 +15,10 @@ crate::types::tuned! {
     SAME_LIGHT = 12.0, "levels of 255", "own choice", "made-up pairs, set";
     /// What another rate or body size adds to the parts below; a slower clip's own larger ± carries most of it.
     FILMED_OTHERWISE = 0.3, "share of ± / 1.96", "own choice, twice what films showed", "made-up pairs, set";
+    /// Standard error of a lag between two phones read from the sound's wave itself.
+    LAG_FROM_WAVE_S = 0.0002, "s", "bench", "./dev bench angles";
+    /// … and of one read from its level.
+    LAG_FROM_LEVEL_S = 0.0015, "s", "bench", "./dev bench angles";
 }
 
 /// The parts of a reading's own standard error (± / 1.96) that do not cancel in a difference.

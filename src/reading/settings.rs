@@ -5,8 +5,9 @@ use serde::Serialize;
 use super::params;
 use super::read::ReadOptions;
 use crate::store;
+use crate::swing;
+use crate::tracking;
 use crate::types::{Error, Param, Point, Result};
-use crate::{swing, tracking};
 
 /// The settings of tracking as one line: with another line the pictures must be looked at again.
 pub(super) fn settings(options: &ReadOptions) -> Result<String> {

@@ -1,5 +1,6 @@
 //! One offset, and a drift where it shows, through the sounds that both recordings have.
 
+use super::super::params::{LAG_FROM_LEVEL_S, LAG_FROM_WAVE_S};
 use super::fine::Match;
 use super::vote::DRIFT_FROM_S;
 use crate::types::{Drift, Offset};
@@ -8,10 +9,6 @@ use crate::types::{Drift, Offset};
 const TOGETHER_S: f64 = 0.0015;
 /// Beyond this a sound is from another place, or another sound, s.
 const OTHER_S: f64 = 0.004;
-/// A lag read from the wave itself is as sure as this, one read from the level as that (standard errors), s: on the
-/// bench.
-const WAVE_S: f64 = 0.0002;
-const LEVEL_S: f64 = 0.0015;
 /// Of the loudness of the sounds that agree: from this on others are reckoned with.
 const OTHERS_SHARE: f64 = 0.5;
 
@@ -62,7 +59,7 @@ pub fn fit(matches: &[Match], rough: impl Fn(f64) -> f64) -> Option<Fitted> {
         matches.iter().filter(|m| (off(m) - line.at(m.first_s)).abs() > OTHER_S).collect();
     let disagree: f64 = others.iter().map(|m| m.loudness).sum();
     let other_places = disagree > OTHERS_SHARE * agree;
-    let floor = if enough { WAVE_S } else { LEVEL_S };
+    let floor = if enough { LAG_FROM_WAVE_S } else { LAG_FROM_LEVEL_S };
     let mut plus_minus_s = 2.0 * floor.hypot(line.se);
     if other_places {
         let farthest = others.iter().map(|m| (off(m) - line.at(m.first_s)).abs()).fold(0.0, f64::max);
@@ -110,7 +107,7 @@ fn straight(points: &[(f64, f64, f64)], with_slope: bool) -> Option<Straight> {
     let rest = mean(&|p| (p.1 - value - slope * (p.0 - at)).powi(2));
     let n = sum.powi(2) / points.iter().map(|p| p.2.powi(2)).sum::<f64>();
     let free = (n - if sloped { 2.0 } else { 1.0 }).max(1.0);
-    let sd = (rest * n / free).sqrt().max(WAVE_S / 2.0);
+    let sd = (rest * n / free).sqrt().max(LAG_FROM_WAVE_S / 2.0);
     let slope_se = sloped.then(|| sd / (n * spread).sqrt());
     Some(Straight { at, value, slope, slope_se, se: if points.len() > 1 { sd / n.sqrt() } else { 0.0 } })
 }
