@@ -46,6 +46,7 @@ fn main() -> Result<(), Box<dyn Error>> {
         }
         writeln!(out, "## Made-up hitters, {share} share ({hitters} hitters)\n")?;
         tables::errors(&mut out, &all)?;
+        tables::one_scale(&mut out, &all)?;
         tables::held(&mut out, &all)?;
         tables::planted(&mut out, &all)?;
         tables::filmed_planted(&mut out, &all)?;

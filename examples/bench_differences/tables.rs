@@ -83,7 +83,46 @@ pub fn errors(out: &mut String, films: &[Film]) -> Told {
             0 => "–".to_owned(),
             n => format!("{:.2} ({n})", (v.iter().map(|x| x * x).sum::<f64>() / n as f64).sqrt()),
         };
-        writeln!(out, "| {} | {} |", messages::measure(*measure), by.each_ref().map(cell).join(" | "))?;
+        writeln!(
+            out,
+            "| {} | {} |",
+            messages::english().measure(*measure),
+            by.each_ref().map(cell).join(" | ")
+        )?;
+    }
+    writeln!(out)?;
+    Ok(())
+}
+
+/// Whether lengths differ less wrongly where both clips are measured by one scale, the mean of their two: the camera was
+/// not moved, so that only where the hitter stood and what was read of his size differ.
+pub fn one_scale(out: &mut String, films: &[Film]) -> Told {
+    writeln!(
+        out,
+        "Filmed alike: error of a difference by each clip's own scale, and by one scale for both\n"
+    )?;
+    writeln!(out, "| measure | own | one (root of the mean square; n pairs) |")?;
+    writeln!(out, "|---|---|---|")?;
+    let mut all: BTreeMap<MeasureId, Vec<[f64; 2]>> = BTreeMap::new();
+    for variant in [Variant::Alike, Variant::Planted] {
+        for (today, first) in pairs(films, variant) {
+            let scale = |film: &Film| film.reading.scale.px_per_cm;
+            let (Some(a), Some(b)) = (scale(today), scale(first)) else { continue };
+            let both = (a * b).sqrt();
+            for d in differences(&today.reading, &first.reading) {
+                if !matches!(d.today.unit, Unit::Cm | Unit::MetresPerS) {
+                    continue;
+                }
+                let Some(true_one) = truth(d.measure, &today.truth, &first.truth) else { continue };
+                let one = d.today.value * a / both - d.reference.value * b / both;
+                all.entry(d.measure).or_default().push([d.difference - true_one, one - true_one]);
+            }
+        }
+    }
+    for (measure, errors) in &all {
+        let rms = |k: usize| (errors.iter().map(|e| e[k] * e[k]).sum::<f64>() / errors.len() as f64).sqrt();
+        let name = messages::english().measure(*measure);
+        writeln!(out, "| {name} | {:.2} | {:.2} ({}) |", rms(0), rms(1), errors.len())?;
     }
     writeln!(out)?;
     Ok(())
@@ -141,7 +180,12 @@ pub fn planted(out: &mut String, films: &[Film]) -> Told {
             }
             cells.push(format!("{told} of {n}"));
         }
-        writeln!(out, "| {} {change} | {} | {opposite} |", messages::measure(measure), cells.join(" | "))?;
+        writeln!(
+            out,
+            "| {} {change} | {} | {opposite} |",
+            messages::english().measure(measure),
+            cells.join(" | ")
+        )?;
     }
     writeln!(out)?;
     Ok(())
@@ -168,7 +212,7 @@ pub fn filmed_planted(out: &mut String, films: &[Film]) -> Told {
                 told += usize::from(bigger && d.difference * true_one > 0.0);
             }
         }
-        writeln!(out, "| {} | {n} | {told} | {wrong} |", messages::measure(measure))?;
+        writeln!(out, "| {} | {n} | {told} | {wrong} |", messages::english().measure(measure))?;
     }
     writeln!(out)?;
     Ok(())
@@ -185,7 +229,7 @@ pub fn nothing_changed(out: &mut String, films: &[Film]) -> Told {
             let told: Vec<&str> = differences(&today.reading, &first.reading)
                 .iter()
                 .filter(|d| d.verdict == Verdict::Bigger)
-                .map(|d| messages::measure(d.measure))
+                .map(|d| messages::english().measure(d.measure))
                 .collect();
             clips += usize::from(!told.is_empty());
             which.extend(told);
@@ -212,7 +256,7 @@ pub fn recorded(out: &mut String, all: &[(char, Truth, Reading)]) -> Told {
                 writeln!(
                     out,
                     "| {a}–{b} | {} | {:+.1} | {:.1} | {true_one:+.1} | {} | {:?} |",
-                    messages::measure(d.measure),
+                    messages::english().measure(d.measure),
                     d.difference,
                     d.plus_minus,
                     if holds { "yes" } else { "no" },

@@ -80,7 +80,7 @@ pub fn table(hitters: u64) -> Result<(), Box<dyn Error>> {
         let farthest = steps.iter().fold(0.0f64, |a, b| a.max(b.abs()));
         println!(
             "| {} | {} | {pm:.2} | {:.2} | {day:.2} | {:.2} | {farthest:.2} |",
-            messages::measure(*id),
+            messages::english().measure(*id),
             both.len(),
             rep.sqrt(),
             day / pm

@@ -71,7 +71,7 @@ pub fn table(hitters: u64, reps: u64) -> Result<(), Box<dyn Error>> {
         let mean = |of: fn(&(f64, f64, bool)) -> f64| all.iter().map(of).sum::<f64>() / n;
         println!(
             "| {} | {} | {:.2} | {:.2} | {} of {} |",
-            swingpair::messages::measure(*id),
+            swingpair::messages::english().measure(*id),
             all.len(),
             mean(|v| v.0),
             mean(|v| v.1),

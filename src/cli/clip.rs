@@ -1,9 +1,8 @@
 use swingpair::compose::{self, ClipOptions, ClipSide, Ready};
 use swingpair::draw::Letters;
 use swingpair::media;
-use swingpair::messages;
 use swingpair::reading;
-use swingpair::types::{Cancel, Error, Result};
+use swingpair::types::{Cancel, Error, Result, Units};
 
 use super::args::ClipArgs;
 use super::care::ask_before_sharing;
@@ -11,7 +10,7 @@ use super::pair::{captions, fitted};
 use super::progress::Talk;
 use super::{print, warn};
 
-pub fn run(args: &ClipArgs, talk: &Talk, cancel: &Cancel) -> Result<()> {
+pub fn run(args: &ClipArgs, units: Units, talk: &Talk, cancel: &Cancel) -> Result<()> {
     for input in [&args.rep].into_iter().chain(&args.fitting.voice).chain(args.shown.files()) {
         if media::same_file(input, &args.output) {
             return Err(Error::OutputIsInput { path: args.output.clone() });
@@ -21,10 +20,10 @@ pub fn run(args: &ClipArgs, talk: &Talk, cancel: &Cancel) -> Result<()> {
     let limits = args.looking.allow.limits();
     let plan = args.shown.plan(Ready::OneRep, &limits)?;
     let named = plan.names.clone().map(|[today, _]| today);
-    let captions = captions(args.shown.captions.as_deref(), &limits)?;
-    let today = captions.as_ref().unwrap_or(messages::english()).today();
-    let label = args.label.clone().or(named).unwrap_or_else(|| today.to_owned());
-    let options = ClipOptions { plan: Some(plan), captions, ..fitted(&args.fitting, &limits)? };
+    let captions = captions(args.shown.captions.as_deref(), units, &limits)?;
+    let label = args.label.clone().or(named).unwrap_or_else(|| captions.today().to_owned());
+    let options =
+        ClipOptions { plan: Some(plan), captions: Some(captions), ..fitted(&args.fitting, &limits)? };
     options.check()?;
     Letters::new()?.check(&label)?;
     let rep = reading::read(&args.rep, &args.looking.options(), talk, cancel)?;

@@ -11,11 +11,11 @@ use swingpair::messages;
 use swingpair::reading;
 use swingpair::store;
 use swingpair::store::write_file;
-use swingpair::types::{Cancel, Error, Result};
+use swingpair::types::{Cancel, Error, Result, Units};
 
 use super::args::LessonArgs;
 use super::progress::Talk;
-use super::{print, warn};
+use super::{print, units, warn};
 
 /// How a lesson ended.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -25,14 +25,15 @@ pub enum End {
     WithWarnings,
 }
 
-pub fn run(args: &LessonArgs, talk: &Talk, cancel: &Cancel) -> Result<End> {
+pub fn run(args: &LessonArgs, typed: Option<Units>, talk: &Talk, cancel: &Cancel) -> Result<End> {
     if let Some(folder) = &args.new {
         return draft(folder, talk).map(|()| End::Done);
     }
     let file =
         args.file.as_deref().ok_or_else(|| Error::Usage(messages::command::LESSON_NEEDED.to_owned()))?;
     let limits = args.allow.limits();
-    let lesson = Lesson::from_file(file, &limits)?;
+    let mut lesson = Lesson::from_file(file, &limits)?;
+    lesson.units = Some(units::chosen(typed, lesson.units)?);
     if args.jobs {
         return jobs(&lesson, talk).map(|()| End::Done);
     }

@@ -22,6 +22,7 @@ mod sheet;
 mod shell;
 mod spread;
 mod swings;
+mod units;
 
 use std::io::{ErrorKind, Write};
 use std::path::Path;
@@ -51,13 +52,17 @@ pub fn run() -> ExitCode {
     if let Err(e) = stop_on_signal(&cancel, words.job.stops_itself()) {
         talk.say(&messages::command::no_clean_up(&e));
     }
+    let typed = words.units;
+    let units = || units::chosen(typed, None);
     let done = match words.job {
-        Job::Pair(mut args) => args.swings.find_references().and_then(|()| pair::run(&args, &talk, &cancel)),
+        Job::Pair(mut args) => {
+            args.swings.find_references().and_then(|()| pair::run(&args, units()?, &talk, &cancel))
+        }
         Job::Sheet(mut args) => {
-            args.swings.find_references().and_then(|()| sheet::run(&args, &talk, &cancel))
+            args.swings.find_references().and_then(|()| sheet::run(&args, units()?, &talk, &cancel))
         }
         Job::Report(mut args) => {
-            args.swings.find_references().and_then(|()| report::run(&args, &talk, &cancel))
+            args.swings.find_references().and_then(|()| report::run(&args, units()?, &talk, &cancel))
         }
         Job::Check(args) => match check::run(&args) {
             Ok(true) => Ok(()),
@@ -65,17 +70,17 @@ pub fn run() -> ExitCode {
             Ok(false) => return ExitCode::from(FAILED),
             Err(e) => Err(e),
         },
-        Job::Clip(args) => clip::run(&args, &talk, &cancel),
+        Job::Clip(args) => units().and_then(|units| clip::run(&args, units, &talk, &cancel)),
         Job::Plan(args) => plan::run(&args),
         Job::Captions => print(messages::CAPTIONS_TOML.trim_end()),
-        Job::Lesson(args) => match lesson::run(&args, &talk, &cancel) {
+        Job::Lesson(args) => match lesson::run(&args, typed, &talk, &cancel) {
             Ok(lesson::End::WithWarnings) => return ExitCode::from(WITH_WARNINGS),
             end => end.map(drop),
         },
         Job::Angles(args) => angles::run(&args, &talk, &cancel),
         Job::Reps(args) => reps::run(&args, &talk, &cancel),
-        Job::Spread(args) => spread::run(&args, &talk, &cancel),
-        Job::Read(args) => read::run(&args, &talk, &cancel),
+        Job::Spread(args) => units().and_then(|units| spread::run(&args, units, &talk, &cancel)),
+        Job::Read(args) => units().and_then(|units| read::run(&args, units, &talk, &cancel)),
         Job::Mark(args) => mark::run(&args, &talk),
         Job::Probe(args) => probe::run(&args),
         Job::Demo(args) => demo::run(&args, &talk, &cancel),

@@ -6,7 +6,7 @@ use swingpair::messages::{self, Captions};
 use swingpair::report;
 use swingpair::store;
 use swingpair::store::{AtomicFile, folder, write_file};
-use swingpair::types::{Cancel, Error, Limits, Result};
+use swingpair::types::{Cancel, Error, Limits, Result, Units};
 
 use super::args::{Fitting, PairArgs, Showing};
 use super::care::ask_before_sharing;
@@ -14,7 +14,7 @@ use super::progress::Talk;
 use super::swings::{self, Paired};
 use super::{print, print_json, warn};
 
-pub fn run(args: &PairArgs, talk: &Talk, cancel: &Cancel) -> Result<()> {
+pub fn run(args: &PairArgs, units: Units, talk: &Talk, cancel: &Cancel) -> Result<()> {
     for input in args.swings.inputs().chain(&args.fitting.voice).chain(args.showing.shown.files()) {
         if media::same_file(input, &args.output) {
             return Err(Error::OutputIsInput { path: args.output.clone() });
@@ -25,11 +25,11 @@ pub fn run(args: &PairArgs, talk: &Talk, cancel: &Cancel) -> Result<()> {
         check_trace(trace, args)?;
     }
     let limits = args.swings.looking.allow.limits();
-    let mut options = clip_options(&args.showing, &args.fitting, &limits)?;
+    let mut options = clip_options(&args.showing, &args.fitting, units, &limits)?;
     let names = options.plan.as_ref().and_then(|p| p.names.clone());
-    let captions = options.captions.clone();
-    let words = captions.as_ref().unwrap_or(messages::english());
-    let paired = args.swings.paired(names, args.mirror, words, talk, cancel)?;
+    let drawn = captions(args.showing.shown.captions.as_deref(), units, &limits)?;
+    let words = messages::english_in(units);
+    let paired = args.swings.paired(names, args.mirror, &drawn, talk, cancel)?;
     let [left, right] = paired.sides()?;
     let Paired { references, pairing, warnings, .. } = &paired;
     let (today, reference) = (&paired.today.first.reading, paired.reference()?);
@@ -41,7 +41,7 @@ pub fn run(args: &PairArgs, talk: &Talk, cancel: &Cancel) -> Result<()> {
     if !args.json {
         // What a coach wants to know first, then where the clip is, then the rest.
         let ranged = pairing.good_reps.as_ref().is_some_and(|g| g.counted > 0);
-        talk.say(&messages::changed::changed_most(&pairing.differences, ranged));
+        talk.say(&messages::changed::changed_most(words, &pairing.differences, ranged));
         print(&args.output.display().to_string())?;
     }
     swings::warn_all(talk, &paired.today, references, warnings);
@@ -50,21 +50,26 @@ pub fn run(args: &PairArgs, talk: &Talk, cancel: &Cancel) -> Result<()> {
     if args.json {
         return print_json(&report::pair_json(today, reference, pairing, warnings, &made));
     }
-    talk.say(&report::pairing_summary(pairing));
+    talk.say(&report::pairing_summary(words, pairing));
     if args.all {
-        talk.say(&report::pairing_text(pairing, today, reference));
+        talk.say(&report::pairing_text(words, pairing, today, reference));
     }
     Ok(())
 }
 
 /// What `pair` and `report` make their clip by; a spoken note is read already.
-pub fn clip_options(showing: &Showing, fitting: &Fitting, limits: &Limits) -> Result<ClipOptions> {
+pub fn clip_options(
+    showing: &Showing,
+    fitting: &Fitting,
+    units: Units,
+    limits: &Limits,
+) -> Result<ClipOptions> {
     let plan = showing.shown.plan(Ready::Teach, limits)?;
     let usual = ClipOptions::default();
     let options = ClipOptions {
         layout: showing.layout,
         plan: Some(plan),
-        captions: captions(showing.shown.captions.as_deref(), limits)?,
+        captions: Some(captions(showing.shown.captions.as_deref(), units, limits)?),
         ghost_strength: showing.ghost_strength.unwrap_or(usual.ghost_strength),
         ghost_look: showing.ghost_look.unwrap_or(usual.ghost_look),
         ..fitted(fitting, limits)?
@@ -73,10 +78,11 @@ pub fn clip_options(showing: &Showing, fitting: &Fitting, limits: &Limits) -> Re
     Ok(options)
 }
 
-/// Other words for what is drawn.
-pub fn captions(file: Option<&Path>, limits: &Limits) -> Result<Option<Captions>> {
-    let captions = file.map(|path| store::captions(path, limits)).transpose()?;
-    captions.iter().try_for_each(compose::check_captions)?;
+/// The words of what is drawn, in the units to be read.
+pub fn captions(file: Option<&Path>, units: Units, limits: &Limits) -> Result<Captions> {
+    let Some(path) = file else { return Ok(messages::english_in(units).clone()) };
+    let captions = store::captions(path, units, limits)?;
+    compose::check_captions(&captions)?;
     Ok(captions)
 }
 

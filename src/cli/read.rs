@@ -1,13 +1,13 @@
-use swingpair::messages::command as messages;
+use swingpair::messages::{command as messages, english_in};
 use swingpair::reading;
 use swingpair::report;
-use swingpair::types::{CameraMotion, Cancel, Error, Result, Track};
+use swingpair::types::{CameraMotion, Cancel, Error, Result, Track, Units};
 
 use super::args::ReadArgs;
 use super::progress::Talk;
 use super::{print, print_json, warn};
 
-pub fn run(args: &ReadArgs, talk: &Talk, cancel: &Cancel) -> Result<()> {
+pub fn run(args: &ReadArgs, units: Units, talk: &Talk, cancel: &Cancel) -> Result<()> {
     let options = args.looking.options();
     if args.why {
         let clip = args.clip.as_ref().ok_or_else(|| Error::Usage(messages::WHY_NEEDS_VIDEO.to_owned()))?;
@@ -24,7 +24,7 @@ pub fn run(args: &ReadArgs, talk: &Talk, cancel: &Cancel) -> Result<()> {
         reading.scene = None;
         return print_json(&reading);
     }
-    print(&report::reading_text(&reading))?;
+    print(&report::reading_text(english_in(units), &reading))?;
     warn(talk, "", &reading.warnings);
     Ok(())
 }

@@ -6,16 +6,16 @@ use swingpair::media;
 use swingpair::messages;
 use swingpair::report::{self, PageClip, PageParts};
 use swingpair::store::{AtomicFile, write_file};
-use swingpair::types::{Cancel, Error, Result};
+use swingpair::types::{Cancel, Error, Result, Units};
 
 use super::args::ReportArgs;
 use super::care::ask_before_sharing;
-use super::pair::clip_options;
+use super::pair::{captions, clip_options};
 use super::progress::Talk;
 use super::swings;
 use super::{print, warn};
 
-pub fn run(args: &ReportArgs, talk: &Talk, cancel: &Cancel) -> Result<()> {
+pub fn run(args: &ReportArgs, units: Units, talk: &Talk, cancel: &Cancel) -> Result<()> {
     let beside = args.output.with_extension("mp4");
     for input in args.swings.inputs().chain(&args.fitting.voice).chain(args.showing.shown.files()) {
         for output in [&args.output, &beside] {
@@ -28,12 +28,12 @@ pub fn run(args: &ReportArgs, talk: &Talk, cancel: &Cancel) -> Result<()> {
     // Then it is not the clip of an earlier page, and nobody has named it: it stays.
     let taken = beside.exists() && !args.output.exists();
     let limits = args.swings.looking.allow.limits();
-    let mut options = clip_options(&args.showing, &args.fitting, &limits)?;
+    let mut options = clip_options(&args.showing, &args.fitting, units, &limits)?;
     let names = options.plan.as_ref().and_then(|p| p.names.clone());
     let draw = options.plan.as_ref().map_or_else(compose::Mark::usual, |p| p.draw.clone());
     let reference_first = options.plan.as_ref().is_some_and(|p| p.reference_first);
-    let captions = options.captions.clone();
-    let words = captions.as_ref().unwrap_or(messages::english());
+    let drawn = captions(args.showing.shown.captions.as_deref(), units, &limits)?;
+    let words = &drawn;
     let ready = args.swings.paired(names, false, words, talk, cancel)?;
     let [today, reference] = ready.sides()?;
     let sheet = report::sheet(&today, &reference, &ready.pairing, &draw, (reference_first, words), cancel)?;
@@ -64,6 +64,7 @@ pub fn run(args: &ReportArgs, talk: &Talk, cancel: &Cancel) -> Result<()> {
         poster_png: &poster,
         sheet_png: &sheet,
         warnings: &ready.warnings,
+        words: messages::english_in(units),
     });
     if !inside {
         on_its_way.keep()?;

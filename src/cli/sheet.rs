@@ -1,7 +1,7 @@
 use swingpair::compose::{Mark, Plan};
 use swingpair::store::write_file;
-use swingpair::types::{Cancel, Error, Result};
-use swingpair::{media, messages, report};
+use swingpair::types::{Cancel, Error, Result, Units};
+use swingpair::{media, report};
 
 use super::args::SheetArgs;
 use super::pair::captions;
@@ -9,7 +9,7 @@ use super::print;
 use super::progress::Talk;
 use super::swings;
 
-pub fn run(args: &SheetArgs, talk: &Talk, cancel: &Cancel) -> Result<()> {
+pub fn run(args: &SheetArgs, units: Units, talk: &Talk, cancel: &Cancel) -> Result<()> {
     for input in args.swings.inputs().chain(&args.plan).chain(&args.captions) {
         if media::same_file(input, &args.output) {
             return Err(Error::OutputIsInput { path: args.output.clone() });
@@ -21,8 +21,8 @@ pub fn run(args: &SheetArgs, talk: &Talk, cancel: &Cancel) -> Result<()> {
     if let Some(plan) = &plan {
         plan.check_letters()?;
     }
-    let captions = captions(args.captions.as_deref(), &limits)?;
-    let words = captions.as_ref().unwrap_or(messages::english());
+    let captions = captions(args.captions.as_deref(), units, &limits)?;
+    let words = &captions;
     let draw = plan.as_ref().map_or_else(Mark::usual, |plan| plan.draw.clone());
     let reference_first = plan.as_ref().is_some_and(|plan| plan.reference_first);
     let ready = args.swings.paired(plan.and_then(|plan| plan.names), false, words, talk, cancel)?;

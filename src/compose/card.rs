@@ -43,6 +43,17 @@ impl Row<'_> {
     }
 }
 
+/// Of all differences in the order of their rank those that get a row, and how many of them are clear.
+fn with_a_row(mut ranked: Vec<&Difference>) -> (Vec<&Difference>, usize) {
+    let clear = ranked.iter().take_while(|d| d.verdict == Verdict::Bigger).count().min(MOST_ROWS);
+    // What could not be told has no row, but for a card that would be empty.
+    if ranked.iter().any(|d| d.verdict != Verdict::CantTell) {
+        ranked.retain(|d| d.verdict != Verdict::CantTell);
+    }
+    ranked.truncate(clear.max(ENOUGH_ROWS));
+    (ranked, clear)
+}
+
 /// A row and where it stands: column, px from the top, height.
 type Placed<'a> = (Row<'a>, usize, f64, f64);
 
@@ -106,13 +117,7 @@ impl Page<'_> {
         }
         let [a, b] = &self.sides;
         let angles = a.reading.hitter.view != b.reading.hitter.view;
-        let mut both = self.ranked();
-        let clear = both.iter().take_while(|d| d.verdict == Verdict::Bigger).count().min(MOST_ROWS);
-        // What could not be told has no row, but for a card that would be empty.
-        if both.iter().any(|d| d.verdict != Verdict::CantTell) {
-            both.retain(|d| d.verdict != Verdict::CantTell);
-        }
-        both.truncate(clear.max(ENOUGH_ROWS));
+        let (both, clear) = with_a_row(self.ranked());
         let one = self.pairing.one_sided.iter().take(MOST_ONE_SIDED).map(Row::One);
         let mut rows: Vec<Row> = both.into_iter().map(Row::Both).collect();
         if angles {
@@ -297,5 +302,29 @@ impl Page<'_> {
             self.letters.draw_lines(canvas, &lines, Point::new(x + indent, at.y), style, Align::Left)?;
         }
         Ok(())
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::super::sample;
+    use super::*;
+
+    #[test]
+    fn what_could_not_be_told_has_no_row_while_anything_was() {
+        use Verdict::{Bigger, CantTell, Within};
+        let (_, _, pairing) = sample::pair();
+        let first = &pairing.differences[0];
+        let rows = |verdicts: &[Verdict]| {
+            let all: Vec<Difference> =
+                verdicts.iter().map(|v| Difference { verdict: *v, ..first.clone() }).collect();
+            let (shown, clear) = with_a_row(all.iter().collect());
+            (shown.iter().map(|d| d.verdict).collect::<Vec<_>>(), clear)
+        };
+        assert_eq!(rows(&[CantTell, Within, CantTell, CantTell]), (vec![Within], 0));
+        assert_eq!(rows(&[Bigger, CantTell, CantTell, Within]), (vec![Bigger, Within], 1));
+        assert_eq!(rows(&[CantTell; 4]), (vec![CantTell; 3], 0));
+        assert_eq!(rows(&[Bigger; 7]), (vec![Bigger; 5], 5));
+        assert_eq!(rows(&[]), (vec![], 0));
     }
 }

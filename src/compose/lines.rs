@@ -143,10 +143,10 @@ impl Scene<'_> {
         let scale = self.reading.scale;
         let picture_px = from.distance(to) / self.panel_transform.from_picture.scale().max(1e-9);
         let value = match scale.px_per_cm {
-            Some(px_per_cm) => messages::about_cm(rounded(picture_px / px_per_cm.max(1e-9))),
+            Some(px_per_cm) => captions.about_length(rounded(picture_px / px_per_cm.max(1e-9))),
             None => messages::about_height(rounded(100.0 * picture_px / scale.body_height_px.max(1.0))),
         };
-        Some(Number { name: captions.hands_to_foot(), value, widest: messages::WIDEST_CM })
+        Some(Number { name: captions.hands_to_foot(), value, widest: captions.widest_length() })
     }
 
     /// Upright through the middle of `parts` as they were at stance, from the ground under the back foot up to

@@ -52,7 +52,7 @@ fn understood(file: &Path, text: LessonText) -> std::result::Result<Lesson, Stri
         with_found_reps(&output, &mut one);
         hitters.push(one);
     }
-    Ok(Lesson { file: file.to_owned(), title: text.title, output, hitters })
+    Ok(Lesson { file: file.to_owned(), title: text.title, units: text.units, output, hitters })
 }
 
 fn one(

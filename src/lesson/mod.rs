@@ -10,7 +10,7 @@ mod text;
 
 use std::path::{Path, PathBuf};
 
-use crate::types::{Delivery, MeasureId, PitcherSide, Side, Warning};
+use crate::types::{Delivery, MeasureId, PitcherSide, Side, Units, Warning};
 
 pub use draft::draft;
 pub use stamp::{Stamp, is_current, keep_stamp};
@@ -22,6 +22,8 @@ pub struct Lesson {
     /// The file it was read from.
     pub file: PathBuf,
     pub title: Option<String>,
+    /// What its pages and videos are read in; without it whoever runs it decides.
+    pub units: Option<Units>,
     /// Where everything is made.
     pub output: PathBuf,
     pub hitters: Vec<Hitter>,

@@ -5,7 +5,7 @@ use std::path::PathBuf;
 use serde::{Deserialize, Serialize};
 
 use crate::messages;
-use crate::types::{Delivery, MeasureId, PitcherSide, Side};
+use crate::types::{Delivery, MeasureId, PitcherSide, Side, Units};
 
 #[derive(Debug, Clone, Default, PartialEq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
@@ -13,6 +13,8 @@ pub struct LessonText {
     pub lesson: u32,
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub title: Option<String>,
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub units: Option<Units>,
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub output: Option<PathBuf>,
     #[serde(default, skip_serializing_if = "Option::is_none")]

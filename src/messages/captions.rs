@@ -3,6 +3,8 @@
 use std::collections::BTreeMap;
 use std::sync::LazyLock;
 
+use crate::types::Units;
+
 /// The English words as a file.
 pub const CAPTIONS_TOML: &str = include_str!("captions/en.toml");
 
@@ -16,6 +18,8 @@ pub type CaptionTables = BTreeMap<String, BTreeMap<String, String>>;
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Captions {
     tables: CaptionTables,
+    /// What lengths and speeds are said in.
+    pub(super) units: Units,
 }
 
 /// What is wrong with a table of other words; keys are named as in "measures.stride_length".
@@ -37,17 +41,47 @@ pub enum CaptionsFault {
     },
 }
 
-/// The words as they are built in.
+/// The first 100 mm of hand travel, as the trade calls it in each of the units: 4 in are 101.6 mm.
+const fn first_travel(units: Units) -> &'static str {
+    match units {
+        Units::Metric => "10 cm",
+        Units::Us => "4 in",
+    }
+}
+
+/// The words as they are built in, with what depends on the units still in braces.
+fn built_in() -> &'static CaptionTables {
+    static TABLES: LazyLock<CaptionTables> =
+        LazyLock::new(|| toml::from_str(CAPTIONS_TOML).unwrap_or_default());
+    &TABLES
+}
+
+/// The words as they are built in, in metric units.
 pub fn english() -> &'static Captions {
-    static ENGLISH: LazyLock<Captions> =
-        LazyLock::new(|| Captions { tables: toml::from_str(CAPTIONS_TOML).unwrap_or_default() });
-    &ENGLISH
+    english_in(Units::Metric)
+}
+
+/// The words as they are built in.
+pub fn english_in(units: Units) -> &'static Captions {
+    static METRIC: LazyLock<Captions> = LazyLock::new(|| Captions::of(built_in().clone(), Units::Metric));
+    static US: LazyLock<Captions> = LazyLock::new(|| Captions::of(built_in().clone(), Units::Us));
+    match units {
+        Units::Metric => &METRIC,
+        Units::Us => &US,
+    }
 }
 
 impl Captions {
+    fn of(mut tables: CaptionTables, units: Units) -> Self {
+        for text in tables.values_mut().flat_map(BTreeMap::values_mut) {
+            *text = text.replace("{first}", first_travel(units));
+        }
+        Self { tables, units }
+    }
+
     /// English with `tables` in place of its own words.
-    pub fn translated(tables: CaptionTables) -> Result<Self, CaptionsFault> {
-        let mut all = english().clone();
+    pub fn translated(tables: CaptionTables, units: Units) -> Result<Self, CaptionsFault> {
+        let mut all = Self { tables: built_in().clone(), units };
         for table in REQUIRED {
             let given = tables.get(table);
             let missing = all.tables.get(table).into_iter().flatten();
@@ -75,7 +109,7 @@ impl Captions {
                 *own = text;
             }
         }
-        Ok(all)
+        Ok(Self::of(all.tables, units))
     }
 
     fn has(&self, table: &str, key: &str) -> bool {
@@ -119,7 +153,7 @@ mod tests {
     use super::*;
 
     fn complete() -> CaptionTables {
-        REQUIRED.iter().map(|table| ((*table).to_owned(), english().tables[*table].clone())).collect()
+        REQUIRED.iter().map(|table| ((*table).to_owned(), built_in()[*table].clone())).collect()
     }
 
     #[test]
@@ -136,12 +170,17 @@ mod tests {
     fn what_is_left_out_is_english_and_what_is_wrong_is_named() {
         let mut own = complete();
         own.get_mut("labels").unwrap().insert("today".into(), "Hoy".into());
-        let made = Captions::translated(own.clone()).unwrap();
+        let made = Captions::translated(own.clone(), Units::Metric).unwrap();
         assert_eq!((made.word("labels", "today"), made.word("screen", "knee")), ("Hoy", "Knee"));
+        let first = |units| {
+            let made = Captions::translated(own.clone(), units).unwrap();
+            made.measure(crate::types::MeasureId::FirstHandTravelDirection).to_owned()
+        };
+        assert_eq!(Units::ALL.map(first), ["Hands’ first 10 cm", "Hands’ first 4 in"]);
         let fault = |edit: &dyn Fn(&mut CaptionTables)| {
             let mut tables = own.clone();
             edit(&mut tables);
-            Captions::translated(tables).unwrap_err()
+            Captions::translated(tables, Units::Metric).unwrap_err()
         };
         let key = |k: &str| k.to_owned();
         let events = |t: &mut CaptionTables| t.get_mut("events").unwrap().remove("plant").unwrap();

@@ -1,16 +1,18 @@
 //! What changed most, in one sentence.
 
+use super::Captions;
 use crate::types::{Difference, MeasureId, Unit, Verdict};
 
 /// Of what is bigger than the usual rep-to-rep change the one that is so by most; else that nothing is. `ranged`: the
 /// reference is the range of the good reps.
-pub fn changed_most(differences: &[Difference], ranged: bool) -> String {
+pub fn changed_most(words: &Captions, differences: &[Difference], ranged: bool) -> String {
     let bigger = differences.iter().filter(|d| d.verdict == Verdict::Bigger);
     let other = if ranged { "in the good reps" } else { "in the reference" };
     match bigger.max_by(|a, b| a.clearness().total_cmp(&b.clearness())) {
         Some(d) => {
-            let name = super::measure(d.measure);
-            let [today, reference] = [&d.today, &d.reference].map(|m| plain(d.measure, m.unit, m.value));
+            let name = words.measure(d.measure);
+            let [today, reference] =
+                [&d.today, &d.reference].map(|m| plain(words, d.measure, m.unit, m.value));
             format!("What changed most: {name}, {today} today and {reference} {other}.")
         }
         None if differences.is_empty() => {
@@ -24,18 +26,19 @@ pub fn changed_most(differences: &[Difference], ranged: bool) -> String {
 }
 
 /// Without its error, which the table tells.
-fn plain(id: MeasureId, unit: Unit, value: f64) -> String {
+fn plain(words: &Captions, id: MeasureId, unit: Unit, value: f64) -> String {
     let way = match id == MeasureId::FirstHandTravelDirection && unit == Unit::Deg {
         true if value < 0.0 => " up",
         true => " down",
         false => "",
     };
     let value = if way.is_empty() { value } else { value.abs() };
-    format!("{}{way}", super::lesson::amount(unit, value))
+    format!("{}{way}", words.amount(unit, value))
 }
 
 #[cfg(test)]
 mod tests {
+    use super::super::english;
     use super::*;
     use crate::types::{Measure, UsualFrom};
 
@@ -59,7 +62,7 @@ mod tests {
 
     #[test]
     fn one_sentence_tells_the_largest_change_or_that_there_is_none() {
-        let reported = |all: &[Difference]| changed_most(all, false);
+        let reported = |all: &[Difference]| changed_most(english(), all, false);
         assert!(reported(&[]).starts_with("Nothing could be compared"));
         let knee = |verdict| difference(MeasureId::FrontKneeAtPlant, Unit::Deg, [150.0, 120.0], verdict);
         let stride = difference(MeasureId::StrideLength, Unit::Cm, [60.0, 75.0], Verdict::Bigger);
@@ -68,7 +71,7 @@ mod tests {
             "What changed most: Front knee at plant, 150° today and 120° in the reference."
         );
         assert_eq!(
-            changed_most(&[stride, knee(Verdict::Within)], true),
+            changed_most(english(), &[stride, knee(Verdict::Within)], true),
             "What changed most: Stride, 60 cm today and 75 cm in the good reps."
         );
         assert!(reported(&[knee(Verdict::Within)]).starts_with("Nothing changed"));

@@ -66,3 +66,8 @@ pub fn program_missing(cause: &dyn std::fmt::Display) -> String {
 pub fn job_not_started(cause: &dyn std::fmt::Display) -> String {
     format!("a job could not be started ({cause})")
 }
+
+/// The environment names units that there are not.
+pub fn no_units(variable: &str, word: &str) -> String {
+    format!("{variable}={word}: there are no such units; set it to us or metric")
+}

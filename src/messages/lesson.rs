@@ -2,6 +2,7 @@
 
 use std::path::{Path, PathBuf};
 
+use super::Captions;
 use crate::types::{Error, RepSpread, Side, Stray, Trend, Unit, Verdict};
 
 pub fn same_swing(as_clip: &Path) -> String {
@@ -82,27 +83,30 @@ pub const PICTURE_TOLD: &str = "Bodies are scaled to one size, with the feet at 
     reps on each of two days filmed alike, 95 of 100 differences without a real change are smaller. Estimates from one camera \
     view, not a diagnosis.";
 
-/// A size in its unit, without sign or error: "6 ms", "1.2 cm".
-pub fn amount(of: Unit, size: f64) -> String {
-    format!("{}{}", number(of, size), super::unit(of))
-}
+impl Captions {
+    /// A size in its unit, without sign or error: "6 ms", "1.2 cm".
+    pub fn amount(&self, of: Unit, size: f64) -> String {
+        format!("{}{}", self.bare_amount(of, size), self.unit(of))
+    }
 
-/// The same without its unit.
-pub fn number(of: Unit, size: f64) -> String {
-    let size = if of == Unit::BodyHeights { size * 100.0 } else { size };
-    let digits = usize::from(size.abs() < 9.95 && super::in_tenths(of));
-    super::signed(size, digits)
+    /// The same without its unit.
+    pub fn bare_amount(&self, of: Unit, size: f64) -> String {
+        let size = size * self.times(of);
+        let digits = usize::from(size.abs() < 9.95 && super::in_tenths(of));
+        super::signed(size, digits)
+    }
 }
 
 /// "6 ms (4–12)".
-pub fn between(of: Unit, size: f64, low: f64, high: f64) -> String {
-    format!("{} ({}–{})", amount(of, size), number(of, low), number(of, high))
+pub fn between(words: &Captions, of: Unit, size: f64, low: f64, high: f64) -> String {
+    let [low, high] = [low, high].map(|v| words.bare_amount(of, v));
+    format!("{} ({low}–{high})", words.amount(of, size))
 }
 
 /// "Front knee at contact: 120°, the others 160°".
-pub fn strays(stray: &Stray) -> String {
-    let of = |value: f64| amount(stray.unit, value);
-    format!("{}: {}, the others {}", super::measure(stray.measure), of(stray.value), of(stray.others))
+pub fn strays(words: &Captions, stray: &Stray) -> String {
+    let of = |value: f64| words.amount(stray.unit, value);
+    format!("{}: {}, the others {}", words.measure(stray.measure), of(stray.value), of(stray.others))
 }
 
 pub const SPREAD: &str = "How much the reps differ";
@@ -207,24 +211,24 @@ pub fn under_name(side: Option<&str>, view: Option<&str>, reps: usize, first: &s
 }
 
 /// "−9.1 ± 3.2 cm".
-pub fn change(t: &Trend) -> String {
-    let size = number(t.unit, t.change);
+pub fn change(words: &Captions, t: &Trend) -> String {
+    let size = words.bare_amount(t.unit, t.change);
     let sign = if t.change > 0.0 && size.chars().any(|c| c.is_ascii_digit() && c != '0') { "+" } else { "" };
     match t.plus_minus {
-        Some(pm) => format!("{sign}{size} ± {}", amount(t.unit, pm)),
-        None => format!("{sign}{size}{}", super::unit(t.unit)),
+        Some(pm) => format!("{sign}{size} ± {}", words.amount(t.unit, pm)),
+        None => format!("{sign}{size}{}", words.unit(t.unit)),
     }
 }
 
 /// The change and what it amounts to.
-pub fn change_said(t: &Trend) -> String {
+pub fn change_said(words: &Captions, t: &Trend) -> String {
     let said = match t.verdict {
         Verdict::Bigger => "a real change",
         Verdict::Within => "no more than chance",
         Verdict::CantTell if t.plus_minus.is_some() => "not watched",
         Verdict::CantTell => "too few reps to tell",
     };
-    format!("{}: {said}", change(t))
+    format!("{}: {said}", change(words, t))
 }
 
 /// A number at an axis.
@@ -310,7 +314,7 @@ pub fn day_summary(day: &str, spread: &RepSpread, typical: Option<usize>) -> Str
         said.push_str(&format!(", typical {}", name(i)));
     }
     if let Some(odd) = &spread.odd {
-        let by = odd.by.first().map(strays).unwrap_or_default();
+        let by = odd.by.first().map(|s| strays(super::english(), s)).unwrap_or_default();
         said.push_str(&format!(", odd {} ({by})", name(odd.rep)));
     }
     said

@@ -1,7 +1,7 @@
 //! What events, measures, sides, views and units are called.
 
 use super::{Captions, english};
-use crate::types::{EventId, MeasureId, PitcherSide, Side, Unit, View};
+use crate::types::{EventId, MeasureId, PitcherSide, Side, Unit, Units, View};
 
 impl Captions {
     /// The event as a title.
@@ -21,21 +21,29 @@ impl Captions {
     /// What a unit is called after a number.
     pub fn unit(&self, unit: Unit) -> String {
         match unit {
-            Unit::Ms => " ms".to_owned(),
             Unit::Deg => "°".to_owned(),
-            Unit::Cm => " cm".to_owned(),
-            Unit::MetresPerS => " m/s".to_owned(),
-            Unit::BodyHeights | Unit::BodyHeightsPerS => {
-                format!(" {}", self.long_unit(unit).unwrap_or_default())
-            }
+            _ => format!(" {}", self.bare_unit(unit)),
+        }
+    }
+
+    /// A unit by itself: "cm", "mph", "% of height".
+    pub fn bare_unit(&self, unit: Unit) -> &str {
+        match (unit, self.units) {
+            (Unit::Ms, _) => "ms",
+            (Unit::Deg, _) => "°",
+            (Unit::Cm, Units::Metric) => "cm",
+            (Unit::Cm, Units::Us) => "in",
+            (Unit::MetresPerS, Units::Metric) => "m/s",
+            (Unit::MetresPerS, Units::Us) => "mph",
+            (Unit::BodyHeights, _) => self.word("units", "height"),
+            (Unit::BodyHeightsPerS, _) => self.word("units", "heights_per_s"),
         }
     }
 
     /// A unit long enough to be written once for two numbers.
     pub fn long_unit(&self, unit: Unit) -> Option<&str> {
         match unit {
-            Unit::BodyHeights => Some(self.word("units", "height")),
-            Unit::BodyHeightsPerS => Some(self.word("units", "heights_per_s")),
+            Unit::BodyHeights | Unit::BodyHeightsPerS => Some(self.bare_unit(unit)),
             Unit::Ms | Unit::Deg | Unit::Cm | Unit::MetresPerS => None,
         }
     }
@@ -47,14 +55,6 @@ pub fn event(id: EventId) -> &'static str {
 
 pub fn event_short(id: EventId) -> &'static str {
     english().event_short(id)
-}
-
-pub fn measure(id: MeasureId) -> &'static str {
-    english().measure(id)
-}
-
-pub fn unit(unit: Unit) -> String {
-    english().unit(unit)
 }
 
 /// The measure's key in a captions file; the same as in JSON.

@@ -16,9 +16,6 @@ pub const CURVES: &str = "Over time";
 pub const CURVES_TOLD: &str = "Horizontal: ms from the moment both are lined up on (the upright line). Today: single line, filled \
     dots at load, foot off, plant, contact and extension; the other: double line, hollow dots. Broad band: based on points \
     that were estimated, not seen.";
-/// With and without a scale in cm.
-pub const LENGTH_UNITS: [&str; 2] = ["cm", "% of height"];
-pub const SPEED_UNITS: [&str; 2] = ["m/s", "heights/s"];
 pub const HAND_HEIGHT: &str = "Hand height above the ground";
 pub const HAND_SPEED: &str = "Hand speed";
 pub const CENTRE_FORWARD: &str = "Body center toward the pitcher, from its place at load";

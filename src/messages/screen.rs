@@ -1,19 +1,13 @@
 //! Words drawn on videos, cards and sheets, besides names and numbers.
 
 use super::Captions;
-use crate::types::EventId;
+use crate::types::{EventId, Unit, Units};
 
 /// The widest numbers that can be drawn beside a body.
 pub const WIDEST_DEG: &str = "180°";
-pub const WIDEST_CM: &str = "200 cm";
-
 /// Numbers drawn beside the body, from one picture.
 pub fn about_deg(deg: f64) -> String {
     format!("{deg:.0}°")
-}
-
-pub fn about_cm(cm: f64) -> String {
-    format!("{cm:.0} cm")
 }
 
 /// In % of the standing height.
@@ -22,6 +16,19 @@ pub fn about_height(percent: f64) -> String {
 }
 
 impl Captions {
+    /// A length beside the body, from one picture.
+    pub fn about_length(&self, cm: f64) -> String {
+        format!("{:.0}{}", cm * self.times(Unit::Cm), self.unit(Unit::Cm))
+    }
+
+    /// The widest of them.
+    pub const fn widest_length(&self) -> &'static str {
+        match self.units {
+            Units::Metric => "200 cm",
+            Units::Us => "88 in",
+        }
+    }
+
     pub fn today(&self) -> &str {
         self.word("labels", "today")
     }

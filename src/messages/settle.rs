@@ -1,6 +1,6 @@
 //! What a pair tells in few words: what changed, what stayed, and what would settle the rest.
 
-use super::{Captions, difference, measure, value};
+use super::Captions;
 use crate::types::{Delivery, Difference, FilmedAlike, FilmingChange, Settle, Verdict};
 
 /// At most so many changes are told in full.
@@ -9,14 +9,18 @@ pub const MOST_CHANGES: usize = 5;
 pub const CHANGED: &str = "What changed";
 
 /// One change: "Stride  66 cm ± 9, was 56 cm ± 9: +10 cm ± 5".
-pub fn change(d: &Difference) -> String {
-    format!("{}, was {}: {}", value(d.measure, &d.today), value(d.measure, &d.reference), difference(d))
+pub fn change(words: &Captions, d: &Difference) -> String {
+    let [today, reference] = [&d.today, &d.reference].map(|m| words.value(d.measure, m));
+    format!("{today}, was {reference}: {}", words.difference(d))
 }
 
 /// What stayed the same, by name.
-pub fn same(differences: &[Difference]) -> Option<String> {
-    let names: Vec<&str> =
-        differences.iter().filter(|d| d.verdict == Verdict::Within).map(|d| measure(d.measure)).collect();
+pub fn same(words: &Captions, differences: &[Difference]) -> Option<String> {
+    let names: Vec<&str> = differences
+        .iter()
+        .filter(|d| d.verdict == Verdict::Within)
+        .map(|d| words.measure(d.measure))
+        .collect();
     (!names.is_empty()).then(|| format!("About the same: {}.", names.join(", ")))
 }
 
@@ -119,7 +123,7 @@ mod tests {
             "Can’t tell for 1 other: film two more reps of each."
         );
         assert_eq!(english().rest(&[one(MeasureId::StrideLength, Verdict::Bigger, None)]), None);
-        assert_eq!(same(&all), None);
+        assert_eq!(same(english(), &all), None);
         let alike = FilmedAlike { filming: Filming::Alike, changes: vec![] };
         assert_eq!(filmed(&alike), None);
     }

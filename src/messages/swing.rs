@@ -111,7 +111,7 @@ pub fn mark_depth(share: f64, distance_m: f64) -> String {
 /// `by` and `of`: what was given, with its flag. `share`: of the length.
 pub fn scales_disagree(by: [&str; 2], of: [&str; 2], share: f64, too_long: bool) -> String {
     format!(
-        "Judging by the given {}, the {} looks {:.0} % too {}: check {} and {}. Lengths in cm use an average of both.",
+        "Judging by the given {}, the {} looks {:.0} % too {}: check {} and {}. Lengths use an average of both.",
         by[0],
         of[0],
         100.0 * share,
@@ -129,7 +129,7 @@ pub const ALONG: &str = "not visible from behind or from the front; film from th
 pub const TIMES_UNSURE: &str = "its events are too uncertain from behind or from the front; film from the open side or set them with mark";
 pub const OUT_OF_ORDER: &str = "its two events are out of order";
 pub const NO_BODY_GIVES: &str = "the points give a value that is impossible for a body";
-pub const HANDS_UNSEEN: &str = "the hands are not visible over their first 10 cm";
+pub const HANDS_UNSEEN: &str = "the hands are not visible as they start";
 pub const CONTACT_FROM_PEAK: &str =
     "contact was estimated from this peak; it was neither heard nor set by hand";
 pub const BAT_TOO_FAST: &str = "the bat moves half a meter or more between frames; film at 120 fps or faster";

@@ -1,7 +1,7 @@
 //! Numbers with their error and unit.
 
-use super::{Captions, english, unit};
-use crate::types::{Difference, Measure, MeasureId, Unit};
+use super::Captions;
+use crate::types::{CM_PER_INCH, Difference, M_PER_S_PER_MPH, Measure, MeasureId, Unit, Units};
 
 /// A head's height, chin to crown, as a share of stature: chin at .870 (Drillis & Contini 1966, in Winter
 /// fig. 4.1).
@@ -20,10 +20,20 @@ pub fn absent(why: &str, measures: &[&str]) -> String {
 }
 
 impl Captions {
+    /// What a kept number is multiplied by to be shown in [`Captions::unit`].
+    pub fn times(&self, unit: Unit) -> f64 {
+        match (unit, self.units) {
+            (Unit::BodyHeights, _) => 100.0,
+            (Unit::Cm, Units::Us) => 1.0 / CM_PER_INCH,
+            (Unit::MetresPerS, Units::Us) => 1.0 / M_PER_S_PER_MPH,
+            _ => 1.0,
+        }
+    }
+
     /// "182 ± 9 ms", "5.2 ± 0.8 cm", "31 ± 2 % of height", "12 ± 4° down". The error decides how many
     /// digits are shown.
     pub fn value(&self, id: MeasureId, m: &Measure) -> String {
-        format!("{}{}{}", number(id, m), self.unit(m.unit), self.way(id, m))
+        format!("{}{}{}", self.number(id, m), self.unit(m.unit), self.way(id, m))
     }
 
     /// Which way the hands go first; nothing of other measures.
@@ -58,37 +68,41 @@ impl Captions {
     /// The same without its unit: "168–182".
     pub fn range_number(&self, d: &Difference) -> Option<String> {
         let spread = d.spread?;
-        let share = if d.today.unit == Unit::BodyHeights { 100.0 } else { 1.0 };
-        let fine = share * d.today.plus_minus < 0.95 && in_tenths(d.today.unit);
-        let [low, high] = [spread.low, spread.high].map(|v| signed(v * share, usize::from(fine)));
+        let times = self.times(d.today.unit);
+        let fine = times * d.today.plus_minus < 0.95 && in_tenths(d.today.unit);
+        let [low, high] = [spread.low, spread.high].map(|v| signed(v * times, usize::from(fine)));
         let minus = low.starts_with('−') || high.starts_with('−');
         let to = if minus { format!(" {} ", self.word("directions", "to")) } else { "–".to_owned() };
         Some(if low == high { low } else { format!("{low}{to}{high}") })
     }
-}
 
-pub fn value(id: MeasureId, m: &Measure) -> String {
-    english().value(id, m)
-}
+    /// A value without its unit: "182 ± 9".
+    pub fn number(&self, id: MeasureId, m: &Measure) -> String {
+        let (value, error) = (m.value * self.times(m.unit), m.plus_minus * self.times(m.unit));
+        // Up and down are said in words.
+        let shown = if is_direction(id, m.unit) { value.abs() } else { value };
+        if error < 0.95 && in_tenths(m.unit) {
+            format!("{} ± {:.1}", signed(shown, 1), error.max(0.1))
+        } else {
+            // An error is never shown as 0.
+            format!("{} ± {}", signed(shown, 0), error.round().max(1.0))
+        }
+    }
 
-pub fn range(d: &Difference) -> Option<String> {
-    english().range(d)
-}
-
-/// The same without its unit: "182 ± 9".
-pub fn number(id: MeasureId, m: &Measure) -> String {
-    let (value, error) = match m.unit {
-        Unit::BodyHeights => (m.value * 100.0, m.plus_minus * 100.0),
-        _ => (m.value, m.plus_minus),
-    };
-    // Up and down are said in words.
-    let direction = id == MeasureId::FirstHandTravelDirection && m.unit == Unit::Deg;
-    let shown = if direction { value.abs() } else { value };
-    if error < 0.95 && in_tenths(m.unit) {
-        format!("{} ± {:.1}", signed(shown, 1), error.max(0.1))
-    } else {
-        // An error is never shown as 0.
-        format!("{} ± {}", signed(shown, 0), error.round().max(1.0))
+    /// "+12 ms", "−4 % of height": today less the reference.
+    pub fn difference(&self, d: &Difference) -> String {
+        if is_direction(d.measure, d.today.unit) {
+            let turned = d.difference.round();
+            let way = if turned < 0.0 { "up" } else { "down" };
+            return format!("{}° more {way}", turned.abs());
+        }
+        let times = self.times(d.today.unit);
+        let (value, error) = (d.difference * times, d.plus_minus * times);
+        let digits = usize::from(error < 0.95 && in_tenths(d.today.unit));
+        let text = signed(value, digits);
+        let sign =
+            if text.starts_with('−') || text.chars().all(|c| c == '0' || c == '.') { "" } else { "+" };
+        format!("{sign}{text}{}", self.unit(d.today.unit))
     }
 }
 
@@ -124,36 +138,36 @@ pub fn elapsed_tenths(seconds: f64) -> String {
     if tenths == 0.0 { "0 s".to_owned() } else { format!("{sign}{:.1} s", tenths.abs() / 10.0) }
 }
 
-/// "+12 ms", "−4 % of height": today less the reference.
-pub fn difference(d: &Difference) -> String {
-    if is_direction(d.measure, d.today.unit) {
-        let turned = d.difference.round();
-        let way = if turned < 0.0 { "up" } else { "down" };
-        return format!("{}° more {way}", turned.abs());
-    }
-    let (value, error) = match d.today.unit {
-        Unit::BodyHeights => (d.difference * 100.0, d.plus_minus * 100.0),
-        _ => (d.difference, d.plus_minus),
-    };
-    let digits = usize::from(error < 0.95 && in_tenths(d.today.unit));
-    let text = signed(value, digits);
-    let sign = if text.starts_with('−') || text.chars().all(|c| c == '0' || c == '.') { "" } else { "+" };
-    format!("{sign}{text}{}", unit(d.today.unit))
-}
-
 fn is_direction(id: MeasureId, of: Unit) -> bool {
     id == MeasureId::FirstHandTravelDirection && of == Unit::Deg
 }
 
 #[cfg(test)]
 mod tests {
-    use super::super::verdict;
+    use super::super::{english, english_in, verdict};
     use super::*;
     use crate::types::UsualFrom;
     use crate::types::{Limit, Spread, Verdict};
 
     fn m(value: f64, plus_minus: f64, unit: Unit) -> Measure {
         Measure { value, plus_minus, unit }
+    }
+
+    fn value(id: MeasureId, m: &Measure) -> String {
+        english().value(id, m)
+    }
+
+    /// Checked against NIST SP 811, appendix B.8: an inch is 2.54 cm, a mile an hour 0.447 04 m/s, both exactly.
+    #[test]
+    fn lengths_and_speeds_are_shown_in_inches_and_miles_an_hour() {
+        let us = |id, value, plus_minus, unit| english_in(Units::Us).value(id, &m(value, plus_minus, unit));
+        let stride = MeasureId::StrideLength;
+        assert_eq!(us(stride, 25.4, 5.08, Unit::Cm), "10 ± 2 in");
+        assert_eq!(us(stride, 25.4, 1.27, Unit::Cm), "10.0 ± 0.5 in");
+        assert_eq!(us(MeasureId::PeakHandSpeed, 8.9408, 0.89408, Unit::MetresPerS), "20 ± 2 mph");
+        assert_eq!(us(stride, 0.314, 0.02, Unit::BodyHeights), "31 ± 2 % of height");
+        assert_eq!(us(MeasureId::PlantToContact, 181.6, 9.3, Unit::Ms), "182 ± 9 ms");
+        assert_eq!(us(MeasureId::FrontKneeAtPlant, 150.0, 6.0, Unit::Deg), "150 ± 6°");
     }
 
     #[test]
@@ -192,7 +206,7 @@ mod tests {
             usual_from: UsualFrom::Estimated,
             spread: Some(Spread { reps: 3, low, high, sd: Some(1.0) }),
         };
-        let both = |d: Difference| (range(&d).unwrap(), difference(&d));
+        let both = |d: Difference| (english().range(&d).unwrap(), english().difference(&d));
         let says = |a: &str, b: &str| (a.to_owned(), b.to_owned());
         let time = MeasureId::PlantToContact;
         assert_eq!(both(d(time, Unit::Ms, 190.0, 168.2, 181.8, 9.0)), says("168–182 ms", "+15 ms"));

@@ -149,8 +149,8 @@ fn doubts(paths: [&Path; 2], against: &Against) -> Vec<Warning> {
 /// The measures that are farthest apart, with both values.
 fn unlike(against: &Against) -> String {
     let reported = against.unlike.iter().take(2).map(|u| {
-        let [a, b] = [0, 1].map(|i| all_words::value(u.measure, &u.values[i]));
-        format!("{} {a} and {b}", all_words::measure(u.measure))
+        let [a, b] = [0, 1].map(|i| all_words::english().value(u.measure, &u.values[i]));
+        format!("{} {a} and {b}", all_words::english().measure(u.measure))
     });
     reported.collect::<Vec<_>>().join(", ")
 }

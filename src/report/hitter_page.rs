@@ -4,7 +4,7 @@
 mod trend_plot;
 
 use super::page::{PageClip, Row, base64, escaped, table, video};
-use crate::messages;
+use crate::messages::{self, Captions};
 use crate::types::{DayMean, Measure, Reading, RepSpread, Trend, Verdict, Warning};
 
 /// One day on the page.
@@ -39,6 +39,8 @@ pub struct HitterPage<'a> {
     pub clip: Option<HitterClip<'a>>,
     /// What is to be known beside the days: missing films.
     pub warnings: &'a [Warning],
+    /// English, in the units to be read.
+    pub words: &'a Captions,
 }
 
 const STYLE: &str = include_str!("page.css");
@@ -69,7 +71,7 @@ pub fn hitter_page(page: &HitterPage) -> String {
         ));
     }
     for day in page.days.iter().rev() {
-        body.push_str(&one_day(day));
+        body.push_str(&one_day(page.words, day));
     }
     body.push_str(&cautions(page));
     format!(
@@ -94,11 +96,11 @@ fn news(page: &HitterPage) -> String {
     let real: Vec<&Trend> = page.trends.iter().filter(|t| t.verdict == Verdict::Bigger).collect();
     if !real.is_empty() {
         let item = |t: &&Trend| {
-            let [first, last] = ends(t).map(|d| d.map_or_else(String::new, |d| mean_words(t, d)));
+            let [first, last] = ends(t).map(|d| d.map_or_else(String::new, |d| mean_words(page.words, t, d)));
             format!(
                 "<li><b>{}</b> <span class=\"change\">{}</span><br>{} {} {}</li>",
-                escaped(messages::measure(t.measure)),
-                escaped(&messages::lesson::change(t)),
+                escaped(page.words.measure(t.measure)),
+                escaped(&messages::lesson::change(page.words, t)),
                 escaped(&first),
                 messages::lesson::THEN,
                 escaped(&last)
@@ -122,11 +124,11 @@ fn ends(t: &Trend) -> [Option<&DayMean>; 2] {
     [first, t.days.iter().flatten().next_back()]
 }
 
-fn mean_words(t: &Trend, day: &DayMean) -> String {
-    messages::value(t.measure, &Measure { value: day.mean, plus_minus: day.plus_minus, unit: t.unit })
+fn mean_words(words: &Captions, t: &Trend, day: &DayMean) -> String {
+    words.value(t.measure, &Measure { value: day.mean, plus_minus: day.plus_minus, unit: t.unit })
 }
 
-fn one_day(day: &PageDay) -> String {
+fn one_day(words: &Captions, day: &PageDay) -> String {
     let spread = day.spread;
     if spread.counted == 0 {
         let none = escaped(&messages::lesson::none_counted(spread.reps.len()));
@@ -137,14 +139,14 @@ fn one_day(day: &PageDay) -> String {
     said.extend(spread.nearest.map(|i| messages::lesson::nearest_named(&name(i))));
     match &spread.odd {
         Some(odd) => {
-            let by: Vec<String> = odd.by.iter().take(3).map(messages::lesson::strays).collect();
+            let by: Vec<String> = odd.by.iter().take(3).map(|s| messages::lesson::strays(words, s)).collect();
             said.push(format!("{} ({})", messages::lesson::odd_named(&name(odd.rep)), by.join("; ")));
         }
         None if spread.counted >= 5 => said.push(messages::lesson::NONE_ODD.trim_end_matches('.').to_owned()),
         None => (),
     }
     let items: String = said.iter().map(|s| format!("<li>{}</li>", escaped(s))).collect();
-    let cells = |m| super::spread::cells(m).map(|c| escaped(&c)).to_vec();
+    let cells = |m| super::spread::cells(words, m).map(|c| escaped(&c)).to_vec();
     let rows: Vec<Row> = spread.measures.iter().map(|m| Row { cells: cells(m), class: "" }).collect();
     let head = messages::lesson::SPREAD_HEAD.map(escaped);
     format!(
@@ -165,7 +167,7 @@ fn cautions(page: &HitterPage) -> String {
         lines.extend(said.map(|text| format!("{}: {text}", day.name)));
     }
     lines.extend(page.warnings.iter().filter_map(|w| unnamed(w, None)));
-    lines.extend(messages::english().limits().map(str::to_owned));
+    lines.extend(page.words.limits().map(str::to_owned));
     lines.push(messages::page::CARE.to_owned());
     let items: String = lines.iter().map(|l| format!("<li>{}</li>", escaped(l))).collect();
     format!("<section class=\"cautions\"><h2>{}</h2><ul>{items}</ul></section>\n", messages::page::CAUTIONS)
@@ -203,7 +205,10 @@ mod tests {
             let reps = (0..reps).map(|_| rep()).collect();
             let spread = RepSpread { reps, counted: 0, nearest: None, odd: None, measures: Vec::new() };
             let (name, picture_png) = ("May 4", Vec::new());
-            one_day(&PageDay { name, readings: Vec::new(), spread: &spread, picture_png, warnings: &[] })
+            one_day(
+                messages::english(),
+                &PageDay { name, readings: Vec::new(), spread: &spread, picture_png, warnings: &[] },
+            )
         };
         assert!(said(0).contains("No rep from this day could be read"), "{}", said(0));
         assert!(said(1).contains("The only rep from this day does not count"), "{}", said(1));

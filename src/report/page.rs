@@ -5,7 +5,7 @@ use super::plot::{Plot, plots};
 use super::sheet::png_from_frame;
 use super::text::said;
 use crate::media::{Clip, Cut};
-use crate::messages;
+use crate::messages::{self, Captions};
 use crate::types::{Error, EventId, Events, Pairing, Reading, Result, Verdict, Warning};
 
 /// Where the page's clip is.
@@ -34,6 +34,8 @@ pub struct PageParts<'a> {
     pub sheet_png: &'a [u8],
     /// What is to be known of the pair.
     pub warnings: &'a [Warning],
+    /// English, in the units to be read.
+    pub words: &'a Captions,
 }
 
 /// Larger clips lie beside the page instead of in it, bytes: an embedded one grows by a third.
@@ -51,7 +53,7 @@ pub fn page(parts: &PageParts) -> String {
     let [first_name, last_name] = in_order(parts, parts.labels.map(escaped));
     let mut body = format!(
         "<header><h1>{first} <span class=\"against\">{between}</span> {last}</h1><p>{}</p></header>\n",
-        escaped(&messages::english().lined_up(parts.pairing.time_map.zero))
+        escaped(&parts.words.lined_up(parts.pairing.time_map.zero))
     );
     let (w, h) = parts.clip_size;
     let shape = if w > h { "wide" } else { "upright" };
@@ -125,15 +127,18 @@ fn news(parts: &PageParts) -> String {
         return format!("<p>{}</p>", messages::page::NO_NEWS);
     }
     let item = |d: &&crate::types::Difference| {
-        let reference = messages::range(d).unwrap_or_else(|| messages::value(d.measure, &d.reference));
+        let reference = parts.words.range(d).unwrap_or_else(|| parts.words.value(d.measure, &d.reference));
         let values = [
-            format!("<span class=\"badge today\"></span>{}", escaped(&messages::value(d.measure, &d.today))),
+            format!(
+                "<span class=\"badge today\"></span>{}",
+                escaped(&parts.words.value(d.measure, &d.today))
+            ),
             format!("<span class=\"badge reference\"></span>{}", escaped(&reference)),
         ];
         format!(
             "<li><b>{}</b> <span class=\"change\">{}</span><br>{}</li>",
-            escaped(messages::measure(d.measure)),
-            escaped(&messages::difference(d)),
+            escaped(parts.words.measure(d.measure)),
+            escaped(&parts.words.difference(d)),
             in_order(parts, values).join(" ")
         )
     };
@@ -170,7 +175,7 @@ fn in_order<T>(parts: &PageParts, [today, reference]: [T; 2]) -> [T; 2] {
 fn sides(parts: &PageParts, ranged: bool) -> [String; 2] {
     let [today, reference] = parts.labels.map(escaped);
     let counted = parts.pairing.good_reps.as_ref().filter(|g| ranged && g.counted > 0);
-    let reference = counted.map_or(reference, |g| messages::english().good_reps(g.counted));
+    let reference = counted.map_or(reference, |g| parts.words.good_reps(g.counted));
     let both = [
         format!("<span class=\"badge today\"></span>{today}"),
         format!("<span class=\"badge reference\"></span>{reference}"),
@@ -181,13 +186,13 @@ fn sides(parts: &PageParts, ranged: bool) -> [String; 2] {
 fn measures(parts: &PageParts) -> String {
     let [today, reference] = parts.readings;
     let one = |d: &crate::types::Difference| {
-        let ranged = messages::range(d).unwrap_or_else(|| messages::value(d.measure, &d.reference));
-        let [first, last] = in_order(parts, [messages::value(d.measure, &d.today), ranged]);
+        let ranged = parts.words.range(d).unwrap_or_else(|| parts.words.value(d.measure, &d.reference));
+        let [first, last] = in_order(parts, [parts.words.value(d.measure, &d.today), ranged]);
         let cells = [
-            messages::measure(d.measure).to_owned(),
+            parts.words.measure(d.measure).to_owned(),
             first,
             last,
-            messages::difference(d),
+            parts.words.difference(d),
             said(d, parts.pairing, today, reference).replace('\'', "’"),
         ];
         let class = if d.verdict == Verdict::Bigger { "bigger" } else { "" };
@@ -195,15 +200,15 @@ fn measures(parts: &PageParts) -> String {
     };
     let mut rows: Vec<Row> = parts.pairing.differences.iter().map(one).collect();
     for o in &parts.pairing.one_sided {
-        let value = messages::value(o.measure, &o.value);
-        let mut cells = [messages::measure(o.measure), "", "", "", ""].map(str::to_owned);
+        let value = parts.words.value(o.measure, &o.value);
+        let mut cells = [parts.words.measure(o.measure), "", "", "", ""].map(str::to_owned);
         let side = usize::from((o.clip == crate::types::Which::Reference) != parts.reference_first);
         cells[1 + side] = value;
-        cells[2 - side] = messages::english().not_measured().to_owned();
+        cells[2 - side] = parts.words.not_measured().to_owned();
         rows.push(Row { cells: cells.map(|c| escaped(&c)).to_vec(), class: "one" });
     }
     if rows.is_empty() {
-        return format!("<p>{}</p>", messages::english().nothing(false));
+        return format!("<p>{}</p>", parts.words.nothing(false));
     }
     let [a, b] = sides(parts, true);
     let head =
@@ -216,7 +221,7 @@ fn events(parts: &PageParts) -> String {
     let zeros = [map.zero_today_s(), map.zero_reference_s()];
     let cell = |events: &Events, id: &EventId, zero_s: f64| {
         events.get(id).map_or_else(
-            || messages::english().not_found().to_owned(),
+            || parts.words.not_found().to_owned(),
             |e| messages::page::moment(e.time_s - zero_s, e.plus_minus_s),
         )
     };
@@ -229,13 +234,13 @@ fn events(parts: &PageParts) -> String {
         })
         .collect();
     let [a, b] = sides(parts, false);
-    table(&[messages::english().times_from(map.zero), a, b], &rows)
+    table(&[parts.words.times_from(map.zero), a, b], &rows)
 }
 
 fn curves(parts: &PageParts) -> String {
     let one =
         |p: &Plot| format!("<figure><figcaption>{}, {}</figcaption>{}</figure>", p.title, p.unit, p.svg);
-    let all: String = plots(parts.readings, parts.pairing).iter().map(one).collect();
+    let all: String = plots(parts.words, parts.readings, parts.pairing).iter().map(one).collect();
     if all.is_empty() {
         return String::new();
     }
@@ -248,8 +253,8 @@ fn curves(parts: &PageParts) -> String {
 
 /// The limits the clip's card says, what the ± means, and the warnings.
 fn cautions(parts: &PageParts) -> String {
-    let mut lines: Vec<String> = messages::english().limits().iter().map(|l| (*l).to_owned()).collect();
-    lines.push(messages::english().plus_minus().to_owned());
+    let mut lines: Vec<String> = parts.words.limits().iter().map(|l| (*l).to_owned()).collect();
+    lines.push(parts.words.plus_minus().to_owned());
     lines.extend(parts.pairing.why_no_registration.iter().map(|why| messages::reading::not_aligned(why)));
     let named = |w: &&Warning| !NAMES_A_FILE.contains(&w.code.as_str());
     lines.extend(parts.warnings.iter().filter(named).map(|w| w.text.clone()));

@@ -2,9 +2,9 @@
 
 use std::fmt::Write;
 
-use crate::messages;
+use crate::messages::{self, Captions};
 use crate::swing::{CurvePoint, Curves};
-use crate::types::{EventId, Pairing, Reading};
+use crate::types::{EventId, Pairing, Reading, Unit};
 
 /// Size of one plot in its own units.
 const WIDTH: f64 = 640.0;
@@ -31,29 +31,38 @@ struct Line {
 #[derive(Debug, Clone, PartialEq)]
 pub struct Plot {
     pub title: &'static str,
-    pub unit: &'static str,
+    pub unit: String,
     pub svg: String,
 }
 
-/// Which curve, its name and its unit with and without a scale in cm.
-type Kind = (fn(&Curves) -> &Vec<CurvePoint>, &'static str, [&'static str; 2], [f64; 2]);
+/// Which curve, its name, and the unit of its values with and without a scale in cm.
+type Kind = (fn(&Curves) -> &Vec<CurvePoint>, &'static str, [Unit; 2]);
 
 /// Hand height and speed, body centre, head travel; those that at least one of the two clips gives.
-pub fn plots(readings: [&Reading; 2], pairing: &Pairing) -> Vec<Plot> {
+pub fn plots(words: &Captions, readings: [&Reading; 2], pairing: &Pairing) -> Vec<Plot> {
     let curves = readings.map(crate::swing::curves);
     let zeros = [pairing.time_map.zero_today_s(), pairing.time_map.zero_reference_s()];
     let scales = readings.map(|r| r.scale.px_per_cm.map(|px| r.scale.body_height_px / px));
     let in_cm = scales.iter().all(Option::is_some);
+    const LENGTH: [Unit; 2] = [Unit::Cm, Unit::BodyHeights];
+    const SPEED: [Unit; 2] = [Unit::MetresPerS, Unit::BodyHeightsPerS];
     let kinds: [Kind; 4] = [
-        (|c| &c.hand_height, messages::page::HAND_HEIGHT, messages::page::LENGTH_UNITS, [1.0, 100.0]),
-        (|c| &c.hand_speed, messages::page::HAND_SPEED, messages::page::SPEED_UNITS, [0.01, 1.0]),
-        (|c| &c.centre_forward, messages::page::CENTRE_FORWARD, messages::page::LENGTH_UNITS, [1.0, 100.0]),
-        (|c| &c.head_travel, messages::page::HEAD_TRAVEL, messages::page::LENGTH_UNITS, [1.0, 100.0]),
+        (|c| &c.hand_height, messages::page::HAND_HEIGHT, LENGTH),
+        (|c| &c.hand_speed, messages::page::HAND_SPEED, SPEED),
+        (|c| &c.centre_forward, messages::page::CENTRE_FORWARD, LENGTH),
+        (|c| &c.head_travel, messages::page::HEAD_TRAVEL, LENGTH),
     ];
     let mut out = Vec::new();
-    for (pick, title, units, times) in kinds {
+    for (pick, title, units) in kinds {
+        let unit = units[usize::from(!in_cm)];
         let line = |side: usize| {
-            let times = if in_cm { times[0] * scales[side].unwrap_or(1.0) } else { times[1] };
+            // A body height in the curve's unit.
+            let height = match unit {
+                Unit::Cm => scales[side].unwrap_or(1.0),
+                Unit::MetresPerS => scales[side].unwrap_or(1.0) / 100.0,
+                _ => 1.0,
+            };
+            let times = height * words.times(unit);
             let points: Vec<(f64, f64, bool)> = pick(&curves[side])
                 .iter()
                 .map(|p| (p.time_s - zeros[side], p.value * times, p.guessed))
@@ -63,10 +72,9 @@ pub fn plots(readings: [&Reading; 2], pairing: &Pairing) -> Vec<Plot> {
             Line { points, ticks }
         };
         let lines = [line(0), line(1)];
-        if let Some(svg) =
-            drawn(&lines, title, units[usize::from(!in_cm)], messages::event_short(pairing.time_map.zero))
-        {
-            out.push(Plot { title, unit: units[usize::from(!in_cm)], svg });
+        let unit = words.bare_unit(unit);
+        if let Some(svg) = drawn(&lines, title, unit, words.event_short(pairing.time_map.zero)) {
+            out.push(Plot { title, unit: unit.to_owned(), svg });
         }
     }
     out

@@ -9,7 +9,7 @@ use serde::Serialize;
 
 use super::sheet::{INK, PAPER, QUIET, RULE, SHEET_SIZE};
 use crate::draw::{Align, Canvas, Letters, Rgb, Style};
-use crate::messages;
+use crate::messages::{self, Captions};
 use crate::types::{Frame, Hitter, Measure, MeasureSpread, Point, Reading, Rect, RepSpread, Result, Warning};
 
 pub use text::spread_text;
@@ -41,7 +41,12 @@ fn role(spread: &RepSpread, rep: usize) -> Role {
 }
 
 /// Draw it, A4 lying. `readings` in the order of the reps; hand paths are drawn of those that keep their track.
-pub fn spread_picture(title: &str, readings: &[&Reading], spread: &RepSpread) -> Result<Frame> {
+pub fn spread_picture(
+    words: &Captions,
+    title: &str,
+    readings: &[&Reading],
+    spread: &RepSpread,
+) -> Result<Frame> {
     let letters = Letters::new()?;
     let (width, height) = (SHEET_SIZE.0 as f64, SHEET_SIZE.1 as f64);
     let mut canvas = Canvas::new(SHEET_SIZE.0, SHEET_SIZE.1, PAPER);
@@ -57,7 +62,12 @@ pub fn spread_picture(title: &str, readings: &[&Reading], spread: &RepSpread) ->
     let panel = Rect::new(MARGIN, top, 830.0, bottom - top);
     paths::draw(&letters, &mut canvas, readings, spread, panel)?;
     let left = panel.right() + 70.0;
-    strips::draw(&letters, &mut canvas, spread, Rect::new(left, top, width - MARGIN - left, bottom - top))?;
+    strips::draw(
+        (&letters, words),
+        &mut canvas,
+        spread,
+        Rect::new(left, top, width - MARGIN - left, bottom - top),
+    )?;
     foot(&letters, &mut canvas, spread, bottom + 44.0)?;
     Ok(canvas.into_frame())
 }
@@ -69,16 +79,15 @@ fn mean_error(m: &MeasureSpread) -> f64 {
 }
 
 /// A measure in words: name, reps, mean ±, SD with its limits, smallest real change of means of 1, 3 and 5 reps.
-pub(super) fn cells(m: &MeasureSpread) -> [String; 7] {
+pub(super) fn cells(words: &Captions, m: &MeasureSpread) -> [String; 7] {
     let plus_minus = mean_error(m);
-    let mean = messages::value(m.measure, &Measure { value: m.mean, plus_minus, unit: m.unit });
+    let mean = words.value(m.measure, &Measure { value: m.mean, plus_minus, unit: m.unit });
     let sd = match (m.sd, m.sd_between) {
-        (Some(sd), Some((low, high))) => messages::lesson::between(m.unit, sd, low, high),
+        (Some(sd), Some((low, high))) => messages::lesson::between(words, m.unit, sd, low, high),
         _ => messages::lesson::TOO_FEW.to_owned(),
     };
-    let real =
-        |i: usize| m.real_change.map_or_else(|| "–".to_owned(), |r| messages::lesson::amount(m.unit, r[i]));
-    [messages::measure(m.measure).to_owned(), m.reps.to_string(), mean, sd, real(0), real(1), real(2)]
+    let real = |i: usize| m.real_change.map_or_else(|| "–".to_owned(), |r| words.amount(m.unit, r[i]));
+    [words.measure(m.measure).to_owned(), m.reps.to_string(), mean, sd, real(0), real(1), real(2)]
 }
 
 /// Which mark is which, and how to read it.

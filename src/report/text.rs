@@ -2,31 +2,32 @@
 
 use std::collections::BTreeMap;
 
-use crate::messages::{self, Captions, reading as words};
+use crate::messages::{self, Captions, reading as said_of_reading};
 use crate::types::{Absent, Difference, Pairing, Reading, Verdict};
 
 /// Events and measures of one swing, a line each.
-pub fn reading_text(reading: &Reading) -> String {
-    let mut lines = vec![words::clip(&reading.clip), words::hitter(&reading.hitter), String::new()];
+pub fn reading_text(words: &Captions, reading: &Reading) -> String {
+    let mut lines =
+        vec![said_of_reading::clip(&reading.clip), said_of_reading::hitter(&reading.hitter), String::new()];
     let mut events: Vec<_> = reading.events.iter().collect();
     events.sort_by(|a, b| a.1.time_s.total_cmp(&b.1.time_s));
     for (id, e) in events {
-        lines.push(format!("  {}", words::event(*id, e.time_s, e.plus_minus_s, e.frame, e.source)));
+        lines.push(format!("  {}", said_of_reading::event(*id, e.time_s, e.plus_minus_s, e.frame, e.source)));
     }
     lines.push(String::new());
     for (id, m) in &reading.measures {
         let aside = messages::aside(*id, m).map(|a| format!(" ({a})")).unwrap_or_default();
-        lines.push(format!("  {:<32} {}{aside}", messages::measure(*id), messages::value(*id, m)));
+        lines.push(format!("  {:<32} {}{aside}", words.measure(*id), words.value(*id, m)));
     }
-    lines.extend(absent_lines(&reading.absent));
+    lines.extend(absent_lines(words, &reading.absent));
     lines.join("\n")
 }
 
 /// A line for each reason, with all the measures it holds for; a reason for many comes first.
-fn absent_lines(absent: &Absent) -> Vec<String> {
+fn absent_lines(words: &Captions, absent: &Absent) -> Vec<String> {
     let mut by_reason: BTreeMap<&str, Vec<&str>> = BTreeMap::new();
     for (id, why) in absent {
-        by_reason.entry(why).or_default().push(messages::measure(*id));
+        by_reason.entry(why).or_default().push(words.measure(*id));
     }
     let mut groups: Vec<_> = by_reason.into_iter().collect();
     groups.sort_by_key(|(_, measures)| std::cmp::Reverse(measures.len()));
@@ -43,7 +44,7 @@ pub(super) fn said(d: &Difference, pairing: &Pairing, today: &Reading, reference
 }
 
 /// What a coach acts on: what changed, what stayed, what would settle the rest.
-pub fn pairing_summary(pairing: &Pairing) -> String {
+pub fn pairing_summary(words: &Captions, pairing: &Pairing) -> String {
     use messages::settle;
     let mut changed: Vec<&Difference> =
         pairing.differences.iter().filter(|d| d.verdict == Verdict::Bigger).collect();
@@ -52,28 +53,27 @@ pub fn pairing_summary(pairing: &Pairing) -> String {
     if !changed.is_empty() {
         lines.push(settle::CHANGED.to_owned());
         let shown = changed.iter().take(settle::MOST_CHANGES);
-        lines.extend(shown.map(|d| format!("  {:<32} {}", messages::measure(d.measure), settle::change(d))));
+        lines.extend(
+            shown.map(|d| format!("  {:<32} {}", words.measure(d.measure), settle::change(words, d))),
+        );
         let more: Vec<&str> =
-            changed.iter().skip(settle::MOST_CHANGES).map(|d| messages::measure(d.measure)).collect();
+            changed.iter().skip(settle::MOST_CHANGES).map(|d| words.measure(d.measure)).collect();
         if !more.is_empty() {
-            lines.push(format!(
-                "  {}",
-                messages::english().also(messages::english().verdict_of_several(Verdict::Bigger), &more, 0)
-            ));
+            lines.push(format!("  {}", words.also(words.verdict_of_several(Verdict::Bigger), &more, 0)));
         }
     }
-    lines.extend(settle::same(&pairing.differences));
-    lines.extend(messages::english().rest(&pairing.differences));
+    lines.extend(settle::same(words, &pairing.differences));
+    lines.extend(words.rest(&pairing.differences));
     lines.extend(settle::filmed(&pairing.filmed));
     if let Some(why) = &pairing.why_no_registration {
-        lines.push(words::not_aligned(why));
+        lines.push(said_of_reading::not_aligned(why));
     }
     lines.join("\n")
 }
 
 /// The differences of two swings, or of today's and the range of the good reps, a line each; `reference` is the
 /// rep that is shown.
-pub fn pairing_text(pairing: &Pairing, today: &Reading, reference: &Reading) -> String {
+pub fn pairing_text(words: &Captions, pairing: &Pairing, today: &Reading, reference: &Reading) -> String {
     let mut lines = Vec::new();
     let line = |cells: [&str; 5]| {
         let [name, today, reference, difference, said] = cells;
@@ -81,11 +81,11 @@ pub fn pairing_text(pairing: &Pairing, today: &Reading, reference: &Reading) -> 
     };
     let ranged = pairing.good_reps.as_ref().filter(|g| g.counted > 0);
     let reference_side =
-        ranged.map_or_else(|| words::REFERENCE.to_owned(), |g| messages::english().good_reps(g.counted));
+        ranged.map_or_else(|| said_of_reading::REFERENCE.to_owned(), |g| words.good_reps(g.counted));
     if !pairing.differences.is_empty() {
         lines.push(line([
             "",
-            words::TODAY,
+            said_of_reading::TODAY,
             &reference_side,
             messages::page::DIFFERENCE,
             messages::AGAINST_USUAL,
@@ -93,21 +93,20 @@ pub fn pairing_text(pairing: &Pairing, today: &Reading, reference: &Reading) -> 
     }
     for d in &pairing.differences {
         lines.push(line([
-            messages::measure(d.measure),
-            &messages::value(d.measure, &d.today),
-            &messages::range(d).unwrap_or_else(|| messages::value(d.measure, &d.reference)),
-            &messages::difference(d),
+            words.measure(d.measure),
+            &words.value(d.measure, &d.today),
+            &words.range(d).unwrap_or_else(|| words.value(d.measure, &d.reference)),
+            &words.difference(d),
             &said(d, pairing, today, reference),
         ]));
     }
     if let Some(good) = &pairing.good_reps {
-        let english = messages::english();
         let name = if ranged.is_some() { Captions::shown_rep } else { Captions::good_rep };
-        let name = name(english, good.shown, good.reps.len()).to_lowercase();
-        lines.push(format!("  {}", words::shown(&reference.clip.path, &name)));
+        let name = name(words, good.shown, good.reps.len()).to_lowercase();
+        lines.push(format!("  {}", said_of_reading::shown(&reference.clip.path, &name)));
     }
     if let Some(why) = &pairing.why_no_registration {
-        lines.push(format!("  {}", words::not_aligned(why)));
+        lines.push(format!("  {}", said_of_reading::not_aligned(why)));
     }
     lines.join("\n")
 }
@@ -125,7 +124,7 @@ mod tests {
             (MeasureId::FrontKneeAtPlant, "not seen from behind".to_owned()),
         ]);
         assert_eq!(
-            absent_lines(&absent),
+            absent_lines(messages::english(), &absent),
             [
                 "  not measured, not seen from behind: Stride, Front knee at plant",
                 "  not measured, film faster: Bat speed at contact",

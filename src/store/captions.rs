@@ -4,15 +4,15 @@ use std::path::Path;
 
 use super::{from_toml, nearest};
 use crate::messages::{self, Captions, CaptionsFault, english};
-use crate::types::{Bound, Error, Limits, Result};
+use crate::types::{Bound, Error, Limits, Result, Units};
 
-/// The words of a TOML file; what it leaves out and may leave out is English.
-pub fn captions(path: &Path, limits: &Limits) -> Result<Captions> {
+/// The words of a TOML file, said in `units`; what it leaves out and may leave out is English.
+pub fn captions(path: &Path, units: Units, limits: &Limits) -> Result<Captions> {
     let wrong = |cause: String| Error::Captions { path: path.to_owned(), cause };
     let text = String::from_utf8(limits.read(Bound::PlanKb, path)?)
         .map_err(|_| wrong(messages::files::NOT_UTF8.to_owned()))?;
     let tables = from_toml(text.trim_start_matches('\u{feff}')).map_err(wrong)?;
-    Captions::translated(tables).map_err(|fault| {
+    Captions::translated(tables, units).map_err(|fault| {
         wrong(match fault {
             CaptionsFault::Unknown { key } => {
                 let keys = english().keys();

@@ -24,6 +24,7 @@ mod spread;
 mod steady;
 mod track;
 mod trend;
+mod units;
 mod warning;
 
 pub use angles::{Angles, Drift, HeardOffset, LinedUpBy, Offset, RunnerUp, SharedEvent, Unheard};
@@ -52,4 +53,5 @@ pub use spread::{MeasureSpread, OddRep, REAL_CHANGE_REPS, RepSpread, Stray};
 pub use steady::CameraMotion;
 pub use track::{PARTS, Part, Pose, Seen, Spot, Track};
 pub use trend::{DayMean, Trend};
+pub use units::{CM_PER_INCH, M_PER_S_PER_MPH, Units};
 pub use warning::Warning;

@@ -21,3 +21,4 @@ mod read;
 mod refusals;
 mod reported;
 mod reps;
+mod units;

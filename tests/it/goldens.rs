@@ -10,8 +10,8 @@ use std::sync::Arc;
 use swingpair::compose::{
     Board, FrameState, Ghost, GhostStyle, Layout, Mark, Moment, Plan, SecondAngle, Shot, Stage,
 };
-use swingpair::types::{Difference, EventId, Frame, GoodRep, GoodReps, MeasureId, OneSided, Spread};
-use swingpair::types::{Knot, Offset, SyncOn, TimedFrame, View, Which};
+use swingpair::types::{Difference, EventId, Frame, GoodRep, GoodReps, Measure, MeasureId, OneSided, Spread};
+use swingpair::types::{Knot, Offset, SyncOn, TimedFrame, Unit, Units, View, Which};
 use swingpair::{draw, media, messages, types};
 
 #[path = "../../src/compose/sample.rs"]
@@ -53,6 +53,8 @@ enum With {
     OwnWords,
     /// The reference as its mirror image.
     Mirrored,
+    /// One rep, everything that can be drawn, lengths known, in inches.
+    Inches,
 }
 
 /// A drawing by itself.
@@ -66,7 +68,7 @@ const fn drawing(name: &'static str, mark: Mark, after_s: f64) -> Still {
     }
 }
 
-const STILLS: [Still; 28] = [
+const STILLS: [Still; 30] = [
     drawing("draw_head", Mark::Head, 0.15),
     drawing("draw_hand_path", Mark::HandPath, 0.2),
     drawing("draw_front_leg", Mark::FrontLeg, 0.1),
@@ -179,10 +181,40 @@ const STILLS: [Still; 28] = [
     Still { name: "card_wide", layout: Layout::SideBySide, size: (960, 540), with: With::OneRep, at: None },
     Still { name: "card_reps", layout: Layout::SideBySide, size: (540, 960), with: With::GoodReps, at: None },
     Still { name: "card", layout: Layout::SideBySide, size: (540, 960), with: With::OneRep, at: None },
+    Still { name: "card_inches", layout: Layout::SideBySide, size: (540, 960), with: With::Inches, at: None },
+    Still {
+        name: "marks_inches",
+        layout: Layout::SideBySide,
+        size: (540, 960),
+        with: With::Inches,
+        at: Some((0.0, None)),
+    },
 ];
 
+/// How tall the hitter of the stills is where lengths are known.
+const HEIGHT_CM: f64 = 178.0;
+
+fn in_cm(m: &mut Measure) {
+    if m.unit == Unit::BodyHeights {
+        *m = Measure { value: m.value * HEIGHT_CM, plus_minus: m.plus_minus * HEIGHT_CM, unit: Unit::Cm };
+    }
+}
+
 fn draw_still(still: &Still, grow: usize, words: &messages::Captions) -> Frame {
-    let (mut today, reference, mut pairing) = sample::pair();
+    let (mut today, mut reference, mut pairing) = sample::pair();
+    let inches = still.with == With::Inches;
+    let words = if inches { messages::english_in(Units::Us) } else { words };
+    if inches {
+        for reading in [&mut today, &mut reference] {
+            reading.scale.px_per_cm = Some(reading.scale.body_height_px / HEIGHT_CM);
+            reading.measures.values_mut().for_each(in_cm);
+        }
+        for d in &mut pairing.differences {
+            let times = if d.today.unit == Unit::BodyHeights { HEIGHT_CM } else { 1.0 };
+            (d.difference, d.plus_minus) = (d.difference * times, d.plus_minus * times);
+            [&mut d.today, &mut d.reference].into_iter().for_each(in_cm);
+        }
+    }
     if still.with == With::AnotherSide {
         today.hitter.view = View::FromBehind;
         let times = [MeasureId::PlantToContact, MeasureId::HandsStartToContact];
@@ -223,7 +255,7 @@ fn draw_still(still: &Still, grow: usize, words: &messages::Captions) -> Frame {
     let others = [Mark::PlumbFrontFoot, Mark::PlumbHead, Mark::PlumbHips];
     let every: Vec<Mark> = Mark::ALL.into_iter().filter(|m| !others.contains(m)).collect();
     let stage = match still.with {
-        With::EveryMark => stage.with_marks(&every),
+        With::EveryMark | With::Inches => stage.with_marks(&every),
         With::Only(mark) => stage.with_marks(&[mark]),
         _ => stage,
     };

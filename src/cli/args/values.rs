@@ -4,7 +4,7 @@ use super::lengths::{cm, meters};
 use swingpair::compose::{GhostStyle, Layout, Ready, Screen};
 use swingpair::store::Rating;
 use swingpair::store::nearest;
-use swingpair::types::{Delivery, EventId, KnownLength, PitcherSide, Point, Side, SyncOn};
+use swingpair::types::{Delivery, EventId, KnownLength, PitcherSide, Point, Side, SyncOn, Units};
 
 pub fn event_from_word(word: &str) -> Result<EventId, String> {
     EventId::from_word(word).ok_or_else(|| {
@@ -45,6 +45,10 @@ pub fn pitcher_from_word(word: &str) -> Result<PitcherSide, String> {
 
 pub fn delivery_from_word(word: &str) -> Result<Delivery, String> {
     Delivery::from_word(word).ok_or_else(|| unknown("delivery", word, &Delivery::ALL.map(Delivery::word)))
+}
+
+pub fn units(word: &str) -> Result<Units, String> {
+    Units::from_word(word).ok_or_else(|| unknown("system of units", word, &Units::ALL.map(Units::word)))
 }
 
 pub fn strength(text: &str) -> Result<f64, String> {

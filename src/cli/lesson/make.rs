@@ -9,7 +9,7 @@ use swingpair::reading::{self, ReadOptions};
 use swingpair::report::PageClip;
 use swingpair::store::write_file;
 use swingpair::types::{
-    Cancel, Error, GoodRep, KnownHitter, Limits, Reading, RepSpread, Result, Side, Warning,
+    Cancel, Error, GoodRep, KnownHitter, Limits, Reading, RepSpread, Result, Side, Units, Warning,
 };
 use swingpair::{compose::Ready, media, pairing, report, store};
 
@@ -21,7 +21,12 @@ use crate::cli::{clip, pair, sheet};
 pub fn how(lesson: &Lesson, target: &Target) -> String {
     let hitter = lesson.hitters.get(hitter_of(target));
     let folder = lesson.file.parent().unwrap_or(Path::new("")).display().to_string();
-    let said = format!("{hitter:?} {:?}", target.make);
+    let mut said = format!("{hitter:?} {:?}", target.make);
+    let units = lesson.units.unwrap_or_default();
+    // Films found and readings are the same in all units; what was made in metric ones stays.
+    if units != Units::Metric && !matches!(target.make, Make::Find { .. } | Make::Read { .. }) {
+        said.push_str(units.word());
+    }
     if folder.is_empty() { said } else { said.replace(&folder, "") }
 }
 
@@ -84,7 +89,7 @@ pub fn make(lesson: &Lesson, target: &Target, limits: &Limits, talk: &Talk, canc
     let folder = target.output.parent().unwrap_or(Path::new("."));
     std::fs::create_dir_all(folder).map_err(|e| Error::writing(folder, &e))?;
     let how = how(lesson, target);
-    let read = Reader { hitter, limits, talk, cancel };
+    let read = Reader { hitter, units: lesson.units.unwrap_or_default(), limits, talk, cancel };
     match &target.make {
         Make::Read { .. } | Make::Find { .. } => (),
         Make::Spread { day, .. } => {
@@ -92,7 +97,7 @@ pub fn make(lesson: &Lesson, target: &Target, limits: &Limits, talk: &Talk, canc
             let readings: Vec<&Reading> = readings.iter().collect();
             let name = &hitter.days.get(*day).ok_or(Error::WorkerLost)?.name;
             let (spread, _) = pairing::spread(&readings);
-            write_file(&target.output, &spread_png(hitter, name, &readings, &spread)?)?;
+            write_file(&target.output, &spread_png(&read, name, &readings, &spread)?)?;
         }
         Make::Clip { .. } => shown(&read, &target.output, true)?,
         Make::Sheet { .. } => shown(&read, &target.output, false)?,
@@ -104,6 +109,7 @@ pub fn make(lesson: &Lesson, target: &Target, limits: &Limits, talk: &Talk, canc
 /// Reads the reps of one hitter.
 pub struct Reader<'a> {
     pub hitter: &'a Hitter,
+    pub units: Units,
     pub limits: &'a Limits,
     pub talk: &'a Talk,
     pub cancel: &'a Cancel,
@@ -148,9 +154,10 @@ fn other_side(clip: &Path, bats: Side) -> Warning {
 }
 
 /// A day's spread as a picture.
-fn spread_png(hitter: &Hitter, day: &str, readings: &[&Reading], spread: &RepSpread) -> Result<Vec<u8>> {
-    let title = format!("{}, {day}", hitter.name);
-    report::png_from_frame(&report::spread_picture(&title, readings, spread)?)
+fn spread_png(read: &Reader, day: &str, readings: &[&Reading], spread: &RepSpread) -> Result<Vec<u8>> {
+    let title = format!("{}, {day}", read.hitter.name);
+    let words = messages::english_in(read.units);
+    report::png_from_frame(&report::spread_picture(words, &title, readings, spread)?)
 }
 
 /// The rep nearest the middle of a day, else the first that counts.
@@ -238,16 +245,16 @@ fn shown(read: &Reader, output: &Path, as_clip: bool) -> Result<()> {
         Job::Pair(mut args) => {
             args.swings.labels = labels;
             args.swings.find_references()?;
-            pair::run(&args, read.talk, read.cancel)
+            pair::run(&args, read.units, read.talk, read.cancel)
         }
         Job::Sheet(mut args) => {
             args.swings.labels = labels;
             args.swings.find_references()?;
-            sheet::run(&args, read.talk, read.cancel)
+            sheet::run(&args, read.units, read.talk, read.cancel)
         }
         Job::Clip(mut args) => {
             args.label = Some(messages::lesson::short_day(&last.name));
-            clip::run(&args, read.talk, read.cancel)
+            clip::run(&args, read.units, read.talk, read.cancel)
         }
         _ => Err(Error::WorkerLost),
     }
@@ -262,7 +269,7 @@ fn page(lesson: &Lesson, read: &Reader, output: &Path) -> Result<()> {
     let mut shown = Vec::new();
     for day in &days {
         let readings: Vec<&Reading> = day.readings.iter().collect();
-        let picture_png = spread_png(hitter, &day.name, &readings, &day.spread)?;
+        let picture_png = spread_png(read, &day.name, &readings, &day.spread)?;
         shown.push(report::PageDay {
             name: &day.name,
             readings: counted(day),
@@ -288,6 +295,7 @@ fn page(lesson: &Lesson, read: &Reader, output: &Path) -> Result<()> {
             reported: &reported,
         }),
         warnings: &hitter.warnings,
+        words: messages::english_in(read.units),
     });
     write_file(output, text.as_bytes())
 }

@@ -46,7 +46,11 @@ pub fn all(lesson: &Lesson, args: &LessonArgs, talk: &Talk, cancel: &Cancel) -> 
     };
     let mut ended = run(lesson, |make| matches!(make, Make::Find { .. }))?;
     // What was found in long films are reps of their day.
-    let found = if ended.is_empty() { None } else { Some(Lesson::from_file(&lesson.file, &limits)?) };
+    let found = if ended.is_empty() {
+        None
+    } else {
+        Some(Lesson { units: lesson.units, ..Lesson::from_file(&lesson.file, &limits)? })
+    };
     let lesson = found.as_ref().unwrap_or(lesson);
     // Readings first: the rest rests on them, and would read the same films side by side.
     ended.extend(run(lesson, |make| matches!(make, Make::Read { .. }))?);
@@ -127,6 +131,7 @@ fn start(lesson: &Lesson, target: &Target, args: &LessonArgs) -> Result<Child> {
         std::env::current_exe().map_err(|e| Error::Usage(messages::command::program_missing(&e)))?;
     Command::new(program)
         .args(command(lesson, target))
+        .args(["--units", lesson.units.unwrap_or_default().word()])
         .args(args.allow.words())
         .stdin(Stdio::null())
         .stdout(Stdio::null())

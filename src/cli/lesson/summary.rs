@@ -17,9 +17,11 @@ pub fn tell(lesson: &Lesson, ended: &[Ended], limits: &Limits, talk: &Talk, canc
     let quiet = Talk::new(true);
     let mut odd = false;
     let mut notes: Vec<String> = Vec::new();
+    let units = lesson.units.unwrap_or_default();
+    let words = messages::english_in(units);
     for hitter in &lesson.hitters {
         print(&hitter.name)?;
-        let Days { read, others } = days(&Reader { hitter, limits, talk: &quiet, cancel })?;
+        let Days { read, others } = days(&Reader { hitter, units, limits, talk: &quiet, cancel })?;
         for day in &read {
             print(&format!(
                 "  {}",
@@ -31,7 +33,7 @@ pub fn tell(lesson: &Lesson, ended: &[Ended], limits: &Limits, talk: &Talk, canc
         }
         let trends = pairing::trends(&read.iter().map(counted).collect::<Vec<_>>(), &hitter.watch);
         for t in trends.iter().filter(|t| t.verdict == Verdict::Bigger) {
-            print(&format!("  {} {}", messages::measure(t.measure), messages::lesson::change_said(t)))?;
+            print(&format!("  {} {}", words.measure(t.measure), messages::lesson::change_said(words, t)))?;
         }
         let of_read = read.iter().flat_map(|d| d.warnings.iter().map(move |w| (&d.name, w)));
         for (day, warning) in of_read.chain(others.iter().map(|(day, w)| (day, w))) {

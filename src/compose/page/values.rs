@@ -3,7 +3,6 @@
 use super::{Page, Side};
 use crate::compose::marks::badge;
 use crate::draw::{Align, Canvas, Stroke, Style, theme};
-use crate::messages;
 use crate::types::{Difference, MeasureId, Point, Result};
 
 /// A value that is so much wider than its line would be set smaller than words are: its unit goes below.
@@ -147,7 +146,7 @@ impl Page<'_> {
     fn value_text(&self, side: &Side, measure: MeasureId, whole: bool) -> String {
         match side.reading.measures.get(&measure) {
             Some(m) if whole => self.captions.value(measure, m),
-            Some(m) => messages::number(measure, m),
+            Some(m) => self.captions.number(measure, m),
             None => self.captions.not_measured().to_owned(),
         }
     }

@@ -29,8 +29,8 @@ fn figure(page: &HitterPage, t: &Trend) -> String {
     let real = if t.verdict == Verdict::Bigger { " class=\"real\"" } else { "" };
     format!(
         "<figure{real}><figcaption><b>{}</b><br>{}</figcaption>{}</figure>",
-        escaped(messages::measure(t.measure)),
-        escaped(&messages::lesson::change_said(t)),
+        escaped(page.words.measure(t.measure)),
+        escaped(&messages::lesson::change_said(page.words, t)),
         svg(page, t)
     )
 }
@@ -41,7 +41,7 @@ fn values(page: &HitterPage, day: usize, id: MeasureId, unit: Unit) -> Vec<f64> 
 }
 
 fn svg(page: &HitterPage, t: &Trend) -> String {
-    let times = if t.unit == Unit::BodyHeights { 100.0 } else { 1.0 };
+    let times = page.words.times(t.unit);
     let all: Vec<Vec<f64>> = (0..page.days.len()).map(|d| values(page, d, t.measure, t.unit)).collect();
     let bands = t.days.iter().flatten().flat_map(|d| [d.mean - d.plus_minus, d.mean + d.plus_minus]);
     let (low, high) = all
@@ -55,7 +55,8 @@ fn svg(page: &HitterPage, t: &Trend) -> String {
     let count = page.days.len().max(1) as f64;
     let x = |day: usize| LEFT + (day as f64 + 0.5) / count * (WIDTH - LEFT - RIGHT);
     let y = |v: f64| TOP + (high - v) / (high - low) * (HEIGHT - TOP - BOTTOM);
-    let label = format!("{}: {}", messages::measure(t.measure), messages::lesson::change_said(t));
+    let label =
+        format!("{}: {}", page.words.measure(t.measure), messages::lesson::change_said(page.words, t));
     let mut s =
         format!("<svg viewBox=\"0 0 {WIDTH} {HEIGHT}\" role=\"img\" aria-label=\"{}\">", escaped(&label));
     let mut put = |text: String| {
@@ -92,7 +93,7 @@ fn svg(page: &HitterPage, t: &Trend) -> String {
                 x(d),
                 x(d) - 6.0,
                 y(m.mean),
-                escaped(&mean_words(t, m))
+                escaped(&mean_words(page.words, t, m))
             ));
         }
         let name = page.days.get(d).map_or("", |day| day.name);

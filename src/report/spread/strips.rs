@@ -2,7 +2,7 @@
 
 use super::{INK, QUIET, REP, RULE, Role, SMALL, TEXT, dot, mean_error, role};
 use crate::draw::{Align, Canvas, Letters, Style};
-use crate::messages;
+use crate::messages::{self, Captions};
 use crate::types::{Measure, MeasureSpread, Point, Rect, RepSpread, Result};
 
 /// A row is at most so high, px.
@@ -19,20 +19,24 @@ struct Numbers {
     unit: String,
 }
 
-fn numbers(m: &MeasureSpread) -> Numbers {
+fn numbers(words: &Captions, m: &MeasureSpread) -> Numbers {
     let mean = Measure { value: m.mean, plus_minus: mean_error(m), unit: m.unit };
-    let unit = messages::unit(m.unit);
-    let unit = unit.trim();
+    let unit = words.bare_unit(m.unit);
     // Which way the hands go is said with the unit: "° down".
-    let way = messages::english().way(m.measure, &mean);
+    let way = words.way(m.measure, &mean);
     Numbers {
-        mean: messages::number(m.measure, &mean),
-        real: m.real_change.map_or_else(|| "–".to_owned(), |r| messages::lesson::number(m.unit, r[1])),
+        mean: words.number(m.measure, &mean),
+        real: m.real_change.map_or_else(|| "–".to_owned(), |r| words.bare_amount(m.unit, r[1])),
         unit: format!("{unit}{way}"),
     }
 }
 
-pub fn draw(letters: &Letters, canvas: &mut Canvas, spread: &RepSpread, place: Rect) -> Result<()> {
+pub fn draw(
+    (letters, words): (&Letters, &Captions),
+    canvas: &mut Canvas,
+    spread: &RepSpread,
+    place: Rect,
+) -> Result<()> {
     let head = Style::bold(20.0, INK);
     letters.draw(
         canvas,
@@ -53,11 +57,11 @@ pub fn draw(letters: &Letters, canvas: &mut Canvas, spread: &RepSpread, place: R
     for (k, m) in spread.measures.iter().enumerate() {
         let middle = place.y + 50.0 + (k as f64 + 0.5) * row;
         let name = Style::bold(TEXT, INK);
-        let (name, lines) = letters.fit(messages::measure(m.measure), name, 350.0, 1, SMALL - 2.0)?;
+        let (name, lines) = letters.fit(words.measure(m.measure), name, 350.0, 1, SMALL - 2.0)?;
         let base = Point::new(place.x, middle + TEXT / 2.0);
         letters.draw_lines(canvas, &lines, base, name, Align::Left)?;
         one(canvas, spread, m, Rect::new(strip.x, middle, strip.width, 0.0));
-        let row = numbers(m);
+        let row = numbers(words, m);
         let y = middle + TEXT / 2.0;
         for (text, right, style) in [(&row.mean, mean, Style::bold(TEXT, INK)), (&row.real, real, quiet)] {
             letters.draw(canvas, text, Point::new(right, y), style, Align::Right)?;
@@ -90,7 +94,7 @@ fn one(canvas: &mut Canvas, spread: &RepSpread, m: &MeasureSpread, place: Rect) 
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::types::{MeasureId, Unit};
+    use crate::types::{MeasureId, Unit, Units};
 
     /// Every column holds its widest number, so that none runs into the next.
     #[test]
@@ -112,12 +116,14 @@ mod tests {
                     sd_between: None,
                     real_change: Some([value.abs() * 0.3; 3]),
                 };
-                let row = numbers(&m);
-                let wide = |text: &str, style| letters.width(text, style).unwrap();
-                assert!(wide(&row.mean, Style::bold(TEXT, INK)) < MEAN - 14.0, "{}", row.mean);
-                assert!(wide(&row.real, Style::semibold(SMALL, QUIET)) < REAL - 14.0, "{}", row.real);
-                assert!(wide(&row.unit, Style::semibold(SMALL, QUIET)) < UNIT - 14.0, "{}", row.unit);
-                assert!(!row.mean.contains('%') && !row.real.contains('%'), "the unit is said once");
+                for units in Units::ALL {
+                    let row = numbers(messages::english_in(units), &m);
+                    let wide = |text: &str, style| letters.width(text, style).unwrap();
+                    assert!(wide(&row.mean, Style::bold(TEXT, INK)) < MEAN - 14.0, "{}", row.mean);
+                    assert!(wide(&row.real, Style::semibold(SMALL, QUIET)) < REAL - 14.0, "{}", row.real);
+                    assert!(wide(&row.unit, Style::semibold(SMALL, QUIET)) < UNIT - 14.0, "{}", row.unit);
+                    assert!(!row.mean.contains('%') && !row.real.contains('%'), "the unit is said once");
+                }
             }
         }
     }

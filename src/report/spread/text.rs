@@ -1,9 +1,9 @@
 //! The spread as a table for a terminal.
 
-use crate::messages;
+use crate::messages::{self, Captions};
 use crate::types::RepSpread;
 
-pub fn spread_text(spread: &RepSpread) -> String {
+pub fn spread_text(words: &Captions, spread: &RepSpread) -> String {
     let name = |i: usize| {
         messages::lesson::rep_named(spread.reps.get(i).map(|r| r.clip.as_path()).unwrap_or("".as_ref()))
     };
@@ -14,7 +14,7 @@ pub fn spread_text(spread: &RepSpread) -> String {
     match &spread.odd {
         Some(odd) => {
             lines.push(format!("{}:", messages::lesson::odd_named(&name(odd.rep))));
-            lines.extend(odd.by.iter().map(|s| format!("  {}", messages::lesson::strays(s))));
+            lines.extend(odd.by.iter().map(|s| format!("  {}", messages::lesson::strays(words, s))));
         }
         None if spread.counted >= 5 => lines.push(messages::lesson::NONE_ODD.to_owned()),
         None => (),
@@ -32,7 +32,7 @@ pub fn spread_text(spread: &RepSpread) -> String {
         messages::lesson::REAL_CHANGE,
     ]));
     for m in &spread.measures {
-        let [name, reps, mean, sd, one, three, five] = super::cells(m);
+        let [name, reps, mean, sd, one, three, five] = super::cells(words, m);
         lines.push(line([&name, &reps, &mean, &sd, &format!("{one} / {three} / {five}")]));
     }
     lines.join("\n")

@@ -28,6 +28,8 @@ impl Said {
 
 pub fn command(words: &[OsString]) -> Command {
     let mut command = Command::new(env!("CARGO_BIN_EXE_swingpair"));
+    // Whatever is usual where the tests run.
+    command.env("SWINGPAIR_UNITS", "metric");
     command.args(words).stdin(Stdio::null()).stdout(Stdio::piped()).stderr(Stdio::piped());
     command
 }

@@ -5,7 +5,7 @@ use std::path::{Path, PathBuf};
 use swingpair::compose::check_captions;
 use swingpair::messages::{CAPTIONS_TOML, Captions, english};
 use swingpair::store;
-use swingpair::types::{Error, Limits};
+use swingpair::types::{Error, Limits, Units};
 
 use super::{STILLS, draw_still};
 
@@ -17,7 +17,7 @@ fn read(text: &str) -> Result<Captions, Error> {
     let folder = tempfile::tempdir().unwrap();
     let file = folder.path().join("captions.toml");
     std::fs::write(&file, text).unwrap();
-    store::captions(&file, &Limits::default())
+    store::captions(&file, Units::Metric, &Limits::default())
 }
 
 /// The Spanish words with one of them replaced.
@@ -54,7 +54,7 @@ const SEEN: [(&str, &str, &[&str]); 12] = [
 
 #[test]
 fn a_video_and_its_card_are_drawn_in_spanish() {
-    let spanish = store::captions(&spanish_file(), &Limits::default()).unwrap();
+    let spanish = store::captions(&spanish_file(), Units::Metric, &Limits::default()).unwrap();
     check_captions(&spanish).unwrap();
     assert!(spanish.texts().any(|t| t.contains('ñ') || t.contains('ó')));
     let draw = |name: &str, words: &Captions| {

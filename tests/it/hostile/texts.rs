@@ -7,6 +7,7 @@ use std::path::{Path, PathBuf};
 use serde_json::json;
 use swingpair::compose::{Plan, Ready};
 use swingpair::demo::{Dice, Truth, scenarios};
+use swingpair::messages::english;
 use swingpair::reading::{ReadOptions, read_keypoints};
 use swingpair::store::{self, Key, Observation, Sidecar};
 use swingpair::swing::{self, SwingInput};
@@ -144,7 +145,7 @@ impl Corpus {
                 let path = self.folder.join("points.json");
                 fs::write(&path, broken).unwrap();
                 let read = read_keypoints(&path, &ReadOptions::default());
-                read.is_ok_and(|reading| !report::reading_text(&reading).is_empty())
+                read.is_ok_and(|reading| !report::reading_text(english(), &reading).is_empty())
             }
         }
     }
@@ -152,7 +153,7 @@ impl Corpus {
     /// What is done with a sidecar that was taken: its points are read, told, and paired with good ones.
     fn work_with(&self, sidecar: &Sidecar) -> bool {
         if let Some(reading) = &sidecar.reading {
-            report::reading_text(reading);
+            report::reading_text(english(), reading);
         }
         let length = KnownLength { from: Point::new(9.0, 9.0), to: Point::new(99.0, 9.0), cm: 43.18 };
         let (Some(reading), Some(mut good)) =
@@ -160,11 +161,11 @@ impl Corpus {
         else {
             return sidecar.seen.is_some();
         };
-        report::reading_text(&reading);
+        report::reading_text(english(), &reading);
         good.track = self.good.seen.as_ref().map(|s| s.track.clone()).unwrap_or_default();
         for sync in [SyncOn::Phases, SyncOn::Event(EventId::Plant)] {
             if let Ok((pairing, _)) = pairing::pair(&reading, &good, sync) {
-                report::pairing_text(&pairing, &reading, &good);
+                report::pairing_text(english(), &pairing, &reading, &good);
             }
         }
         true
