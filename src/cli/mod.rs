@@ -133,6 +133,6 @@ fn print_json(value: &impl serde::Serialize) -> Result<()> {
 
 fn warn(talk: &Talk, whose: &str, warnings: &[Warning]) {
     for warning in warnings {
-        talk.say(&format!("warning: {whose}{}", warning.text));
+        talk.say(&format!("warning: {whose}{}", messages::warning(warning)));
     }
 }

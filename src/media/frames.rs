@@ -11,7 +11,7 @@ use super::ffmpeg::{self, Source};
 use super::fields::{Fields, LEAD};
 use super::picture::Painter;
 use super::upright::Upright;
-use crate::messages::{media as messages, probe};
+use crate::messages::media as messages;
 use crate::types::{Error, Result, TimedFrame, Warning};
 
 /// The first picture that decodes, and what only it can tell.
@@ -320,18 +320,18 @@ impl Frames {
 
     /// What went wrong so far without stopping the reading.
     pub fn warnings(&self) -> Vec<Warning> {
-        let mut warnings = Vec::new();
-        let mut add = |n: usize, code: &str, text: fn(usize, usize) -> String| {
-            if n > 0 {
-                warnings.push(Warning::new(code, text(n, self.clip.facts().frames)));
-            }
-        };
-        add(self.missing, "pictures_missing", probe::left_out);
-        add(self.decoding.broken, "pictures_damaged", probe::spoilt);
-        add(self.strays, "pictures_stray", probe::strays);
-        add(self.resized - self.reshaped, "size_changes", probe::resized);
-        add(self.reshaped, "shape_changes", probe::reshaped);
-        warnings
+        let some = |pictures: usize| (pictures > 0).then_some(pictures);
+        let of = self.clip.facts().frames;
+        [
+            some(self.missing).map(|pictures| Warning::PicturesMissing { pictures, of }),
+            some(self.decoding.broken).map(|pieces| Warning::PicturesDamaged { pieces }),
+            some(self.strays).map(|pictures| Warning::PicturesStray { pictures }),
+            some(self.resized - self.reshaped).map(|pictures| Warning::SizeChanges { pictures }),
+            some(self.reshaped).map(|pictures| Warning::ShapeChanges { pictures }),
+        ]
+        .into_iter()
+        .flatten()
+        .collect()
     }
 }
 

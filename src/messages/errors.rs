@@ -41,8 +41,9 @@ impl Display for Error {
             ),
             Error::Damaged { path, damage, cause } => write!(
                 f,
-                "{}: {damage}, and no swing was found in what is left ({cause}); copy it from the phone again",
-                path.display()
+                "{}: {}, and no swing was found in what is left ({cause}); copy it from the phone again",
+                path.display(),
+                super::spoilt(*damage)
             ),
             Error::CutShort { path } => {
                 write!(f, "{}: the file is incomplete; copy it from the phone again", path.display())
@@ -52,7 +53,9 @@ impl Display for Error {
                 "{}: no swing was found at {x:.0},{y:.0} ({cause}); point to the hitter's body at stance, in px from the upper left corner of the {width}×{height} frame, or leave out --hitter",
                 path.display()
             ),
-            Error::SpeedChanges { path, cause } => write!(f, "{}: {cause}", path.display()),
+            Error::SpeedChanges { path, cause } => {
+                write!(f, "{}: {}", path.display(), super::speed_change_of(*cause))
+            }
             Error::Decode { path, cause } => write!(
                 f,
                 "{}: decoding failed ({cause}); copy the file again or cut out the damaged part",

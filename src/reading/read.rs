@@ -10,8 +10,8 @@ use crate::store::{self, KeptRep, Key, MadeFrom, Observation, Sidecar};
 use crate::swing::{self, KnownBat, Pins, SwingInput, Why};
 use crate::tracking::keypoints::{self, Keypoints, Times};
 use crate::types::{
-    BallFlight, BatAtRest, CameraMotion, Cancel, ClipFacts, Error, Events, KnownHitter, KnownLength, Limits,
-    Onset, Point, Progress, Reading, Result, Track, Warning,
+    BallFlight, BallUnseen, BatAtRest, BatUnmeasured, CameraMotion, Cancel, ClipFacts, Error, Events,
+    KnownHitter, KnownLength, Limits, NoSwing, Onset, Point, Progress, Reading, Result, Track, Warning,
 };
 
 /// So many other moments are looked at where the likeliest shows no swing.
@@ -114,7 +114,7 @@ pub fn read(
     let mut reading = read?;
     let reported = match saved {
         Ok((_, set_aside)) => set_aside,
-        Err(e) => vec![Warning::new("sidecar_not_kept", messages::files::reading_not_kept(&e))],
+        Err(e) => vec![Warning::SidecarNotKept { error: e.into() }],
     };
     reading.warnings.splice(0..0, clip.warnings().iter().cloned().chain(reported));
     Ok(ReadClip { clip, reading })
@@ -130,11 +130,11 @@ pub fn why(path: &Path, options: &ReadOptions, progress: &dyn Progress, cancel: 
         Err(e) => return Err(e),
     }
     let sidecar = store::load(path)?;
-    let none = |cause: String| Error::NoSwing { path: path.to_owned(), cause };
-    let seen = sidecar.seen.ok_or_else(|| none(messages::swing_search::NOT_FOLLOWED.to_owned()))?;
+    let none = |cause: NoSwing| Error::NoSwing { path: path.to_owned(), cause };
+    let seen = sidecar.seen.ok_or_else(|| none(NoSwing::NotFollowed))?;
     let options = ReadOptions { known_hitter: options.known_hitter.or(sidecar.hitter), ..options.clone() };
     let times: Vec<f64> = (0..clip.facts().frames).map(|i| clip.real_s(i)).collect();
-    with_input(clip.facts(), &times, &seen, &sidecar.pins, &options, swing::why).map_err(|e| none(e.cause))
+    with_input(clip.facts(), &times, &seen, &sidecar.pins, &options, swing::why).map_err(none)
 }
 
 /// The reading kept beside a clip, without its track, where neither clip nor settings have changed since: nothing is
@@ -268,10 +268,10 @@ fn see_ball(
     options: &ReadOptions,
     progress: &dyn Progress,
     cancel: &Cancel,
-) -> Result<Option<std::result::Result<BallFlight, String>>> {
+) -> Result<Option<std::result::Result<BallFlight, BallUnseen>>> {
     let Ok(reading) = reading_from(clip, seen, &Pins::new(), options) else { return Ok(None) };
     let ball = track::ball(clip, &reading, &seen.repeated, progress, cancel)?;
-    Ok(Some(ball.ok_or_else(|| messages::swing_search::NO_FLIGHT.to_owned())))
+    Ok(Some(ball.ok_or(BallUnseen::NoFlight)))
 }
 
 /// Points of a picture of another size are brought to the clip's; of another shape they belong to another picture.
@@ -301,7 +301,7 @@ fn see_bat(
     options: &ReadOptions,
     progress: &dyn Progress,
     cancel: &Cancel,
-) -> Result<Option<std::result::Result<BatAtRest, String>>> {
+) -> Result<Option<std::result::Result<BatAtRest, BatUnmeasured>>> {
     let Ok(reading) = reading_from(clip, seen, pins, options) else { return Ok(None) };
     track::bat(clip, &reading, progress, cancel).map(Some)
 }
@@ -363,17 +363,15 @@ fn assemble(
     options: &ReadOptions,
 ) -> Result<Reading> {
     let swing = with_input(&facts, times, seen, pins, options, swing::read_swing)
-        .map_err(|e| Error::NoSwing { path: facts.path.clone(), cause: e.cause })?;
+        .map_err(|cause| Error::NoSwing { path: facts.path.clone(), cause })?;
     let mut warnings: Vec<Warning> = seen.warnings.iter().cloned().chain(swing.warnings).collect();
     if options.bat_cm.is_some() {
         let why = match &seen.bat {
             Some(Ok(_)) => None,
-            Some(Err(why)) => Some(why.as_str()),
-            None => Some(messages::swing_search::NO_PICTURES),
+            Some(Err(why)) => Some(why.clone()),
+            None => Some(BatUnmeasured::NoPictures),
         };
-        warnings.extend(
-            why.map(|why| Warning::new("bat_not_measured", messages::swing_search::bat_not_measured(why))),
-        );
+        warnings.extend(why.map(|why| Warning::BatNotMeasured { why }));
     }
     Ok(Reading {
         schema: Reading::SCHEMA.to_owned(),

@@ -50,7 +50,7 @@ pub fn save_cutouts(clip: &Path, key: &str, cutouts: &Cutouts) -> Result<Option<
     let path = cutouts_path(clip);
     let _turn = Turn::take(folder(&path));
     let warning = match find_cutouts(&path)? {
-        Found::Unusable(cause) => Some(set_aside(&path, &cause)?),
+        Found::Unusable(why) => Some(set_aside(&path, why)?),
         Found::Good(_) | Found::Nothing => None,
     };
     let (schema, key) = (CUTOUTS_SCHEMA.to_owned(), key.to_owned());
@@ -87,7 +87,7 @@ mod tests {
         fs::write(cutouts_path(&clip), "{").unwrap();
         assert_eq!(load_cutouts(&clip, "a b"), None);
         let warning = save_cutouts(&clip, "a b", &cutouts).unwrap().unwrap();
-        assert_eq!(warning.code, "sidecar_set_aside");
+        assert_eq!(warning.code(), "sidecar_set_aside");
         assert_eq!(names(&dir), ["rep.ghost.json", "rep.ghost.json.unread-1"]);
     }
 }

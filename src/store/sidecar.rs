@@ -11,11 +11,11 @@ use std::path::{Path, PathBuf};
 use serde::{Deserialize, Serialize};
 
 use super::turn::Turn;
-use crate::messages::files as messages;
+use crate::messages::{files as messages, unusable_file};
 use crate::store::{folder, write_file};
 use crate::types::{
-    BallFlight, BatAtRest, CameraMotion, Error, EventId, KnownHitter, Onset, Reading, Result, SceneLuma,
-    Track, Warning,
+    BallFlight, BallUnseen, BatAtRest, BatUnmeasured, CameraMotion, Error, EventId, KnownHitter, Onset,
+    Reading, Result, SceneLuma, Track, UnusableFile, Warning, file_name,
 };
 
 /// Raised when the file's form changes.
@@ -38,10 +38,10 @@ pub struct Observation {
     pub repeated: Vec<usize>,
     /// How long the bat looks, or why that is not known. `None`: nobody has asked yet.
     #[serde(default)]
-    pub bat: Option<std::result::Result<BatAtRest, String>>,
+    pub bat: Option<std::result::Result<BatAtRest, BatUnmeasured>>,
     /// The ball's flight, or why it is not known. `None`: not looked for yet.
     #[serde(default)]
-    pub ball: Option<std::result::Result<BallFlight, String>>,
+    pub ball: Option<std::result::Result<BallFlight, BallUnseen>>,
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub scene: Option<SceneLuma>,
 }
@@ -143,8 +143,8 @@ pub fn sidecar_path(clip: &Path) -> PathBuf {
 /// What lies where a sidecar should.
 pub(super) enum Found<T> {
     Nothing,
-    /// Damaged or of a newer program, in words.
-    Unusable(String),
+    /// Damaged or of a newer program.
+    Unusable(UnusableFile),
     Good(T),
 }
 
@@ -156,7 +156,7 @@ pub(super) fn find<T: for<'a> Deserialize<'a>>(
     match fs::metadata(path) {
         Ok(facts) if facts.is_file() => (),
         // Another thing might never end when it is read.
-        Ok(_) => return Ok(Found::Unusable(messages::NOT_A_REGULAR_FILE.to_owned())),
+        Ok(_) => return Ok(Found::Unusable(UnusableFile::NotARegularFile)),
         Err(e) if e.kind() == std::io::ErrorKind::NotFound => return Ok(Found::Nothing),
         Err(e) => return Err(Error::reading(path, &e)),
     }
@@ -168,8 +168,8 @@ pub(super) fn find<T: for<'a> Deserialize<'a>>(
     };
     Ok(match parsed {
         Ok(kept) if of(&kept) == schema => Found::Good(kept),
-        Ok(kept) => Found::Unusable(format!("form {}", of(&kept))),
-        Err(cause) => Found::Unusable(cause),
+        Ok(kept) => Found::Unusable(UnusableFile::OtherForm { schema: of(&kept).to_owned() }),
+        Err(cause) => Found::Unusable(UnusableFile::Unreadable { cause }),
     })
 }
 
@@ -201,8 +201,8 @@ pub fn update(
         Found::Good(kept) if !kept.is_foreign(content) => (kept, Vec::new()),
         // Nothing in it that cannot be worked out again.
         Found::Good(kept) if !kept.holds_a_persons_word() => (Sidecar::default(), Vec::new()),
-        Found::Good(_) => (Sidecar::default(), vec![set_aside(&path, messages::OTHER_CLIP)?]),
-        Found::Unusable(cause) => (Sidecar::default(), vec![set_aside(&path, &cause)?]),
+        Found::Good(_) => (Sidecar::default(), vec![set_aside(&path, UnusableFile::OtherClip)?]),
+        Found::Unusable(why) => (Sidecar::default(), vec![set_aside(&path, why)?]),
         Found::Nothing => (Sidecar::default(), Vec::new()),
     };
     change(&mut sidecar);
@@ -210,14 +210,15 @@ pub fn update(
     Ok((sidecar, warnings))
 }
 
-pub(super) fn set_aside(path: &Path, cause: &str) -> Result<Warning> {
-    let name = |p: &Path| p.file_name().unwrap_or_default().to_string_lossy().into_owned();
-    let failed =
-        |why: &str| Error::Unwritable { path: path.to_owned(), cause: messages::not_set_aside(cause, why) };
+pub(super) fn set_aside(path: &Path, why: UnusableFile) -> Result<Warning> {
+    let failed = |failure: &str| Error::Unwritable {
+        path: path.to_owned(),
+        cause: messages::not_set_aside(&unusable_file(&why), failure),
+    };
     let aside = (1..1000).map(|n| path.with_extension(format!("json.unread-{n}"))).find(|p| !p.exists());
     let aside = aside.ok_or_else(|| failed(messages::TOO_MANY_ASIDE))?;
     fs::rename(path, &aside).map_err(|e| failed(&e.to_string()))?;
-    Ok(Warning::new("sidecar_set_aside", messages::set_aside(&name(path), cause, &name(&aside))))
+    Ok(Warning::SidecarSetAside { name: file_name(path), why, aside: file_name(&aside) })
 }
 
 pub(super) fn write(path: &Path, content: &impl Serialize) -> Result<()> {
@@ -287,7 +288,7 @@ mod tests {
             }
             let (kept, warnings) = update(&clip, "this", pin(EventId::Contact, 2.0)).unwrap();
             assert_eq!(kept.pins.len(), 1);
-            assert_eq!(warnings[0].code, "sidecar_set_aside");
+            assert_eq!(warnings[0].code(), "sidecar_set_aside");
         }
         for (n, text) in texts.iter().enumerate() {
             let aside = dir.path().join(format!("rep.swing.json.unread-{}", n + 1));

@@ -82,7 +82,7 @@ pub fn parse(text: &str, times: Times, at: Option<Point>) -> std::result::Result
     let people = people(poses, ids, times_s.len())?;
     let hitter = choose(&people, at).ok_or(messages::NO_PERSON)?;
     if people.len() > 1 {
-        warnings.push(Warning::new("several_people", messages::several_people(people.len())));
+        warnings.push(Warning::SeveralPeople { people: people.len() });
     }
     let mut track = Track { poses: hitter.poses().cloned().collect() };
     warnings.extend(sense::sides(&mut track));

@@ -1,6 +1,7 @@
 use std::path::PathBuf;
 
 use super::limits::Bound;
+use super::{NoSwing, SpeedChange, Spoilt};
 
 pub type Result<T> = std::result::Result<T, Error>;
 
@@ -30,12 +31,12 @@ pub enum Error {
     },
     NoSwing {
         path: PathBuf,
-        cause: String,
+        cause: NoSwing,
     },
     Damaged {
         path: PathBuf,
-        damage: String,
-        cause: String,
+        damage: Spoilt,
+        cause: NoSwing,
     },
     CutShort {
         path: PathBuf,
@@ -46,11 +47,11 @@ pub enum Error {
         y: f64,
         width: usize,
         height: usize,
-        cause: String,
+        cause: NoSwing,
     },
     SpeedChanges {
         path: PathBuf,
-        cause: String,
+        cause: SpeedChange,
     },
     Decode {
         path: PathBuf,

@@ -9,7 +9,7 @@ use swingpair::reading::{self, ReadOptions};
 use swingpair::report::PageClip;
 use swingpair::store::write_file;
 use swingpair::types::{
-    Cancel, Error, GoodRep, KnownHitter, Limits, Reading, RepSpread, Result, Side, Warning,
+    Cancel, Error, GoodRep, KnownHitter, Limits, Reading, RepSpread, Result, Side, Warning, file_name,
 };
 use swingpair::{compose::Ready, media, pairing, report, store};
 
@@ -124,7 +124,7 @@ impl Reader<'_> {
                 },
                 Err(Error::Cancelled) => return Err(Error::Cancelled),
                 Err(e) => {
-                    warnings.push(Warning::new("rep_not_read", messages::lesson::not_read(&rep.side, &e)))
+                    warnings.push(Warning::RepNotRead { clip: rep.side.clone(), error: e.into() });
                 }
             }
         }
@@ -140,11 +140,11 @@ impl Reader<'_> {
 }
 
 fn is_against_picture(reading: &Reading) -> bool {
-    reading.warnings.iter().any(|w| w.code == "hitter_against_picture")
+    reading.warnings.iter().any(|w| w.code() == "hitter_against_picture")
 }
 
 fn other_side(clip: &Path, bats: Side) -> Warning {
-    Warning::new("other_side", messages::lesson::other_side(clip, bats))
+    Warning::OtherSide { clip: file_name(clip), bats }
 }
 
 /// A day's spread as a picture.
@@ -199,7 +199,7 @@ fn shown(read: &Reader, output: &Path, as_clip: bool) -> Result<()> {
     let all: Vec<&Reading> = readings.iter().collect();
     let (spread, _) = pairing::spread(&all);
     let today = typical(&spread).and_then(|i| all.get(i)).ok_or_else(|| {
-        let reported = warnings.first().map(|w| w.text.clone()).unwrap_or_default();
+        let reported = warnings.first().map(messages::warning).unwrap_or_default();
         Error::Usage(messages::lesson::no_rep_read(&hitter.name, &last.name, &reported))
     })?;
     let today = last.reps.iter().find(|r| r.side == today.clip.path).ok_or(Error::WorkerLost)?;
