@@ -202,9 +202,8 @@ impl Clip {
 
     /// Refuse a file whose clock is no measure.
     pub fn check_clock(&self) -> Result<()> {
-        self.slowed_part().map_or(Ok(()), |cause| {
-            Err(Error::SpeedChanges { path: self.facts().path.clone(), cause })
-        })
+        self.slowed_part()
+            .map_or(Ok(()), |cause| Err(Error::SpeedChanges { path: self.facts().path.clone(), cause }))
     }
 
     /// The picture whose real (capture) time is nearest to `time_s`; the earlier one of two as near.

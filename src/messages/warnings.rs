@@ -2,7 +2,9 @@
 
 use serde::Serialize;
 
-use super::{angles, files, keypoints, lesson, media, output, pairing, pins, probe, settle, swing, swing_search};
+use super::{
+    angles, files, keypoints, lesson, media, output, pairing, pins, probe, settle, swing, swing_search,
+};
 use super::{bat_unmeasured, left_out, not_aligned, speed_change_of, unusable_file};
 use crate::types::{Among, CutShort, Damage, LengthGiven, Reported, Tie, Warning};
 
@@ -80,7 +82,9 @@ pub fn warning(warning: &Warning) -> String {
 
         Warning::SameClip => super::SAME_CLIP.to_owned(),
         Warning::RepGivenTwice { clip } => super::given_twice(clip),
-        Warning::RepLeftOut { clip, among: Among::GoodReps, why } => super::rep_left_out(clip, &left_out(why)),
+        Warning::RepLeftOut { clip, among: Among::GoodReps, why } => {
+            super::rep_left_out(clip, &left_out(why))
+        }
         Warning::RepLeftOut { clip, among: Among::Reps, why } => {
             lesson::rep_not_counted(clip, &left_out(why))
         }
@@ -94,9 +98,7 @@ pub fn warning(warning: &Warning) -> String {
         Warning::SyncFallback { wanted, shown_by, instead } => {
             pairing::sync_fallback(*wanted, *shown_by, *instead)
         }
-        Warning::SyncUnsure { on, plus_minus_s, surest } => {
-            pairing::sync_unsure(*on, *plus_minus_s, *surest)
-        }
+        Warning::SyncUnsure { on, plus_minus_s, surest } => pairing::sync_unsure(*on, *plus_minus_s, *surest),
 
         Warning::NotLookedAt => angles::NOT_LOOKED_AT.to_owned(),
         Warning::NoSwingToCheck { error } => angles::no_swing_to_check(&told(error)),

@@ -7,7 +7,8 @@ use super::shared_error::{parts, setup_error};
 use super::usual::{shrunk, usual};
 use crate::math::{mean_sd, t95};
 use crate::types::{
-    Difference, Hitter, LeftOut, Limit, Measure, MeasureId, Measures, Reading, Spread, Than, UsualFrom, Verdict,
+    Difference, Hitter, LeftOut, Limit, Measure, MeasureId, Measures, Reading, Spread, Than, UsualFrom,
+    Verdict,
 };
 
 /// From this many reps on a spread is taken from them: of two, t is 12.7 and everything is "within it".

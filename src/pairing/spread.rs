@@ -55,7 +55,8 @@ pub fn spread(readings: &[&Reading]) -> (RepSpread, Vec<Warning>) {
 
 /// Side and view of most of them, the first of equals.
 fn most_common<'a>(readings: &[&'a Reading]) -> Option<&'a Hitter> {
-    let alike = |h: &Hitter| readings.iter().filter(|r| unlike(h, &r.hitter, Than::TheOthers).is_none()).count();
+    let alike =
+        |h: &Hitter| readings.iter().filter(|r| unlike(h, &r.hitter, Than::TheOthers).is_none()).count();
     let mut best: Option<(&Hitter, usize)> = None;
     for hitter in readings.iter().map(|r| &r.hitter) {
         let n = alike(hitter);

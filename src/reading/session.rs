@@ -4,7 +4,8 @@ use super::params::{BUNT_FINISH, REP_AFTER_S, REP_BEFORE_S, SURE_REP_SPEED};
 use std::fs::{self, File};
 use std::path::{Path, PathBuf};
 
-use super::read::{self, ReadOptions, listen};
+use super::find::listen;
+use super::read::{self, ReadOptions};
 use super::settings::settings_line;
 use super::track::{self, RoughSwing};
 use crate::media::{Clip, Extracted, OpenOptions, extract};

@@ -199,7 +199,8 @@ mod tests {
     /// Where there is nothing to show, one sentence stands for the empty picture and table.
     #[test]
     fn a_day_of_which_no_rep_counts_says_so() {
-        let rep = || GoodRep { clip: "a.mp4".into(), left_out: Some(LeftOut::SameAsToday), from_middle: None };
+        let rep =
+            || GoodRep { clip: "a.mp4".into(), left_out: Some(LeftOut::SameAsToday), from_middle: None };
         let said = |reps: usize| {
             let reps = (0..reps).map(|_| rep()).collect();
             let spread = RepSpread { reps, counted: 0, nearest: None, odd: None, measures: Vec::new() };
@@ -221,10 +222,7 @@ mod tests {
         let said = |warning: Warning| unnamed(&warning, Some(&spread));
         let why = LeftOut::SameSwing { clip: "a.mp4".to_owned() };
         let same = Warning::RepLeftOut { clip: "b.mp4".to_owned(), among: Among::Reps, why };
-        assert_eq!(
-            said(same).unwrap(),
-            "Rep 2 is not counted because it shows the same swing as rep 1."
-        );
+        assert_eq!(said(same).unwrap(), "Rep 2 is not counted because it shows the same swing as rep 1.");
         let error = Error::NoPerson { path: "/x/c.mp4".into() }.into();
         let lost = said(Warning::RepNotRead { clip: "/x/c.mp4".into(), error }).unwrap();
         assert!(lost.starts_with("One clip is not counted because it could not be read"), "{lost}");

@@ -259,7 +259,9 @@ fn cautions(parts: &PageParts) -> String {
     let named = |w: &&Warning| !NAMES_A_FILE.contains(&w.code());
     lines.extend(parts.warnings.iter().filter(named).map(messages::warning));
     for (reading, label) in parts.readings.iter().zip(parts.labels) {
-        lines.extend(reading.warnings.iter().filter(named).map(|w| format!("{label}: {}", messages::warning(w))));
+        lines.extend(
+            reading.warnings.iter().filter(named).map(|w| format!("{label}: {}", messages::warning(w))),
+        );
     }
     lines.push(messages::page::CARE.to_owned());
     let items: String = lines.iter().map(|l| format!("<li>{}</li>", escaped(l))).collect();

@@ -11,7 +11,9 @@ use super::sheet::{INK, PAPER, QUIET, RULE, SHEET_SIZE};
 use super::worded::{self, RepJson};
 use crate::draw::{Align, Canvas, Letters, Rgb, Style};
 use crate::messages::{self, WordedWarning};
-use crate::types::{Frame, Hitter, Measure, MeasureSpread, OddRep, Point, Reading, Rect, RepSpread, Result, Warning};
+use crate::types::{
+    Frame, Hitter, Measure, MeasureSpread, OddRep, Point, Reading, Rect, RepSpread, Result, Warning,
+};
 
 pub use text::spread_text;
 

@@ -310,4 +310,56 @@ mod tests {
         assert!(warnings.is_empty() && !kept.told_to_ask);
         assert_eq!(names(&dir), ["rep.swing.json"]);
     }
+
+    /// As sidecars were written when warnings and reasons were sentences: what a person said is there, the rest is
+    /// understood, and nothing is set aside.
+    #[test]
+    fn a_sidecar_with_sentences_is_read() {
+        let dir = tempfile::tempdir().unwrap();
+        let clip = dir.path().join("rep.mp4");
+        let old = r#"{"schema":"swingpair.sidecar/1","key":{"content":"this","settings":"s"},"pins":{"plant":1.25},
+            "hitter":{"bats":"left"},"standing":"good","told_to_ask":true,
+            "seen":{"track":{"poses":[]},"camera":{"to_steady":[]},"onsets":[],
+                "warnings":[{"code":"cut","text":"The clip is edited."},
+                    {"code":"hitter_hard_to_see","text":"Hard to see in 12 %."}],
+                "bat":{"Err":"it blends in"},"ball":{"Err":"its flight is not visible"}},
+            "reading":{"schema":"swingpair.reading/1",
+                "clip":{"path":"rep.mp4","width":640,"height":360,"frames":60,"duration_s":1.0,"rate_hz":60.0,
+                    "capture_rate_hz":60.0,"slow_factor":1.0},
+                "hitter":{"bats":"left","pitcher_side":"right","view":"closed_side"},
+                "scale":{"body_height_px":200.0,"body_height_error":0.04,"px_per_cm":null,"px_per_cm_error":0.04},
+                "events":{},"measures":{},"absent":{"stride_length":"film from the open side"},
+                "warnings":[{"code":"toe_tap","text":"The front foot taps once."}]}}"#;
+        fs::write(sidecar_path(&clip), old).unwrap();
+        let other = |code: &str, text: &str| Warning::Other { code: code.to_owned(), text: text.to_owned() };
+        let (kept, warnings) = update(&clip, "this", pin(EventId::Contact, 1.5)).unwrap();
+        assert_eq!(warnings, [], "it is not set aside");
+        assert_eq!(kept, load(&clip).unwrap(), "and is the same when it is written anew");
+        assert_eq!(kept.pins, [(EventId::Plant, 1.25), (EventId::Contact, 1.5)].into());
+        assert_eq!((kept.rating, kept.told_to_ask), (Some(Rating::Good), true));
+        assert_eq!(kept.hitter.bats, Some(crate::types::Side::Left));
+        let seen = kept.seen.unwrap();
+        assert_eq!(seen.warnings, [Warning::Cut, other("hitter_hard_to_see", "Hard to see in 12 %.")]);
+        assert_eq!(seen.bat, Some(Err(BatUnmeasured::Other("it blends in".to_owned()))));
+        assert_eq!(seen.ball, Some(Err(BallUnseen::Other("its flight is not visible".to_owned()))));
+        let reading = kept.reading.unwrap();
+        assert_eq!(reading.warnings, [other("toe_tap", "The front foot taps once.")]);
+        let absent: Vec<String> = reading.absent.values().map(crate::messages::absent_reason).collect();
+        assert_eq!(absent, ["film from the open side"]);
+    }
+
+    #[test]
+    fn no_sentence_is_kept() {
+        let seen = Observation {
+            warnings: vec![Warning::HitterHardToSee { share: 0.25 }],
+            bat: Some(Err(BatUnmeasured::BlendsIn { looks: 2, of: 24 })),
+            ball: Some(Err(BallUnseen::NoFlight)),
+            ..Observation::default()
+        };
+        let kept = serde_json::to_value(&seen).unwrap();
+        assert_eq!(kept["warnings"][0], serde_json::json!({"code": "hitter_hard_to_see", "share": 0.25}));
+        assert_eq!(kept["bat"], serde_json::json!({"Err": {"blends_in": {"looks": 2, "of": 24}}}));
+        assert_eq!(kept["ball"], serde_json::json!({"Err": "no_flight"}));
+        assert_eq!(serde_json::from_value::<Observation>(kept).unwrap(), seen);
+    }
 }

@@ -7,9 +7,7 @@ use super::params::{
     UNDER_GROUND, WALKS,
 };
 use super::series::Series;
-use crate::types::{
-    AbsentReason, Event, EventId, Events, Fault, MeasureId, Source, Unit, View, Warning,
-};
+use crate::types::{AbsentReason, Event, EventId, Events, Fault, MeasureId, Source, Unit, View, Warning};
 
 /// What of a reading cannot be.
 pub fn faults(figure: &Figure, swing: &Swing) -> Vec<Fault> {

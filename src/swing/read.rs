@@ -9,8 +9,8 @@ use super::params::{
     LATEST_BEGIN_S, LEAST_SCORE, LOOK_BACK_S, PINNED_CONTACT_NEAR_S,
 };
 use super::{
-    Swing, SwingInput, bearing, centre, doubt, explain, feet, figure, half_step_s, hands, holes,
-    measures, nearest_frame, pace, possible, scale, series, unseen,
+    Swing, SwingInput, bearing, centre, doubt, explain, feet, figure, half_step_s, hands, holes, measures,
+    nearest_frame, pace, possible, scale, series, unseen,
 };
 use crate::math::quantile;
 use crate::types::{
@@ -30,8 +30,8 @@ impl<'a> Prepared<'a> {
     fn of(input: &'a SwingInput<'a>) -> Result<Self, NoSwing> {
         let steady = steady_track(input);
         let step_s = step_s(&steady).ok_or_else(|| NoSwing::FewFrames)?;
-        let (scale, warnings) = scale::scale(&steady, &scale::Given::of(input))
-            .ok_or_else(|| NoSwing::SizeUnknown)?;
+        let (scale, warnings) =
+            scale::scale(&steady, &scale::Given::of(input)).ok_or_else(|| NoSwing::SizeUnknown)?;
         Ok(Self { input, steady, step_s, scale, warnings })
     }
 

@@ -90,11 +90,7 @@ pub fn scale(track: &Track, given: &Given) -> Option<(Scale, Vec<Warning>)> {
     if by_mark.is_some() {
         warnings.push(Warning::KnownLengthDepth { share: depth_share(distance_m), distance_m });
     }
-    let rates = [
-        (by_height, LengthGiven::Height),
-        (by_bat, LengthGiven::Bat),
-        (by_mark, LengthGiven::Mark),
-    ];
+    let rates = [(by_height, LengthGiven::Height), (by_bat, LengthGiven::Bat), (by_mark, LengthGiven::Mark)];
     let rates: Vec<(Rate, LengthGiven)> =
         rates.into_iter().filter_map(|(rate, known)| Some((rate?, known))).collect();
     let (known, unlike) = weigh(&rates);
@@ -194,7 +190,10 @@ mod tests {
         assert!(s.px_per_cm_error < HEIGHT_ERROR);
         assert_eq!(warnings[0].code(), "known_length_depth");
         // 0.75 · 1280 · 1.8 / 400 = 4.32 m away: 0.3 m nearer looks 7.5 % longer.
-        assert!(warnings.len() == 1 && messages::warning(&warnings[0]).contains("looks 7 % too long"), "{warnings:?}");
+        assert!(
+            warnings.len() == 1 && messages::warning(&warnings[0]).contains("looks 7 % too long"),
+            "{warnings:?}"
+        );
     }
 
     #[test]
@@ -233,7 +232,10 @@ mod tests {
         let (both, warning) = weigh(&[height(2.0, 0.05), bat(3.0, 0.05)]);
         let (px, error) = both.unwrap();
         assert!((px - 6f64.sqrt()).abs() < 1e-9 && error > 0.2);
-        assert!(messages::warning(&warning.unwrap()).contains("Judging by the given height, the bat looks 50 % too long"));
+        assert!(
+            messages::warning(&warning.unwrap())
+                .contains("Judging by the given height, the bat looks 50 % too long")
+        );
         // Three: the two that differ most are named.
         let (all, warning) = weigh(&[height(2.0, 0.05), bat(2.1, 0.05), mark(3.0, 0.05)]);
         assert!(all.unwrap().1 > 0.2);

@@ -110,7 +110,9 @@ pub enum CutShort {
     EndsTooSoon,
     MostlyUnreadable,
     /// In FFmpeg's own words.
-    Failed { cause: String },
+    Failed {
+        cause: String,
+    },
 }
 
 /// How a file is damaged.
@@ -141,9 +143,13 @@ pub enum UnusableFile {
     OtherClip,
     NotARegularFile,
     /// Of another program version.
-    OtherForm { schema: String },
+    OtherForm {
+        schema: String,
+    },
     /// In the parser's or the system's own words.
-    Unreadable { cause: String },
+    Unreadable {
+        cause: String,
+    },
 }
 
 /// Which reps are meant.
@@ -191,4 +197,30 @@ pub enum LeftOut {
 pub enum NotAligned {
     DifferentViews { today: View, reference: View },
     FewPoints,
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_reason_is_a_code_and_values_and_one_kept_before_a_sentence() {
+        let absent = Absent::from([
+            (MeasureId::StrideLength, AbsentReason::EventNotFound { event: EventId::Stance }),
+            (MeasureId::BatSpeed, AbsentReason::BatTooFast),
+            (MeasureId::FrontKneeAtPlant, AbsentReason::TwoReadings { tie: Tie::Pitcher }),
+        ]);
+        let kept = serde_json::to_value(&absent).unwrap();
+        assert_eq!(
+            kept,
+            serde_json::json!({
+                "stride_length": {"code": "event_not_found", "event": "stance"},
+                "bat_speed": {"code": "bat_too_fast"},
+                "front_knee_at_plant": {"code": "two_readings", "tie": "pitcher"},
+            })
+        );
+        assert_eq!(serde_json::from_value::<Absent>(kept).unwrap(), absent);
+        let old = serde_json::from_str::<AbsentReason>(r#""film from the open side""#).unwrap();
+        assert_eq!(old, AbsentReason::Other("film from the open side".to_owned()));
+    }
 }

@@ -219,10 +219,13 @@ mod tests {
     fn sentences_kept_before_are_read() {
         let read = |text: &str| serde_json::from_str::<Warning>(text).unwrap();
         let old = read(r#"{"code":"toe_tap","text":"The front foot taps once."}"#);
-        assert_eq!((old.code(), old.clone()), ("toe_tap", Warning::Other {
-            code: "toe_tap".to_owned(),
-            text: "The front foot taps once.".to_owned(),
-        }));
+        assert_eq!(
+            (old.code(), old.clone()),
+            (
+                "toe_tap",
+                Warning::Other { code: "toe_tap".to_owned(), text: "The front foot taps once.".to_owned() }
+            )
+        );
         assert_eq!(read(&written(&old)), old);
         assert_eq!(read(r#"{"code":"no_stride","text":"No stride."}"#), Warning::NoStride);
         let strange = read(r#"{"code":"planted","text":"Put here."}"#);

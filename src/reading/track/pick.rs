@@ -1,7 +1,9 @@
 //! Who swings and when, from what was seen: no pictures, no nets, no clock.
 
 use super::super::params::{CLEAR_LEAD, STIRS_S, SWINGS_APART_S};
-use crate::tracking::{Burst, NoSwing as NotThis, Person, SLOWEST_SWING, SURE_SWING, bursts, standing_height_px};
+use crate::tracking::{
+    Burst, NoSwing as NotThis, Person, SLOWEST_SWING, SURE_SWING, bursts, standing_height_px,
+};
 use crate::types::{NoSwing, Point, Pose, Warning};
 
 /// A moment when a person may swing.
