@@ -120,7 +120,7 @@ fn print(text: &str) -> Result<()> {
     let mut out = std::io::stdout().lock();
     match writeln!(out, "{text}").and_then(|()| out.flush()) {
         Err(e) if e.kind() != ErrorKind::BrokenPipe => {
-            Err(Error::writing(Path::new(messages::command::OUTPUT), &e))
+            Err(Error::writing(Path::new(messages::command::OUTPUT), e))
         }
         _ => Ok(()),
     }

@@ -18,7 +18,7 @@ impl Lesson {
     /// Read the file and look its footage up. What is missing is told in `warnings`; words that cannot be understood
     /// are an error.
     pub fn from_file(path: &Path, limits: &Limits) -> Result<Self> {
-        let wrong = |cause: String| Error::Lesson { path: path.to_owned(), cause };
+        let wrong = |cause: String| Error::Lesson { path: path.to_owned(), cause: cause.into() };
         let bytes = limits.read(Bound::PlanKb, path)?;
         let text = String::from_utf8(bytes).map_err(|_| wrong(messages::files::NOT_UTF8.to_owned()))?;
         let text: LessonText = from_toml(text.trim_start_matches('\u{feff}')).map_err(wrong)?;

@@ -5,7 +5,7 @@ use std::io::ErrorKind;
 use std::path::Path;
 
 use super::playable;
-use crate::types::{Bound, Error};
+use crate::types::{Bound, Cause, Error};
 
 impl Display for Error {
     fn fmt(&self, f: &mut Formatter<'_>) -> Result {
@@ -147,20 +147,20 @@ impl Display for Error {
 
 impl Error {
     /// The error for an I/O failure while opening `path` for reading.
-    pub fn reading(path: &Path, cause: &std::io::Error) -> Self {
+    pub fn reading(path: &Path, cause: std::io::Error) -> Self {
         let path = path.to_owned();
         match cause.kind() {
             ErrorKind::NotFound => Self::Missing { path },
-            _ => Self::Unreadable { path, cause: cause.to_string() },
+            _ => Self::Unreadable { path, cause: Cause::of(cause) },
         }
     }
 
     /// The error for an I/O failure while writing `path`.
-    pub fn writing(path: &Path, cause: &std::io::Error) -> Self {
+    pub fn writing(path: &Path, cause: std::io::Error) -> Self {
         use ErrorKind::{
             FileTooLarge, NotFound, PermissionDenied, QuotaExceeded, ReadOnlyFilesystem, StorageFull,
         };
-        let cause = match cause.kind() {
+        let words = match cause.kind() {
             StorageFull | QuotaExceeded => "the disk is full".to_owned(),
             FileTooLarge => "the file is too large for this disk".to_owned(),
             ReadOnlyFilesystem => "the disk is read-only".to_owned(),
@@ -168,7 +168,7 @@ impl Error {
             NotFound => "its folder no longer exists".to_owned(),
             _ => cause.to_string(),
         };
-        Self::Unwritable { path: path.to_owned(), cause }
+        Self::Unwritable { path: path.to_owned(), cause: Cause::told(words, cause) }
     }
 }
 

@@ -87,7 +87,7 @@ pub fn cause(why: &Error) -> String {
         | Error::Encode { cause, .. }
         | Error::NoSound { cause, .. }
         | Error::NotVideo { cause, .. }
-        | Error::Verify { cause, .. } => cause.clone(),
+        | Error::Verify { cause, .. } => cause.to_string(),
         Error::Missing { .. } => "the file no longer exists".to_owned(),
         other => other.to_string(),
     }

@@ -89,7 +89,7 @@ pub fn pair_with_reps(
         })
         .collect();
     let shown = shown(&reps, references, sync)
-        .ok_or_else(|| Error::Unpairable { cause: messages::pairing::NO_REFERENCE.to_owned() })?;
+        .ok_or_else(|| Error::Unpairable { cause: messages::pairing::NO_REFERENCE.into() })?;
     let reference = references[shown];
     let n = in_range.len();
     let (mut pairing, reported) = if n >= FEWEST_REPS {

@@ -33,7 +33,7 @@ pub fn lined_up(
             let other = FALLBACKS
                 .into_iter()
                 .find_map(knot)
-                .ok_or_else(|| Error::Unpairable { cause: messages::no_shared_event(wanted) })?;
+                .ok_or_else(|| Error::Unpairable { cause: messages::no_shared_event(wanted).into() })?;
             let shown_by = [today.contains_key(&wanted), reference.contains_key(&wanted)];
             warnings.push(Warning::SyncFallback { wanted, shown_by, instead: other.event });
             other

@@ -81,7 +81,7 @@ pub fn line_up_clips(
     if let Some([a, b]) = &clips {
         let against = against([&a.reading, &b.reading]);
         if against.are_two_swings() {
-            return Err(Error::NotLinedUp { cause: two_swings(paths, &against) });
+            return Err(Error::NotLinedUp { cause: two_swings(paths, &against).into() });
         }
         warnings.extend(doubts(paths, &against));
     }
@@ -97,7 +97,7 @@ pub fn line_up_clips(
     let Some(angles) = angles else {
         let why = unheard.map(|u| messages::unheard(&u, &names)).unwrap_or_default();
         let cause = messages::not_lined_up(&why, clips.is_some());
-        return Err(Error::NotLinedUp { cause });
+        return Err(Error::NotLinedUp { cause: cause.into() });
     };
     warnings.extend(said(&angles, unheard, names));
     Ok(LinedUp { angles, clips, warnings })

@@ -112,7 +112,7 @@ fn fit_picture(points: &mut Keypoints, clip: &Clip, file: &Path) -> Result<()> {
     let (across, down) = (clip_w / w, clip_h / h);
     if (across / down - 1.0).abs() > 0.02 {
         let cause = messages::keypoints::other_shape((w, h), (clip_w, clip_h));
-        return Err(Error::Keypoints { path: file.to_owned(), cause });
+        return Err(Error::Keypoints { path: file.to_owned(), cause: cause.into() });
     }
     for spot in points.track.poses.iter_mut().flat_map(|p| p.spots.iter_mut().flatten()) {
         spot.at = spot.at * across;

@@ -163,7 +163,7 @@ pub fn read_keypoints(path: &Path, options: &ReadOptions) -> Result<Reading> {
 /// Both ends of a known length lie in the picture, and it is one.
 fn check_known_length(facts: &ClipFacts, options: &ReadOptions) -> Result<()> {
     let Some(known) = options.known_length else { return Ok(()) };
-    let bad = |cause: String| Err(Error::KnownLength { path: facts.path.clone(), cause });
+    let bad = |cause: String| Err(Error::KnownLength { path: facts.path.clone(), cause: cause.into() });
     if !(known.cm.is_finite() && known.cm > 0.0) {
         return bad(messages::swing_search::no_length(known.cm));
     }

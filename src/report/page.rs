@@ -111,7 +111,7 @@ pub fn poster(clip: &Clip) -> Result<Vec<u8>> {
         clip.cuts(index, Cut::whole(native, (even(native.0), even(native.1))))?.frame_from(index)?;
     let picture = picture.ok_or_else(|| Error::Decode {
         path: facts.path.clone(),
-        cause: messages::output::frame_missing(index),
+        cause: messages::output::frame_missing(index).into(),
     })?;
     png_from_frame(&picture.frame)
 }

@@ -34,3 +34,34 @@ impl From<&GoodRep> for RepJson {
         }
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::types::{AbsentReason, EventId, LeftOut};
+
+    /// The form that programs have read since the first version.
+    #[test]
+    fn programs_get_a_code_and_a_sentence() {
+        let told = warnings(&[Warning::ToeTap { taps: 2 }]);
+        assert_eq!(
+            serde_json::to_value(told).unwrap(),
+            serde_json::json!([{"code": "toe_tap", "text": "The front foot taps 2 times before the stride."}])
+        );
+        let reason = AbsentReason::EventNotFound { event: EventId::Stance };
+        let told = absent(&Absent::from([(MeasureId::StrideLength, reason)]));
+        assert_eq!(
+            serde_json::to_value(told).unwrap(),
+            serde_json::json!({"stride_length": "stance was not found"})
+        );
+        let rep = GoodRep {
+            clip: "/a/b.mp4".into(),
+            left_out: Some(LeftOut::SameSwing { clip: "c.mp4".to_owned() }),
+            from_middle: None,
+        };
+        assert_eq!(
+            serde_json::to_value(RepJson::from(&rep)).unwrap(),
+            serde_json::json!({"clip": "b.mp4", "left_out": "it shows the same swing as c.mp4", "from_middle": null})
+        );
+    }
+}

@@ -14,8 +14,8 @@ use super::turn::Turn;
 use crate::messages::{files as messages, unusable_file};
 use crate::store::{folder, write_file};
 use crate::types::{
-    BallFlight, BallUnseen, BatAtRest, BatUnmeasured, CameraMotion, Error, EventId, KnownHitter, Onset,
-    Reading, Result, SceneLuma, Track, UnusableFile, Warning, file_name,
+    BallFlight, BallUnseen, BatAtRest, BatUnmeasured, CameraMotion, Cause, Error, EventId, KnownHitter,
+    Onset, Reading, Result, SceneLuma, Track, UnusableFile, Warning, file_name,
 };
 
 /// Raised when the file's form changes.
@@ -158,9 +158,9 @@ pub(super) fn find<T: for<'a> Deserialize<'a>>(
         // Another thing might never end when it is read.
         Ok(_) => return Ok(Found::Unusable(UnusableFile::NotARegularFile)),
         Err(e) if e.kind() == std::io::ErrorKind::NotFound => return Ok(Found::Nothing),
-        Err(e) => return Err(Error::reading(path, &e)),
+        Err(e) => return Err(Error::reading(path, e)),
     }
-    let file = fs::File::open(path).map_err(|e| Error::reading(path, &e))?;
+    let file = fs::File::open(path).map_err(|e| Error::reading(path, e))?;
     let mut text = String::new();
     let parsed = match file.take(MAX_BYTES).read_to_string(&mut text) {
         Ok(_) => serde_json::from_str::<T>(&text).map_err(|e| e.to_string()),
@@ -213,7 +213,7 @@ pub fn update(
 pub(super) fn set_aside(path: &Path, why: UnusableFile) -> Result<Warning> {
     let failed = |failure: &str| Error::Unwritable {
         path: path.to_owned(),
-        cause: messages::not_set_aside(&unusable_file(&why), failure),
+        cause: messages::not_set_aside(&unusable_file(&why), failure).into(),
     };
     let aside = (1..1000).map(|n| path.with_extension(format!("json.unread-{n}"))).find(|p| !p.exists());
     let aside = aside.ok_or_else(|| failed(messages::TOO_MANY_ASIDE))?;
@@ -223,7 +223,7 @@ pub(super) fn set_aside(path: &Path, why: UnusableFile) -> Result<Warning> {
 
 pub(super) fn write(path: &Path, content: &impl Serialize) -> Result<()> {
     let text = serde_json::to_vec(content)
-        .map_err(|e| Error::Unwritable { path: path.to_owned(), cause: e.to_string() })?;
+        .map_err(|e| Error::Unwritable { path: path.to_owned(), cause: Cause::of(e) })?;
     write_file(path, &text)
 }
 

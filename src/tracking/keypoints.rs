@@ -50,7 +50,7 @@ pub fn load(path: &Path, times: Times, at: Option<Point>, limits: &Limits) -> Re
         Ok(text) => parse(text, times, at),
         Err(_) => Err(crate::messages::files::NOT_UTF8.to_owned()),
     };
-    parsed.map_err(|cause| Error::Keypoints { path: path.to_owned(), cause })
+    parsed.map_err(|cause| Error::Keypoints { path: path.to_owned(), cause: cause.into() })
 }
 
 /// The same from text; the error is the cause in plain words.

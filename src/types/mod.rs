@@ -4,6 +4,7 @@ mod angles;
 mod ball;
 mod bat;
 mod cancel;
+mod cause;
 mod cutout;
 mod delivery;
 mod error;
@@ -32,6 +33,7 @@ pub use angles::{Angles, Drift, HeardOffset, LinedUpBy, Offset, RunnerUp, Shared
 pub use ball::BallFlight;
 pub use bat::BatAtRest;
 pub use cancel::Cancel;
+pub use cause::Cause;
 pub use cutout::{BatBar, Cutout, Cutouts};
 pub use delivery::Delivery;
 pub use error::{Error, Result};

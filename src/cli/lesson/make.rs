@@ -82,7 +82,7 @@ pub fn make(lesson: &Lesson, target: &Target, limits: &Limits, talk: &Talk, canc
         return Err(Error::Usage(messages::lesson::find_by_reps(recording)));
     }
     let folder = target.output.parent().unwrap_or(Path::new("."));
-    std::fs::create_dir_all(folder).map_err(|e| Error::writing(folder, &e))?;
+    std::fs::create_dir_all(folder).map_err(|e| Error::writing(folder, e))?;
     let how = how(lesson, target);
     let read = Reader { hitter, limits, talk, cancel };
     match &target.make {
@@ -319,9 +319,9 @@ fn lesson_clip(lesson: &Lesson, read: &Reader) -> Result<Option<PagesClip>> {
     }
     let path = target.output;
     let clip = media::Clip::open(&path, &media::OpenOptions::default())?;
-    let bytes = std::fs::metadata(&path).map_err(|e| Error::reading(&path, &e))?.len();
+    let bytes = std::fs::metadata(&path).map_err(|e| Error::reading(&path, e))?.len();
     let inside = (bytes <= report::LARGEST_INSIDE).then(|| std::fs::read(&path)).transpose();
-    let inside = inside.map_err(|e| Error::reading(&path, &e))?;
+    let inside = inside.map_err(|e| Error::reading(&path, e))?;
     let size = (clip.facts().width, clip.facts().height);
     Ok(Some(PagesClip { path, inside, size, poster_png: report::poster(&clip)? }))
 }
