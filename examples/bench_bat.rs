@@ -9,6 +9,7 @@ use std::path::Path;
 
 use image::{Rgb, RgbImage};
 use swingpair::demo::{Scenario, Truth, film, scenarios, truth_path};
+use swingpair::messages::bat_unmeasured;
 use swingpair::reading::track::bars_before_swing;
 use swingpair::reading::{ReadOptions, read};
 use swingpair::swing::KnownBat;
@@ -75,7 +76,9 @@ fn main() -> Result<(), Box<dyn Error>> {
                     scale(both.px_per_cm),
                 );
             }
-            Err(why) => println!("| {} | not measured: {why} | | | | | | |", scenario.name),
+            Err(why) => {
+                println!("| {} | not measured: {} | | | | | | |", scenario.name, bat_unmeasured(&why));
+            }
         }
     }
     println!("\nFound in {found} of {}; the truth lies inside the bat's ± in {inside}.", all.len());

@@ -25,7 +25,7 @@ fn main() -> Result<()> {
         return Err(Error::Usage("usage: bench_hands FOLDER [name…]".to_owned()));
     };
     let folder = Path::new(folder.as_str());
-    std::fs::create_dir_all(folder).map_err(|e| Error::writing(folder, &e))?;
+    std::fs::create_dir_all(folder).map_err(|e| Error::writing(folder, e))?;
     let mut all = cases();
     all.extend(recorded()?);
     for scenario in all {
@@ -36,7 +36,7 @@ fn main() -> Result<()> {
         }
     }
     let mut films: Vec<PathBuf> = std::fs::read_dir(folder)
-        .map_err(|e| Error::reading(folder, &e))?
+        .map_err(|e| Error::reading(folder, e))?
         .filter_map(|f| Some(f.ok()?.path()))
         .filter(|p| p.extension().is_some_and(|e| e == "mp4") && truth_path(p).exists())
         .filter(|p| {

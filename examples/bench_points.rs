@@ -32,7 +32,7 @@ fn main() -> Result<()> {
         return Err(Error::Usage("usage: bench_points FOLDER [name…]".to_owned()));
     };
     let folder = Path::new(folder);
-    std::fs::create_dir_all(folder).map_err(|e| Error::writing(folder, &e))?;
+    std::fs::create_dir_all(folder).map_err(|e| Error::writing(folder, e))?;
     println!(
         "{:12} {:22} {:>15} {:>15} {:>15} {:>7} {:>7} {:>6}",
         "clip", "part", "all med/90", "window med/90", "raw window", "bias x", "bias y", "jitter"

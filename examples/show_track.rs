@@ -37,7 +37,7 @@ fn main() -> Result<()> {
         std::process::exit(2);
     };
     let every: usize = rest.first().and_then(|e| e.parse().ok()).unwrap_or(1);
-    std::fs::create_dir_all(out).map_err(|e| swingpair::types::Error::writing(Path::new(out), &e))?;
+    std::fs::create_dir_all(out).map_err(|e| swingpair::types::Error::writing(Path::new(out), e))?;
     let start = Instant::now();
     let clip = Clip::open(Path::new(clip), &OpenOptions::default())?;
     let opened_s = start.elapsed().as_secs_f64();
@@ -82,7 +82,7 @@ fn main() -> Result<()> {
         let name = format!("{out}/{:05}_{:.3}s.png", pose.frame, pose.time_s);
         image.save(&name).map_err(|e| swingpair::types::Error::Unwritable {
             path: name.clone().into(),
-            cause: e.to_string(),
+            cause: swingpair::types::Cause::of(e),
         })?;
     }
     Ok(())

@@ -6,6 +6,7 @@ use std::path::Path;
 use std::sync::Mutex;
 
 use swingpair::media::{Clip, OpenOptions};
+use swingpair::messages;
 use swingpair::reading::track::{TrackingOptions, track_hitter};
 use swingpair::types::{Cancel, Point, Progress, Result};
 
@@ -48,7 +49,7 @@ fn main() -> Result<()> {
                     println!("  upper left corner moved by {m:.2} px (half), {n:.2} px (nine of ten)");
                 }
                 println!("  swing at {:.2} s, camera {moving}", l.swing_s);
-                l.warnings.iter().for_each(|w| println!("  {}: {}", w.code, w.text));
+                l.warnings.iter().for_each(|w| println!("  {}: {}", w.code(), messages::warning(w)));
             }
             Err(e) => println!("  {e}"),
         }

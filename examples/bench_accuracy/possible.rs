@@ -1,6 +1,6 @@
 //! Is what was read possible at all? Nothing here needs the truth.
 
-use swingpair::types::{EventId, MeasureId, Part, PitcherSide, Side};
+use swingpair::types::{EventId, MeasureId, Part, PitcherSide, Side, Warning};
 
 use super::rows::Seen;
 
@@ -75,6 +75,9 @@ fn backward(seen: &Seen) -> bool {
 
 /// As the warning tells them.
 fn taps(seen: &Seen) -> u32 {
-    let reported = seen.warnings.iter().find(|w| w.code == "toe_tap");
-    reported.and_then(|w| w.text.split_whitespace().find_map(|word| word.parse().ok())).unwrap_or(0)
+    let reported = seen.warnings.iter().find_map(|w| match w {
+        Warning::ToeTap { taps } => u32::try_from(*taps).ok(),
+        _ => None,
+    });
+    reported.unwrap_or(0)
 }

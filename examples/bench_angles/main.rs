@@ -165,7 +165,7 @@ fn recorded(s: &Scenario, aac: bool, dir: &Path) -> Result<Sound> {
     let sound =
         record(s, &swing, &camera(s)).unwrap_or(Sound { rate_hz: 48_000, start_s: 0.0, samples: Vec::new() });
     let wav = dir.join("sound.wav");
-    write_wav(&wav, &sound).map_err(|e| swingpair::types::Error::writing(&wav, &e))?;
+    write_wav(&wav, &sound).map_err(|e| swingpair::types::Error::writing(&wav, e))?;
     let coded = dir.join("sound.m4a");
     let path = if aac {
         let mut ffmpeg = Command::new("ffmpeg");

@@ -59,7 +59,7 @@ fn read(path: &Path, options: &OpenOptions) -> swingpair::types::Result<Read> {
         bars_px: Vec::new(),
         patches: [[0.0; 3]; 8],
         hash: String::new(),
-        warnings: clip.warnings().iter().map(|w| w.code.clone()).collect(),
+        warnings: clip.warnings().iter().map(|w| w.code().to_owned()).collect(),
     };
     read.warnings.extend(clip.slowed_part().map(|_| "speed_changes".to_owned()));
     let mut frames = clip.frames(0, None)?;
@@ -76,7 +76,7 @@ fn read(path: &Path, options: &OpenOptions) -> swingpair::types::Result<Read> {
             read.hash = hash.finalize().iter().take(4).map(|b| format!("{b:02x}")).collect();
         }
     }
-    read.warnings.extend(frames.warnings().iter().map(|w| w.code.clone()));
+    read.warnings.extend(frames.warnings().iter().map(|w| w.code().to_owned()));
     Ok(read)
 }
 

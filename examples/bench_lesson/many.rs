@@ -59,7 +59,7 @@ fn fill(folder: &Path, count: usize) -> Result<(), Box<dyn Error>> {
     let scenario = Scenario { ..base };
     let truth = Truth::of(&scenario);
     let track = truth.track();
-    let swing = read_swing(&SwingInput::new(&track, &truth.times_s, 1280.0)).map_err(|e| e.cause)?;
+    let swing = read_swing(&SwingInput::new(&track, &truth.times_s, 1280.0))?;
     let mut dice = Dice::new(5);
     // The settings' line is the program's own affair: taken from a reading of the film itself, which fails for want of a
     // swing but is kept.

@@ -46,7 +46,7 @@ pub fn table(hitters: u64, reps: u64) -> Result<(), Box<dyn Error>> {
                 height_cm: Some(scenario.hitter.height_cm),
                 ..SwingInput::new(&track, &truth.times_s, long)
             };
-            let swing = read_swing(&evidence).map_err(|e| e.cause)?;
+            let swing = read_swing(&evidence)?;
             let read = Reading { hitter: swing.hitter, events: swing.events, ..reading(swing.measures) };
             readings.push(read);
             truths.push(truth.measures_in_picture);

@@ -57,7 +57,7 @@ fn unknown(lesson: &Lesson, name: &str, all: &[Target]) -> Error {
 fn draft(folder: &Path, talk: &Talk) -> Result<()> {
     let file = folder.join("lesson.toml");
     if file.exists() {
-        let cause = messages::command::LESSON_EXISTS.to_owned();
+        let cause = messages::command::LESSON_EXISTS.into();
         return Err(Error::Unwritable { path: file, cause });
     }
     write_file(&file, lesson::draft(folder)?.as_bytes())?;

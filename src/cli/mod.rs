@@ -125,7 +125,7 @@ fn print(text: &str) -> Result<()> {
     let mut out = std::io::stdout().lock();
     match writeln!(out, "{text}").and_then(|()| out.flush()) {
         Err(e) if e.kind() != ErrorKind::BrokenPipe => {
-            Err(Error::writing(Path::new(messages::command::OUTPUT), &e))
+            Err(Error::writing(Path::new(messages::command::OUTPUT), e))
         }
         _ => Ok(()),
     }
@@ -138,6 +138,6 @@ fn print_json(value: &impl serde::Serialize) -> Result<()> {
 
 fn warn(talk: &Talk, whose: &str, warnings: &[Warning]) {
     for warning in warnings {
-        talk.say(&format!("warning: {whose}{}", warning.text));
+        talk.say(&format!("warning: {whose}{}", messages::warning(warning)));
     }
 }

@@ -134,7 +134,7 @@ fn same_place(a: &Path, b: &Path) -> bool {
 fn write_trace(path: &Path, lines: &[compose::TraceLine]) -> Result<()> {
     let mut text = Vec::new();
     for line in lines {
-        serde_json::to_writer(&mut text, line).map_err(|e| Error::writing(path, &e.into()))?;
+        serde_json::to_writer(&mut text, line).map_err(|e| Error::writing(path, e.into()))?;
         text.push(b'\n');
     }
     write_file(path, &text)

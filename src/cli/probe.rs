@@ -9,7 +9,7 @@ pub fn run(args: &ProbeArgs) -> Result<()> {
     let options = OpenOptions { recorded_at_hz: args.recorded_at, limits: args.allow.limits() };
     let reported = media::probe(&args.file, &options)?;
     if args.json {
-        return print_json(&reported);
+        return print_json(&report::probed_json(&reported));
     }
     print(&report::probed_text(&reported))
 }

@@ -3,9 +3,8 @@
 use std::path::Path;
 
 use swingpair::compose::{Second, SecondAngle};
-use swingpair::messages;
 use swingpair::reading::{self, AnglesOptions, ReadClip, ReadOptions};
-use swingpair::types::{Angles, Cancel, Offset, Result, View, Warning};
+use swingpair::types::{Angles, Cancel, Offset, Result, View, Warning, file_name};
 
 use super::progress::Talk;
 
@@ -50,7 +49,7 @@ pub fn read(
     if !side(&a) && side(&b) {
         std::mem::swap(&mut a, &mut b);
         offset = offset.turned();
-        warnings.push(Warning::new("angles_turned", messages::angles::turned(second)));
+        warnings.push(Warning::AnglesTurned { side: file_name(second) });
     }
     Ok((Rep { first: a, second: Some((b, offset)) }, warnings))
 }

@@ -47,11 +47,11 @@ pub fn run(args: &ReportArgs, units: Units, talk: &Talk, cancel: &Cancel) -> Res
     on_its_way.replaced()?;
     let inside = made.written.bytes <= report::LARGEST_INSIDE;
     if taken && !inside {
-        let cause = messages::command::CLIP_IN_THE_WAY.to_owned();
+        let cause = messages::command::CLIP_IN_THE_WAY.into();
         return Err(Error::Unwritable { path: beside, cause });
     }
     let bytes =
-        if inside { fs::read(&made_at).map_err(|e| Error::reading(&args.output, &e))? } else { Vec::new() };
+        if inside { fs::read(&made_at).map_err(|e| Error::reading(&args.output, e))? } else { Vec::new() };
     let poster = report::poster(&media::Clip::open(&made_at, &media::OpenOptions::default())?)?;
     let name = beside.file_name().map(|n| n.to_string_lossy().into_owned()).unwrap_or_default();
     let page = report::page(&PageParts {

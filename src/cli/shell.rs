@@ -17,7 +17,7 @@ pub fn completions(args: &CompletionsArgs) -> Result<()> {
 
 /// One page for the program and one for each command.
 pub fn man(args: &ManArgs) -> Result<()> {
-    std::fs::create_dir_all(&args.folder).map_err(|e| Error::writing(&args.folder, &e))?;
+    std::fs::create_dir_all(&args.folder).map_err(|e| Error::writing(&args.folder, e))?;
     let mut program = Arguments::command();
     program.build();
     page(&program, &args.folder)?;
@@ -31,6 +31,6 @@ fn page(command: &clap::Command, folder: &Path) -> Result<()> {
     let name = command.get_display_name().unwrap_or(command.get_name()).to_owned();
     let place = folder.join(format!("{name}.1"));
     let mut text = Vec::new();
-    clap_mangen::Man::new(command.clone()).render(&mut text).map_err(|e| Error::writing(&place, &e))?;
+    clap_mangen::Man::new(command.clone()).render(&mut text).map_err(|e| Error::writing(&place, e))?;
     write_file(&place, &text)
 }

@@ -8,7 +8,7 @@ use swingpair::messages;
 use swingpair::pairing;
 use swingpair::reading::{self, ReadClip, ReadOptions};
 use swingpair::store::{self, Rating};
-use swingpair::types::{Cancel, Cutouts, Error, Pairing, Reading, Result, Warning};
+use swingpair::types::{Cancel, Cutouts, Error, Pairing, Reading, Result, Warning, file_name};
 
 use super::args::Swings;
 use super::progress::Talk;
@@ -179,7 +179,7 @@ pub fn cutouts(
             let reported = match store::save_cutouts(path, &key, &cutouts) {
                 Ok(set_aside) => set_aside,
                 // The clip can be made all the same.
-                Err(e) => Some(Warning::new("cutouts_not_kept", messages::files::cutouts_not_kept(&e))),
+                Err(e) => Some(Warning::CutoutsNotKept { error: e.into() }),
             };
             warn(talk, "", reported.as_slice());
             cutouts
@@ -223,10 +223,10 @@ fn different_reps(args: &Swings) -> Result<(Vec<Placed<'_>>, Vec<Warning>)> {
             if several {
                 return Err(Error::Usage(messages::command::is_today(path)));
             }
-            warnings.push(Warning::new("same_clip", messages::SAME_CLIP));
+            warnings.push(Warning::SameClip);
         }
         if hash.is_some() && hashes.contains(&hash) {
-            warnings.push(Warning::new("rep_given_twice", messages::given_twice(path)));
+            warnings.push(Warning::RepGivenTwice { clip: file_name(path) });
             continue;
         }
         hashes.push(hash);

@@ -69,7 +69,7 @@ impl Plan {
         }
         if beats.is_empty() {
             let why: Vec<String> =
-                self.warnings(readings, pairing, asked).into_iter().map(|w| w.text).collect();
+                self.warnings(readings, pairing, asked).iter().map(messages::warning).collect();
             return Err(Error::Usage(messages::shows_nothing(&why)));
         }
         Ok(beats)
@@ -304,7 +304,9 @@ mod tests {
         let beats = plan.beats([&today, &reference], &pairing, 30.0, None, |_, s| s).unwrap();
         assert!(beats.len() > 200);
         let reported = plan.warnings([&today, &reference], &pairing, None);
-        let has = |code: &str, word: &str| reported.iter().any(|w| w.code == code && w.text.contains(word));
+        let has = |code: &str, word: &str| {
+            reported.iter().any(|w| w.code() == code && messages::warning(w).contains(word))
+        };
         assert!(has("shot_event_missing", "load") && has("shot_event_missing", "finish"), "{reported:?}");
         assert!(has("hold_event_missing", "contact"), "{reported:?}");
     }
@@ -319,16 +321,13 @@ mod tests {
         let inside = |b: &Beat| matches!(b.shows, Shows::Swing { today_s, .. } if today_s <= last_s + 0.04);
         assert!(beats.iter().all(inside));
         let reported = plan.warnings([&today, &reference], &pairing, None);
-        assert_eq!(reported.iter().map(|w| w.code.as_str()).collect::<Vec<_>>(), ["shot_cut"]);
-        assert!(
-            reported[0].text.contains("29.") && reported[0].text.contains("Shot 1"),
-            "{}",
-            reported[0].text
-        );
+        assert_eq!(reported.iter().map(|w| w.code()).collect::<Vec<_>>(), ["shot_cut"]);
+        let text = messages::warning(&reported[0]);
+        assert!(text.contains("29.") && text.contains("Shot 1"), "{text}");
 
         let backwards = Plan::of(vec![Shot::swing(to, from, 1.0)]);
         assert!(backwards.beats([&today, &reference], &pairing, 30.0, None, |_, s| s).is_err());
-        assert_eq!(backwards.warnings([&today, &reference], &pairing, None)[0].code, "shot_empty");
+        assert_eq!(backwards.warnings([&today, &reference], &pairing, None)[0].code(), "shot_empty");
         let long = Plan::of(vec![Shot::Card { seconds: 30.0 }; 11]);
         let error = long.beats([&today, &reference], &pairing, 30.0, None, |_, s| s).unwrap_err();
         assert!(error.to_string().contains("300"), "{error}");

@@ -40,7 +40,7 @@ use std::sync::Arc;
 use crate::media;
 use crate::messages;
 use crate::types::{Cancel, Error, EventId, Knot, Pairing, Progress, Reading, Rect, Result, Sound, SyncOn};
-use crate::types::{TimeMap, Warning};
+use crate::types::{NoSwing, TimeMap, Warning};
 use framing::Source;
 
 pub use beats::{Beat, Shows};
@@ -119,7 +119,7 @@ fn sound(
             soundtrack::soundtrack(&sound?, beats, f64::from(rate_hz), heard)
         }
         Err(error) => {
-            warnings.push(Warning::new("sound_unreadable", messages::output::without_sound(&error)));
+            warnings.push(Warning::SoundUnreadable { in_video: true, error: error.into() });
             None
         }
     }
@@ -245,7 +245,7 @@ fn alone(reading: &Reading) -> Result<Pairing> {
     let known = SUREST.iter().find_map(|e| reading.events.get_key_value(e));
     let Some((&event, at)) = known.or_else(|| reading.events.first_key_value()) else {
         let path = reading.clip.path.clone();
-        return Err(Error::NoSwing { path, cause: messages::output::NO_EVENT.to_owned() });
+        return Err(Error::NoSwing { path, cause: NoSwing::NoEvent });
     };
     let knot = Knot { event, today_s: at.time_s, reference_s: at.time_s };
     Ok(Pairing {
@@ -266,9 +266,8 @@ const USUAL: Layout = Layout::SideBySide;
 fn chosen(asked: Option<Layout>, pairing: &Pairing, warnings: &mut Vec<Warning>) -> Layout {
     match (asked, &pairing.registration) {
         (Some(Layout::Ghost), None) => {
-            let why = pairing.why_no_registration.as_deref().unwrap_or(messages::output::NO_REGISTRATION);
-            let warning =
-                Warning::new("ghost_impossible", messages::output::ghost_impossible(why, USUAL.word()));
+            let (why, instead) = (pairing.why_no_registration, USUAL.word().to_owned());
+            let warning = Warning::GhostImpossible { why, instead };
             if !warnings.contains(&warning) {
                 warnings.push(warning);
             }
@@ -287,6 +286,7 @@ use crate::{draw, types};
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::types::{NotAligned, View};
 
     #[test]
     fn the_layout_is_the_one_asked_for_else_side_by_side() {
@@ -303,12 +303,13 @@ mod tests {
     fn a_ghost_that_cannot_be_laid_says_why() {
         let (_, _, mut pairing) = sample::pair();
         pairing.registration = None;
-        pairing.why_no_registration = Some("the two clips are filmed from different sides".into());
+        pairing.why_no_registration =
+            Some(NotAligned::DifferentViews { today: View::OpenSide, reference: View::FromBehind });
         let mut warnings = Vec::new();
         let layout = chosen(Some(Layout::Ghost), &pairing, &mut warnings);
         assert_eq!(layout, Layout::SideBySide);
         assert_eq!(warnings.len(), 1);
-        let text = &warnings[0].text;
+        let text = messages::warning(&warnings[0]);
         assert!(text.contains("filmed from different sides") && text.contains("side-by-side"), "{text}");
     }
 }

@@ -173,7 +173,7 @@ impl Plan {
 
     /// A plan from a file.
     pub fn from_file(path: &Path, limits: &Limits) -> Result<Self> {
-        let wrong = |cause: String| Error::Plan { path: path.to_owned(), cause };
+        let wrong = |cause: String| Error::Plan { path: path.to_owned(), cause: cause.into() };
         let text = String::from_utf8(limits.read(Bound::PlanKb, path)?)
             .map_err(|_| wrong(crate::messages::files::NOT_UTF8.to_owned()))?;
         Self::from_text(text.trim_start_matches('\u{feff}')).map_err(wrong)

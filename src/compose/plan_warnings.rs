@@ -4,7 +4,6 @@ use super::beats::{event_s, moment_s};
 use super::layout::Layout;
 use super::path::centre_path;
 use super::plan::{Mark, Plan, Shot};
-use crate::messages;
 use crate::types::{EventId, Pairing, Reading, Warning};
 
 /// A cut shorter than this is not worth a word, s of real time.
@@ -25,33 +24,33 @@ impl Plan {
             let span = self.span(what, swing, readings, pairing, asked);
             let lead = readings[span.lead];
             for side in self.without_centre(what, readings, asked) {
-                all.push(Warning::new("mark_not_shown", messages::centre_not_shown(shot, side == 0)));
+                all.push(Warning::MarkNotShown { shot, of_today: side == 0 });
             }
             let missing = |event: &EventId| event_s(*event, span.lead, &lead.events, pairing).is_none();
             for moment in [swing.from, swing.to].iter().filter(|m| missing(&m.event)) {
-                all.push(Warning::new("shot_event_missing", messages::shot_guessed(shot, moment.event)));
+                all.push(Warning::ShotEventMissing { shot, event: moment.event });
             }
             for hold in swing.holds.iter().filter(|h| missing(&h.event)) {
-                all.push(Warning::new("hold_event_missing", messages::no_rest(shot, hold.event)));
+                all.push(Warning::HoldEventMissing { shot, event: hold.event });
             }
             let wanted = [swing.from, swing.to].map(|m| moment_s(m, span.lead, &lead.events, pairing));
             let cut_s = (span.start_s - wanted[0]).max(0.0) + (wanted[1] - span.end_s).max(0.0);
             if wanted[1] <= wanted[0] || span.end_s <= span.start_s {
-                all.push(Warning::new("shot_empty", messages::shot_empty(shot)));
+                all.push(Warning::ShotEmpty { shot });
             } else if cut_s > SMALL_CUT_S {
-                all.push(Warning::new("shot_cut", messages::shot_cut(shot, cut_s)));
+                all.push(Warning::ShotCut { shot, cut_s });
             }
             for hold in &swing.holds {
                 let at_s = event_s(hold.event, span.lead, &lead.events, pairing);
                 if at_s.is_some_and(|s| !(span.start_s - 0.02..=span.end_s + 0.02).contains(&s)) {
-                    all.push(Warning::new("hold_outside", messages::rest_outside(shot, hold.event)));
+                    all.push(Warning::HoldOutside { shot, event: hold.event });
                 }
             }
         }
         // One cause in several shots is one word.
         let mut once: Vec<Warning> = Vec::new();
         for warning in all {
-            if !once.iter().any(|t| t.text == warning.text) {
+            if !once.contains(&warning) {
                 once.push(warning);
             }
         }
@@ -83,8 +82,9 @@ mod tests {
         assert_eq!(said_of(&plan, &today), []);
         today.hitter.view = crate::types::View::FromBehind;
         let said = said_of(&plan, &today);
-        assert!(said.len() == 2 && said.iter().all(|w| w.code == "mark_not_shown"), "{said:?}");
-        assert!(said[0].text.contains("Shot 1") && said[0].text.contains("today’s clip"), "{said:?}");
+        assert!(said.len() == 2 && said.iter().all(|w| w.code() == "mark_not_shown"), "{said:?}");
+        let text = crate::messages::warning(&said[0]);
+        assert!(text.contains("Shot 1") && text.contains("today’s clip"), "{said:?}");
         // Neither where it is not drawn nor where that side is not shown.
         plan.layout = Some(Layout::ReferenceAlone);
         assert_eq!(said_of(&plan, &today), []);

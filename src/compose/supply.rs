@@ -191,7 +191,7 @@ impl Supply<'_> {
             last = Some(picture);
         }
         let Some(picture) = last else {
-            let cause = messages::output::frame_missing(index);
+            let cause = messages::output::frame_missing(index).into();
             return Err(Error::Decode { path: self.footage.path().to_owned(), cause });
         };
         let prepared = self.prepare(stage, picture);

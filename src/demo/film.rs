@@ -13,7 +13,7 @@ use super::truth::Truth;
 use crate::media::{CAPTURE_RATE, Preset, WriteOptions, Writer, stored};
 use crate::messages;
 use crate::store::write_file;
-use crate::types::{Cancel, Error, Frame, Progress, Result};
+use crate::types::{Cancel, Cause, Error, Frame, Progress, Result};
 
 /// Pictures drawn side by side before they go to the encoder; at most two such batches wait.
 const BATCH: usize = 8;
@@ -94,14 +94,14 @@ pub fn film(scenario: &Scenario, target: &Path, progress: &dyn Progress, cancel:
 /// in this order, each with its truth beside it. Replaces films of its own only: who keeps footage under these names
 /// in that folder keeps it.
 pub fn film_two_reps(dir: &Path, progress: &dyn Progress, cancel: &Cancel) -> Result<Vec<PathBuf>> {
-    std::fs::create_dir_all(dir).map_err(|e| Error::writing(dir, &e))?;
+    std::fs::create_dir_all(dir).map_err(|e| Error::writing(dir, e))?;
     let reps = two_reps().map(|scenario| {
         let target = dir.join(&scenario.name).with_extension("mp4");
         (scenario, target)
     });
     for (_, target) in &reps {
         if target.exists() && !truth_path(target).exists() {
-            let cause = messages::demo::NOT_A_DEMO.to_owned();
+            let cause = messages::demo::NOT_A_DEMO.into();
             return Err(Error::Unwritable { path: target.clone(), cause });
         }
     }
@@ -115,7 +115,7 @@ pub fn film_two_reps(dir: &Path, progress: &dyn Progress, cancel: &Cancel) -> Re
 
 fn keep_truth(truth: &Truth, path: &Path) -> Result<()> {
     let text = serde_json::to_vec(truth)
-        .map_err(|e| Error::Unwritable { path: path.to_owned(), cause: e.to_string() })?;
+        .map_err(|e| Error::Unwritable { path: path.to_owned(), cause: Cause::of(e) })?;
     write_file(path, &text)
 }
 

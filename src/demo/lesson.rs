@@ -128,7 +128,7 @@ pub fn film_lesson(dir: &Path, progress: &dyn Progress, cancel: &Cancel) -> Resu
     let places: Vec<PathBuf> = films.iter().map(|f| dir.join(&f.place)).collect();
     for place in &places {
         if place.exists() && !truth_path(place).exists() {
-            let cause = messages::demo::NOT_A_DEMO.to_owned();
+            let cause = messages::demo::NOT_A_DEMO.into();
             return Err(Error::Unwritable { path: place.clone(), cause });
         }
     }
@@ -137,7 +137,7 @@ pub fn film_lesson(dir: &Path, progress: &dyn Progress, cancel: &Cancel) -> Resu
             continue;
         }
         if let Some(folder) = place.parent() {
-            std::fs::create_dir_all(folder).map_err(|e| Error::writing(folder, &e))?;
+            std::fs::create_dir_all(folder).map_err(|e| Error::writing(folder, e))?;
         }
         film(&film_of.scenario, place, progress, cancel)?;
     }

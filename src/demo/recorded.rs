@@ -157,8 +157,8 @@ impl Recorded {
     /// Loads a recording of a right-handed hitter: `rate_hz`, `bats`, `points` {name: [[x, y, z] …]} in m with z up, x
     /// toward the pitcher and the chest toward −y, `plant_10_s`, `plant_100_s`, `contact_s`.
     pub fn load(file: &Path) -> Result<Self> {
-        let text = std::fs::read(file).map_err(|e| Error::reading(file, &e))?;
-        let wrong = |cause: String| Error::Unreadable { path: file.to_owned(), cause };
+        let text = std::fs::read(file).map_err(|e| Error::reading(file, e))?;
+        let wrong = |cause: String| Error::Unreadable { path: file.to_owned(), cause: cause.into() };
         let read: File = serde_json::from_slice(&text).map_err(|e| wrong(e.to_string()))?;
         let joints = joints(read).map_err(wrong)?;
         let figures = figures(&joints);

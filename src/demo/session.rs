@@ -16,7 +16,7 @@ use super::sound::record;
 use crate::media::{Preset, WriteOptions, Writer};
 use crate::messages;
 use crate::store::write_file;
-use crate::types::{Cancel, Error, Frame, Progress, Result, Side, Sound};
+use crate::types::{Cancel, Cause, Error, Frame, Progress, Result, Side, Sound};
 
 /// What happens in a stretch of the film.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
@@ -197,7 +197,7 @@ pub fn film_session(
         }
     }
     let text = serde_json::to_vec(&session.acts)
-        .map_err(|e| Error::Unwritable { path: target.to_owned(), cause: e.to_string() })?;
+        .map_err(|e| Error::Unwritable { path: target.to_owned(), cause: Cause::of(e) })?;
     write_file(&target.with_extension("acts.json"), &text)?;
     writer.finish()?;
     progress.end();

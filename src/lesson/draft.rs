@@ -81,8 +81,8 @@ fn date_text(date: String) -> DateText {
 /// Folders by name; hidden ones and what lessons made are left out.
 fn folders_in(folder: &Path) -> Result<Vec<PathBuf>> {
     let mut folders = Vec::new();
-    for entry in fs::read_dir(folder).map_err(|e| Error::reading(folder, &e))? {
-        let path = entry.map_err(|e| Error::reading(folder, &e))?.path();
+    for entry in fs::read_dir(folder).map_err(|e| Error::reading(folder, e))? {
+        let path = entry.map_err(|e| Error::reading(folder, e))?.path();
         let name = crate::types::file_name(&path);
         if path.is_dir() && !name.starts_with('.') && name != "made" {
             folders.push(path);

@@ -9,7 +9,7 @@ use super::{Day, Hitter, Lesson, Wanted, beside, folder_name};
 use crate::compose::Ready;
 use crate::messages;
 use crate::store::{from_toml, nearest};
-use crate::types::{Bound, Error, Limits, Result, Warning};
+use crate::types::{Bound, Error, Limits, Result, Warning, file_name};
 
 /// The form of the file.
 const FORM: u32 = 1;
@@ -18,7 +18,7 @@ impl Lesson {
     /// Read the file and look its footage up. What is missing is told in `warnings`; words that cannot be understood
     /// are an error.
     pub fn from_file(path: &Path, limits: &Limits) -> Result<Self> {
-        let wrong = |cause: String| Error::Lesson { path: path.to_owned(), cause };
+        let wrong = |cause: String| Error::Lesson { path: path.to_owned(), cause: cause.into() };
         let bytes = limits.read(Bound::PlanKb, path)?;
         let text = String::from_utf8(bytes).map_err(|_| wrong(messages::files::NOT_UTF8.to_owned()))?;
         let text: LessonText = from_toml(text.trim_start_matches('\u{feff}')).map_err(wrong)?;
@@ -98,7 +98,7 @@ fn one(
     if days.iter().all(|(date, _)| date.is_some()) {
         days.sort_by(|a, b| a.0.cmp(&b.0));
     } else if days.len() > 1 {
-        warnings.push(Warning::new("days_undated", messages::lesson::UNDATED));
+        warnings.push(Warning::DaysUndated);
     }
     let mut days: Vec<Day> = days.into_iter().map(|(_, day)| day).collect();
     given_twice(&mut days, &mut warnings)?;
@@ -151,7 +151,7 @@ fn given_twice(days: &mut [Day], warnings: &mut Vec<Warning>) -> std::result::Re
         day.reps.retain(|rep| {
             let again = seen.contains(&rep.side);
             if again {
-                warnings.push(Warning::new("rep_given_twice", messages::given_twice(&rep.side)));
+                warnings.push(Warning::RepGivenTwice { clip: file_name(&rep.side) });
             } else {
                 seen.push(rep.side.clone());
             }
@@ -206,7 +206,7 @@ mod tests {
     }
 
     fn codes(lesson: &Lesson) -> Vec<&str> {
-        lesson.hitters.iter().flat_map(|h| &h.warnings).map(|w| w.code.as_str()).collect()
+        lesson.hitters.iter().flat_map(|h| &h.warnings).map(|w| w.code()).collect()
     }
 
     const ONE: &str = "lesson = 1\n[[hitter]]\nname = \"Wren\"\n[[hitter.day]]\n";

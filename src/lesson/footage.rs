@@ -4,7 +4,6 @@ use std::fs;
 use std::path::{Path, PathBuf};
 
 use super::{Rep, beside};
-use crate::messages;
 use crate::store;
 use crate::types::Warning;
 
@@ -71,7 +70,7 @@ pub fn reps_of(lesson: &Path, words_given: &[String], warnings: &mut Vec<Warning
         if path.is_dir() {
             let films = films_in(&path);
             if films.is_empty() {
-                warnings.push(Warning::new("folder_empty", messages::lesson::empty_folder(word)));
+                warnings.push(Warning::FolderEmpty { folder: word.clone() });
             }
             found.extend(reps_from(&films));
             continue;
@@ -95,5 +94,5 @@ pub fn reps_of(lesson: &Path, words_given: &[String], warnings: &mut Vec<Warning
 }
 
 fn missing(word: &str) -> Warning {
-    Warning::new("clip_missing", messages::lesson::missing(word.trim()))
+    Warning::ClipMissing { clip: word.trim().to_owned() }
 }

@@ -9,7 +9,7 @@ use sha2::{Digest, Sha256};
 use super::{Lesson, Target};
 use crate::store::write_file;
 use crate::store::{self, MadeFrom};
-use crate::types::{Error, Result};
+use crate::types::{Cause, Error, Result};
 
 /// Raised when the same films give other files.
 const VERSION: u32 = 1;
@@ -58,10 +58,10 @@ pub fn is_current(lesson: &Lesson, target: &Target, how: &str) -> bool {
 
 /// Note that `target` was made.
 pub fn keep_stamp(lesson: &Lesson, target: &Target, how: &str) -> Result<()> {
-    let bytes = size(&fs::metadata(&target.output).map_err(|e| Error::reading(&target.output, &e))?);
+    let bytes = size(&fs::metadata(&target.output).map_err(|e| Error::reading(&target.output, e))?);
     let stamp = Stamp { from: from(lesson, target, how), bytes };
     let path = place(target);
     let text = serde_json::to_vec(&stamp)
-        .map_err(|e| Error::Unwritable { path: path.clone(), cause: e.to_string() })?;
+        .map_err(|e| Error::Unwritable { path: path.clone(), cause: Cause::of(e) })?;
     write_file(&path, &text)
 }

@@ -15,12 +15,12 @@ use super::index::{Index, PacketFacts, SLOW_FROM, measured_rate_hz, slow_factor}
 use super::marked;
 use super::mp4;
 use super::upright::Upright;
-use crate::messages::{self, media as words, probe};
-use crate::types::{Bound, ClipFacts, Error, Limits, Result, Warning};
+use crate::messages::media as words;
+use crate::types::{
+    Bound, ClipFacts, CutShort, Error, Limits, Reported, Result, SpeedChange, Spoilt, Warning,
+};
 
 /// Words for programs: a part of the file is missing, or cannot be read.
-const CUT_SHORT: &str = "file_cut_short";
-const DAMAGED: &str = "file_damaged";
 
 /// How to understand a file.
 #[derive(Debug, Clone, Copy, PartialEq, Default)]
@@ -45,7 +45,7 @@ pub(super) struct Inner {
     /// Real (capture) time of each picture, s from the first.
     pub real_s: Vec<f64>,
     /// Why its clock is no measure: a part of it plays slower than the rest.
-    pub slowed_part: Option<String>,
+    pub slowed_part: Option<SpeedChange>,
     /// The first picture's size as stored, px.
     pub stored: (usize, usize),
     pub stream: usize,
@@ -66,8 +66,8 @@ impl Clip {
         let limits = options.limits;
         let mut source = ffmpeg::open_video(path, &limits)?;
         let packets = packets(path, &mut source, &mut warnings)?;
-        if mp4::is_cut_short(path) && !warnings.iter().any(|w| w.code == CUT_SHORT) {
-            warnings.insert(0, Warning::new(CUT_SHORT, probe::ENDS_TOO_SOON));
+        if mp4::is_cut_short(path) && !warnings.iter().any(is_cut_short) {
+            warnings.insert(0, Warning::FileCutShort { why: CutShort::EndsTooSoon });
         }
         let mut index = Index::from_packets(&packets);
         // Some containers give times to some of their pictures only, and say of the others just when they are
@@ -90,7 +90,7 @@ impl Clip {
         let first = decode_one(path, source)?;
         let lost = index.begin_at(first.pts);
         if lost > 0 {
-            warnings.push(Warning::new("start_undecodable", words::start_undecodable(lost)));
+            warnings.push(Warning::StartUndecodable { frames: lost });
         }
         let interlaced = first.interlaced && are_halves(path, ffmpeg::open_video(path, &limits)?)?;
         if interlaced {
@@ -120,14 +120,14 @@ impl Clip {
             }
             change => (change, slow_factor, pts_s.iter().map(|t| t / slow_factor).collect()),
         };
-        let by_steps = speed_change.map(|change| messages::speed_change(change.quick_hz, change.slow_hz));
-        let slowed_part = by_steps.or_else(|| super_slow.then(|| messages::SPEED_CHANGE_MARKED.to_owned()));
-        if let Some((low, high)) = cadence::uneven_hz(&pts_s).filter(|_| slowed_part.is_none()) {
-            warnings.push(Warning::new("uneven_rate", probe::uneven(low, high)));
+        let by_steps = speed_change
+            .map(|change| SpeedChange::Steps { quick_hz: change.quick_hz, slow_hz: change.slow_hz });
+        let slowed_part = by_steps.or_else(|| super_slow.then_some(SpeedChange::Marked));
+        if let Some((low_hz, high_hz)) = cadence::uneven_hz(&pts_s).filter(|_| slowed_part.is_none()) {
+            warnings.push(Warning::UnevenRate { low_hz, high_hz });
         }
-        if let Some(hz) = options.recorded_at_hz.filter(|hz| hz * SLOW_FROM < rate_hz) {
-            let text = words::recorded_at_unused(rate_hz, hz);
-            warnings.push(Warning::new("recorded_at_unused", text));
+        if let Some(given_hz) = options.recorded_at_hz.filter(|hz| hz * SLOW_FROM < rate_hz) {
+            warnings.push(Warning::RecordedAtUnused { rate_hz, given_hz });
         }
         let last_s = (last_pts - first_pts) as f64 * time_base;
         let stays_s =
@@ -179,13 +179,13 @@ impl Clip {
         &self.0.pts_s
     }
 
-    /// What is wrong with the file itself, as a clause, the worst first: `None` where it is whole.
-    pub fn damage(&self) -> Option<&'static str> {
-        let reported = |code: &str| self.0.warnings.iter().any(|w| w.code == code);
-        match (reported(CUT_SHORT), reported(DAMAGED)) {
-            (true, _) => Some(probe::CUT_SHORT),
-            (_, true) => Some(probe::SPOILT),
-            _ => None,
+    /// What is wrong with the file itself, the worst first: `None` where it is whole.
+    pub fn damage(&self) -> Option<Spoilt> {
+        let warnings = &self.0.warnings;
+        let damaged = || warnings.iter().any(|w| matches!(w, Warning::FileDamaged { .. }));
+        match warnings.iter().any(is_cut_short) {
+            true => Some(Spoilt::CutShort),
+            false => damaged().then_some(Spoilt::Damaged),
         }
     }
 
@@ -194,17 +194,16 @@ impl Clip {
         self.0.real_s.get(index).or(self.0.real_s.last()).copied().unwrap_or(0.0)
     }
 
-    /// Why the file's clock is no measure, as a clause: a part of it plays slower than the rest. `None` also where
+    /// Why the file's clock is no measure: a part of it plays slower than the rest. `None` also where
     /// [`OpenOptions::recorded_at_hz`] sets it right.
-    pub fn slowed_part(&self) -> Option<&str> {
-        self.0.slowed_part.as_deref()
+    pub fn slowed_part(&self) -> Option<SpeedChange> {
+        self.0.slowed_part
     }
 
     /// Refuse a file whose clock is no measure.
     pub fn check_clock(&self) -> Result<()> {
-        self.slowed_part().map_or(Ok(()), |cause| {
-            Err(Error::SpeedChanges { path: self.facts().path.clone(), cause: cause.to_owned() })
-        })
+        self.slowed_part()
+            .map_or(Ok(()), |cause| Err(Error::SpeedChanges { path: self.facts().path.clone(), cause }))
     }
 
     /// The picture whose real (capture) time is nearest to `time_s`; the earlier one of two as near.
@@ -250,6 +249,10 @@ impl Clip {
     }
 }
 
+fn is_cut_short(warning: &Warning) -> bool {
+    matches!(warning, Warning::FileCutShort { .. })
+}
+
 /// Every packet's facts. A damaged file gives what could be read, and a warning.
 fn packets(
     path: &Path,
@@ -279,23 +282,20 @@ fn packets(
                 damaged += 1;
                 in_a_row += 1;
                 if in_a_row > ffmpeg::PATIENCE {
-                    cut = Some(words::MOSTLY_UNREADABLE.to_owned());
+                    cut = Some(CutShort::MostlyUnreadable);
                     break;
                 }
             }
             Read::End => break,
             Read::Failed(e) => {
-                cut = Some(ffmpeg::why(&e));
+                cut = Some(CutShort::Failed { cause: ffmpeg::why(&e) });
                 break;
             }
         }
     }
-    if let Some(cause) = cut {
-        warnings.push(Warning::new(CUT_SHORT, words::stopped_early(&cause)));
-    }
+    warnings.extend(cut.map(|why| Warning::FileCutShort { why }));
     if damaged + corrupt > 0 {
-        let text = probe::pieces(damaged + corrupt);
-        warnings.push(Warning::new(DAMAGED, text));
+        warnings.push(Warning::FileDamaged { pieces: damaged + corrupt });
     }
     Ok(facts)
 }
@@ -358,7 +358,7 @@ fn sound_stream(source: &ffmpeg::Source, warnings: &mut Vec<Warning>) -> Option<
     };
     let found = best.filter(|i| known(*i)).or_else(|| audio().map(|s| s.index()).find(|i| known(*i)));
     if found.is_none() && audio().next().is_some() {
-        warnings.push(Warning::new("sound_unreadable", words::SOUND_UNREADABLE));
+        warnings.push(Warning::SoundUnreadable { in_video: false, error: Reported::default() });
     }
     found
 }

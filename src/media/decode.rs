@@ -7,7 +7,7 @@ use ffmpeg_next as ff;
 
 use super::ffmpeg::{self, Read, Source};
 use crate::messages::media as messages;
-use crate::types::{Error, Result};
+use crate::types::{Cause, Error, Result};
 
 /// Packets or pictures that fail to decode in a row before a file is given up on.
 const FAILURES: usize = 2_000;
@@ -29,7 +29,7 @@ pub(super) struct Decoding<U> {
     /// The time of the last unit that was given.
     given: Option<i64>,
     /// Why reading ended before the end, if it did.
-    pub stopped: Option<String>,
+    pub stopped: Option<Cause>,
 }
 
 impl<U: DerefMut<Target = ff::Frame>> Decoding<U> {
@@ -149,7 +149,7 @@ impl<U: DerefMut<Target = ff::Frame>> Decoding<U> {
                 }
                 Read::End => true,
                 Read::Failed(e) => {
-                    self.stopped = Some(ffmpeg::why(&e));
+                    self.stopped = Some(ffmpeg::cause(e));
                     true
                 }
             };

@@ -11,7 +11,7 @@ use super::upright::Upright;
 use super::writer::{Preset, WriteOptions, Writer};
 use crate::messages;
 use crate::store::AtomicFile;
-use crate::types::{Error, Result, Sound};
+use crate::types::{Cause, Error, Result, Sound};
 
 /// A key picture may lie so long before the part, s of playback; farther, the part is coded anew.
 const LONGEST_LEAD_S: f64 = 4.0;
@@ -50,11 +50,11 @@ pub fn extract(clip: &Clip, from: usize, to: usize, target: &Path) -> Result<Ext
 /// Copy packets; the file is kept only when every picture is there at its time.
 fn copied(clip: &Clip, seek_to: i64, first: usize, to: usize, target: &Path) -> Result<usize> {
     let inner = clip.inner();
-    let failed = |cause: String| Error::Encode { path: target.to_owned(), cause };
-    let wrong = |e: ff::Error| failed(e.to_string());
+    let failed = |cause: Cause| Error::Encode { path: target.to_owned(), cause };
+    let wrong = |e: ff::Error| failed(Cause::of(e));
     let (begin, end) = match (inner.index.pts.get(first), inner.index.pts.get(to)) {
         (Some(a), Some(b)) => (*a, *b),
-        _ => return Err(failed(messages::media::NOT_IN_INDEX.to_owned())),
+        _ => return Err(failed(messages::media::NOT_IN_INDEX.into())),
     };
     let unfinished = AtomicFile::beside(target)?;
     let url =
@@ -62,7 +62,7 @@ fn copied(clip: &Clip, seek_to: i64, first: usize, to: usize, target: &Path) -> 
     let mut source = ffmpeg::open_video(&clip.facts().path, &inner.limits)?;
     source.also(inner.sound);
     if !source.seek(seek_to) && first > 0 {
-        return Err(failed(messages::media::NO_ENTRY.to_owned()));
+        return Err(failed(messages::media::NO_ENTRY.into()));
     }
     let mut output = ffmpeg::mp4_output(&url).map_err(wrong)?;
     let streams: Vec<usize> = std::iter::once(inner.stream).chain(inner.sound).collect();
@@ -97,7 +97,7 @@ fn copied(clip: &Clip, seek_to: i64, first: usize, to: usize, target: &Path) -> 
             ffmpeg::Read::Packet => (),
             ffmpeg::Read::Damaged => continue,
             ffmpeg::Read::End => break,
-            ffmpeg::Read::Failed(e) => return Err(failed(ffmpeg::why(&e))),
+            ffmpeg::Read::Failed(e) => return Err(failed(ffmpeg::cause(e))),
         }
         let Some(place) = streams.iter().position(|s| *s == packet.stream()) else { continue };
         let base = bases.get(place).copied().unwrap_or(source.time_base);
@@ -132,10 +132,10 @@ fn copied(clip: &Clip, seek_to: i64, first: usize, to: usize, target: &Path) -> 
     }
     output.write_trailer().map_err(wrong)?;
     drop(output);
-    turn(clip, unfinished.temporary()).map_err(|e| Error::writing(target, &e))?;
-    let pictures = same_times(clip, first, unfinished.temporary()).map_err(failed)?;
+    turn(clip, unfinished.temporary()).map_err(|e| Error::writing(target, e))?;
+    let pictures = same_times(clip, first, unfinished.temporary()).map_err(|why| failed(why.into()))?;
     if pictures < wanted {
-        return Err(failed(messages::media::frames_lost(pictures, wanted)));
+        return Err(failed(messages::media::frames_lost(pictures, wanted).into()));
     }
     unfinished.keep()?;
     Ok(pictures)

@@ -11,7 +11,7 @@ use ffmpeg_next as ff;
 
 use super::mp4;
 use crate::messages;
-use crate::types::{Bound, Error, Limits, Result};
+use crate::types::{Bound, Cause, Error, Limits, Result};
 
 /// FFmpeg prints to stderr by a process-wide switch of its own. A library must not print, so the
 /// switch is turned off once; this `Once` is the only state kept, and it guards FFmpeg's, not ours.
@@ -132,7 +132,7 @@ pub(super) struct Opened {
 /// Open `path`, telling apart what a person would tell apart: not there, empty, not a video.
 pub(super) fn open_input(path: &Path, limits: &Limits) -> Result<Opened> {
     start();
-    let facts = std::fs::metadata(path).map_err(|e| Error::reading(path, &e))?;
+    let facts = std::fs::metadata(path).map_err(|e| Error::reading(path, e))?;
     if facts.is_dir() {
         return Err(Error::Unreadable { path: path.to_owned(), cause: messages::files::IS_A_FOLDER.into() });
     }
@@ -146,7 +146,7 @@ pub(super) fn open_input(path: &Path, limits: &Limits) -> Result<Opened> {
     if facts.len() == 0 {
         return Err(Error::Empty { path: path.to_owned() });
     }
-    drop(File::open(path).map_err(|e| Error::reading(path, &e))?);
+    drop(File::open(path).map_err(|e| Error::reading(path, e))?);
     let url = url(path).ok_or_else(|| Error::Unreadable {
         path: path.to_owned(),
         cause: messages::files::NAME_NOT_TEXT.into(),
@@ -295,10 +295,15 @@ pub(super) fn flags(packet: &ff::Packet) -> i32 {
 }
 
 pub(super) fn not_video(path: &Path, cause: &ff::Error) -> Error {
-    Error::NotVideo { path: path.to_owned(), cause: why(cause) }
+    Error::NotVideo { path: path.to_owned(), cause: self::cause(*cause) }
 }
 
 /// A failure in words.
+/// FFmpeg's error with what it says.
+pub(super) fn cause(error: ff::Error) -> Cause {
+    Cause::told(why(&error), error)
+}
+
 pub(super) fn why(error: &ff::Error) -> String {
     match error {
         ff::Error::Exit => messages::media::no_answer_for(LONGEST_WAIT.as_secs()),

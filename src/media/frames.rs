@@ -11,8 +11,8 @@ use super::ffmpeg::{self, Source};
 use super::fields::{Fields, LEAD};
 use super::picture::Painter;
 use super::upright::Upright;
-use crate::messages::{media as messages, probe};
-use crate::types::{Error, Result, TimedFrame, Warning};
+use crate::messages::media as messages;
+use crate::types::{Cause, Error, Result, TimedFrame, Warning};
 
 /// The first picture that decodes, and what only it can tell.
 pub(super) struct First {
@@ -82,13 +82,13 @@ pub(super) fn count_keys(path: &Path, source: Source, threads: usize) -> Result<
 
 fn count(path: &Path, mut decoding: Decoding<ff::frame::Video>) -> Result<usize> {
     let mut count = 0;
-    let failed = |cause: String| Error::Decode { path: path.to_owned(), cause };
-    while decoding.next().map_err(|e| failed(e.to_string()))?.is_some() {
+    let failed = |cause: Cause| Error::Decode { path: path.to_owned(), cause };
+    while decoding.next().map_err(|e| failed(Cause::of(e)))?.is_some() {
         count += 1;
     }
     match decoding.stopped {
         Some(cause) => Err(failed(cause)),
-        None if decoding.broken > 0 => Err(failed(messages::damaged_pieces(decoding.broken))),
+        None if decoding.broken > 0 => Err(failed(messages::damaged_pieces(decoding.broken).into())),
         None => Ok(count),
     }
 }
@@ -201,7 +201,7 @@ impl Frames {
     /// indices are skipped) and counted in [`Frames::warnings`].
     pub fn next_frame(&mut self) -> Result<Option<TimedFrame>> {
         while !self.done {
-            let pts = self.next_moment().map_err(|e| self.decode_error(e.to_string()))?;
+            let pts = self.next_moment().map_err(|e| self.decode_error(Cause::of(e)))?;
             let Some(pts) = pts else {
                 self.done = true;
                 self.end()?;
@@ -229,8 +229,10 @@ impl Frames {
             self.next = index + 1;
             self.delivered += 1;
             self.done = self.next >= self.clip.facts().frames;
-            let frame =
-                self.painter.paint(&mut self.decoding.unit).map_err(|cause| self.decode_error(cause))?;
+            let frame = self
+                .painter
+                .paint(&mut self.decoding.unit)
+                .map_err(|cause| self.decode_error(cause.into()))?;
             let pts_s = self.clip.pts_s().get(index).copied().unwrap_or(0.0);
             return Ok(Some(TimedFrame { index, pts_s, frame }));
         }
@@ -309,29 +311,29 @@ impl Frames {
             return Err(self.decode_error(cause));
         }
         if self.delivered == 0 {
-            return Err(self.decode_error(messages::nothing_decodes_from(self.first)));
+            return Err(self.decode_error(messages::nothing_decodes_from(self.first).into()));
         }
         Ok(())
     }
 
-    fn decode_error(&self, cause: String) -> Error {
+    fn decode_error(&self, cause: Cause) -> Error {
         Error::Decode { path: self.clip.facts().path.clone(), cause }
     }
 
     /// What went wrong so far without stopping the reading.
     pub fn warnings(&self) -> Vec<Warning> {
-        let mut warnings = Vec::new();
-        let mut add = |n: usize, code: &str, text: fn(usize, usize) -> String| {
-            if n > 0 {
-                warnings.push(Warning::new(code, text(n, self.clip.facts().frames)));
-            }
-        };
-        add(self.missing, "pictures_missing", probe::left_out);
-        add(self.decoding.broken, "pictures_damaged", probe::spoilt);
-        add(self.strays, "pictures_stray", probe::strays);
-        add(self.resized - self.reshaped, "size_changes", probe::resized);
-        add(self.reshaped, "shape_changes", probe::reshaped);
-        warnings
+        let some = |pictures: usize| (pictures > 0).then_some(pictures);
+        let of = self.clip.facts().frames;
+        [
+            some(self.missing).map(|pictures| Warning::PicturesMissing { pictures, of }),
+            some(self.decoding.broken).map(|pieces| Warning::PicturesDamaged { pieces }),
+            some(self.strays).map(|pictures| Warning::PicturesStray { pictures }),
+            some(self.resized - self.reshaped).map(|pictures| Warning::SizeChanges { pictures }),
+            some(self.reshaped).map(|pictures| Warning::ShapeChanges { pictures }),
+        ]
+        .into_iter()
+        .flatten()
+        .collect()
     }
 }
 

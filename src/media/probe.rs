@@ -9,9 +9,7 @@ use super::clip::{Clip, OpenOptions};
 use super::ffmpeg;
 use super::playable::{PlayFacts, read_facts};
 use super::repeats::RepeatMeter;
-use crate::messages as faults;
-use crate::messages::probe as messages;
-use crate::types::{Error, Result, Warning};
+use crate::types::{Damage, Error, Result, SpeedChange, Warning};
 
 /// A file as it is stored, and as it is read. Holds no path, so that it can be shown to anyone.
 #[derive(Debug, Clone, PartialEq, Serialize)]
@@ -89,18 +87,16 @@ pub fn probe(path: &Path, options: &OpenOptions) -> Result<Probed> {
     private.sort_unstable();
     private.dedup();
     let mut findings = Vec::new();
-    let mut add = |code: &str, text: String| findings.push(Warning::new(code, text));
+    let mut add = |warning: Warning| findings.push(warning);
     let (mut interlaced, mut whole_halves) = (stored.interlaced, false);
     let read = match Clip::open(path, options) {
         Ok(clip) => {
             whole_halves = interlaced && !clip.inner().interlaced;
             interlaced = clip.inner().interlaced;
             let f = clip.facts();
-            for warning in in_the_pictures(&clip)?.iter().chain(clip.warnings()) {
-                add(&warning.code, warning.text.clone());
-            }
-            if let Some(cause) = clip.slowed_part() {
-                add("speed_changes", messages::speed_changes(cause));
+            in_the_pictures(&clip)?.into_iter().chain(clip.warnings().iter().cloned()).for_each(&mut add);
+            if let Some(why) = clip.slowed_part() {
+                add(Warning::SpeedChanges { why });
             }
             Some(ReadAs {
                 width: f.width,
@@ -113,25 +109,25 @@ pub fn probe(path: &Path, options: &OpenOptions) -> Result<Probed> {
             })
         }
         Err(e @ (Error::TooShort { .. } | Error::NotVideo { .. } | Error::Decode { .. })) => {
-            add("not_a_clip", messages::not_a_clip(&e));
+            add(Warning::NotAClip { error: e.into() });
             None
         }
         Err(e) => return Err(e),
     };
-    if let Some(damage) = &stored.damage {
-        add("damaged", messages::damaged(damage));
+    if let Some(cause) = stored.damage.clone() {
+        add(Warning::Damaged { by: Damage::Stored { cause } });
     }
     if interlaced {
-        add("interlaced", messages::INTERLACED.to_owned());
+        add(Warning::Interlaced);
     }
     if whole_halves {
-        add("whole_halves", messages::WHOLE_HALVES.to_owned());
+        add(Warning::WholeHalves);
     }
     if tracks.video > 1 {
-        add("several_videos", messages::several_videos(tracks.video));
+        add(Warning::SeveralVideos { videos: tracks.video });
     }
     if private.contains(&Private::Location) {
-        add("location", messages::LOCATION.to_owned());
+        add(Warning::Location);
     }
     Ok(Probed { schema: "swingpair.probe/1", stored, tracks, read, private, findings })
 }
@@ -146,7 +142,7 @@ fn in_the_pictures(clip: &Clip) -> Result<Vec<Warning>> {
             Ok(Some(picture)) => meter.see(picture.index, &picture.frame),
             Ok(None) => break,
             Err(e @ Error::Decode { .. }) => {
-                return Ok(vec![Warning::new("damaged", messages::not_a_clip(&e))]);
+                return Ok(vec![Warning::Damaged { by: Damage::Undecodable { error: e.into() } }]);
             }
             Err(e) => return Err(e),
         }
@@ -154,10 +150,10 @@ fn in_the_pictures(clip: &Clip) -> Result<Vec<Warning>> {
     let mut warnings = frames.warnings();
     let repeats = meter.found();
     if repeats.speed_changes {
-        warnings.push(Warning::new("speed_changes", messages::speed_changes(faults::SPEED_CHANGE_REPEATS)));
+        warnings.push(Warning::SpeedChanges { why: SpeedChange::Repeats });
     } else if !repeats.pictures.is_empty() {
-        let text = faults::repeats(repeats.pictures.len(), clip.facts().frames);
-        warnings.push(Warning::new("pictures_repeat", text));
+        let (pictures, of) = (repeats.pictures.len(), clip.facts().frames);
+        warnings.push(Warning::PicturesRepeat { pictures, of });
     }
     Ok(warnings)
 }

@@ -10,7 +10,7 @@ use super::clip::Clip;
 use super::decode::Decoding;
 use super::ffmpeg::{self, Source};
 use crate::messages::media as messages;
-use crate::types::{Bound, Error, Limits, Result, Sound};
+use crate::types::{Bound, Cause, Error, Limits, Result, Sound};
 
 const MONO: Sample = Sample::F32(Type::Packed);
 /// A jump of the sound's clock longer than this is a hole (or an overlap), not rounding, s.
@@ -37,21 +37,21 @@ impl Clip {
 /// silent throughout, is an error.
 pub fn read_sound(path: &Path, rate_hz: u32, limits: &Limits) -> Result<Sound> {
     check_rate(rate_hz)?;
-    let none = |cause: &str| Error::NoSound { path: path.to_owned(), cause: cause.to_owned() };
+    let none = |cause: Cause| Error::NoSound { path: path.to_owned(), cause };
     let opened = ffmpeg::open_input(path, limits).map_err(|e| match e {
-        Error::NotVideo { cause, .. } => none(&cause),
+        Error::NotVideo { cause, .. } => none(cause),
         other => other,
     })?;
     let stream = opened.input.streams().best(ff::media::Type::Audio).map(|s| s.index());
-    let stream = stream.ok_or_else(|| none(messages::NO_AUDIO))?;
+    let stream = stream.ok_or_else(|| none(messages::NO_AUDIO.into()))?;
     drop(opened);
     let sound = decoded(path, stream, rate_hz, limits).map_err(|e| match e {
-        Error::NotVideo { cause, .. } => none(&cause),
+        Error::NotVideo { cause, .. } => none(cause),
         other => other,
     })?;
-    let sound = sound.ok_or_else(|| none(messages::NO_AUDIO_DECODES))?;
+    let sound = sound.ok_or_else(|| none(messages::NO_AUDIO_DECODES.into()))?;
     if sound.samples.iter().all(|s| s.abs() < SILENCE) {
-        return Err(none(messages::SILENT));
+        return Err(none(messages::SILENT.into()));
     }
     Ok(Sound { start_s: 0.0, ..sound })
 }
@@ -65,7 +65,10 @@ fn check_rate(rate_hz: u32) -> Result<()> {
 
 /// A stream's sound on the file's own clock.
 fn decoded(path: &Path, stream: usize, rate_hz: u32, limits: &Limits) -> Result<Option<Sound>> {
-    let failed = |e: ff::Error| Error::Decode { path: path.to_owned(), cause: format!("its sound: {e}") };
+    let failed = |e: ff::Error| Error::Decode {
+        path: path.to_owned(),
+        cause: Cause::told(format!("its sound: {e}"), e),
+    };
     let Some(source) = Source::new(ffmpeg::open_input(path, limits)?, stream) else { return Ok(None) };
     let time_base = source.time_base;
     let mut decoding = Decoding::new(path, source, 1, ff::frame::Audio::empty())?;

@@ -14,7 +14,7 @@ use super::upright::matrix;
 use super::verify::{Wanted, Written, verify};
 use crate::messages;
 use crate::store::AtomicFile;
-use crate::types::{Error, Frame, Plane, Result, Sound};
+use crate::types::{Cause, Error, Frame, Plane, Result, Sound};
 pub use options::{Preset, WriteOptions};
 use options::{check, video_encoder};
 
@@ -55,7 +55,7 @@ impl Writer {
         ffmpeg::start();
         check(options)?;
         let target = AtomicFile::beside(target)?;
-        let wrong = |e: ff::Error| Error::Encode { path: target.place().to_owned(), cause: e.to_string() };
+        let wrong = |e: ff::Error| Error::Encode { path: target.place().to_owned(), cause: Cause::of(e) };
         let url = ffmpeg::url(target.temporary()).ok_or_else(|| Error::Unwritable {
             path: target.place().to_owned(),
             cause: messages::files::NAME_NOT_TEXT.into(),
@@ -63,7 +63,7 @@ impl Writer {
         let mut output = ffmpeg::mp4_output(&url).map_err(|e| container_error(target.place(), &e))?;
 
         let video = video_encoder(options)
-            .map_err(|cause| Error::Encode { path: target.place().to_owned(), cause })?;
+            .map_err(|cause| Error::Encode { path: target.place().to_owned(), cause: cause.into() })?;
         let audio = options.sound.clone().map(SoundTrack::new).transpose().map_err(wrong)?;
         let rate = ff::Rational::new(options.rate.0 as i32, options.rate.1 as i32);
         let mut stream = output.add_stream_with(video.as_ref()).map_err(wrong)?;
@@ -93,12 +93,12 @@ impl Writer {
         let (width, height) = (self.options.width, self.options.height);
         if (frame.width(), frame.height()) != (width, height) {
             let got = messages::media::frame_unlike((frame.width(), frame.height()), (width, height));
-            return Err(self.encode_error(got));
+            return Err(self.encode_error(got.into()));
         }
         self.fill(frame)?;
         self.picture.set_pts(Some(self.frames as i64));
         self.frames += 1;
-        self.video.send_frame(&self.picture).map_err(|e| self.encode_error(e.to_string()))?;
+        self.video.send_frame(&self.picture).map_err(|e| self.encode_error(Cause::of(e)))?;
         self.take_video()?;
         self.sound_until_here(false)
     }
@@ -109,7 +109,7 @@ impl Writer {
         match self.finish_within(u64::MAX)? {
             Finished::Kept(written) => Ok(written),
             Finished::TooLarge { bytes } => {
-                Err(Error::Encode { path: target, cause: messages::media::too_many_bytes(bytes) })
+                Err(Error::Encode { path: target, cause: messages::media::too_many_bytes(bytes).into() })
             }
         }
     }
@@ -119,12 +119,12 @@ impl Writer {
         if self.frames == 0 {
             return Err(self.encode_error(messages::media::NO_FRAMES.into()));
         }
-        self.video.send_eof().map_err(|e| self.encode_error(e.to_string()))?;
+        self.video.send_eof().map_err(|e| self.encode_error(Cause::of(e)))?;
         self.take_video()?;
         self.sound_until_here(true)?;
         if let Some(track) = &mut self.audio {
             let end = track.encoder.send_eof();
-            end.map_err(|e| self.encode_error(e.to_string()))?;
+            end.map_err(|e| self.encode_error(Cause::of(e)))?;
             self.take_audio()?;
         }
         self.output.write_trailer().map_err(|e| container_error(self.target.place(), &e))?;
@@ -133,10 +133,10 @@ impl Writer {
         if options.display_rotation_deg.rem_euclid(360) != 0 || options.mirrored {
             let turn = matrix(options.display_rotation_deg, options.mirrored);
             mp4::set_matrix(target.temporary(), turn, (options.width, options.height))
-                .map_err(|e| Error::writing(target.place(), &e))?;
+                .map_err(|e| Error::writing(target.place(), e))?;
         }
         let bytes =
-            std::fs::metadata(target.temporary()).map_err(|e| Error::writing(target.place(), &e))?.len();
+            std::fs::metadata(target.temporary()).map_err(|e| Error::writing(target.place(), e))?.len();
         if bytes > most_bytes {
             return Ok(Finished::TooLarge { bytes });
         }
@@ -149,7 +149,7 @@ impl Writer {
             threads: options.threads,
         };
         let mut written = verify(target.temporary(), &wanted)
-            .map_err(|cause| Error::Verify { path: target.place().to_owned(), cause })?;
+            .map_err(|cause| Error::Verify { path: target.place().to_owned(), cause: cause.into() })?;
         written.path = target.place().to_owned();
         target.keep()?;
         Ok(Finished::Kept(written))
@@ -161,7 +161,7 @@ impl Writer {
         // SAFETY: the picture is live and ours; the call copies its buffers when they are shared.
         let ready = unsafe { ff::ffi::av_frame_make_writable(self.picture.as_mut_ptr()) };
         if ready < 0 {
-            return Err(self.encode_error(ff::Error::from(ready).to_string()));
+            return Err(self.encode_error(Cause::of(ff::Error::from(ready))));
         }
         let planes: [&Plane; 3] = [&frame.y, &frame.u, &frame.v];
         for (i, plane) in planes.into_iter().enumerate() {
@@ -179,7 +179,7 @@ impl Writer {
     fn take_video(&mut self) -> Result<()> {
         let mut packet = ff::Packet::empty();
         let clock = self.video.time_base();
-        while more(self.video.receive_packet(&mut packet)).map_err(|e| self.encode_error(e.to_string()))? {
+        while more(self.video.receive_packet(&mut packet)).map_err(|e| self.encode_error(Cause::of(e)))? {
             let lean = packet.data().and_then(mp4::without_encoder_text);
             if let Some(lean) = lean {
                 let mut rest = ff::Packet::copy(&lean);
@@ -200,7 +200,7 @@ impl Writer {
             let Some(track) = &mut self.audio else { return Ok(()) };
             let clock = ff::Rational::new(1, track.sound.rate_hz as i32);
             let got = more(track.encoder.receive_packet(&mut packet));
-            if !got.map_err(|e| self.encode_error(e.to_string()))? {
+            if !got.map_err(|e| self.encode_error(Cause::of(e)))? {
                 return Ok(());
             }
             self.mux(&mut packet, 1, clock)?;
@@ -228,13 +228,13 @@ impl Writer {
                 break;
             }
             let sent = track.send(count);
-            sent.map_err(|e| self.encode_error(e.to_string()))?;
+            sent.map_err(|e| self.encode_error(Cause::of(e)))?;
             self.take_audio()?;
         }
         Ok(())
     }
 
-    fn encode_error(&self, cause: String) -> Error {
+    fn encode_error(&self, cause: Cause) -> Error {
         Error::Encode { path: self.target.place().to_owned(), cause }
     }
 }
@@ -242,8 +242,8 @@ impl Writer {
 /// What the container could not write: mostly the disk's own word (full, gone), else the muxer's.
 fn container_error(path: &Path, cause: &ff::Error) -> Error {
     match cause {
-        ff::Error::Other { errno } => Error::writing(path, &std::io::Error::from_raw_os_error(*errno)),
-        other => Error::Encode { path: path.to_owned(), cause: other.to_string() },
+        ff::Error::Other { errno } => Error::writing(path, std::io::Error::from_raw_os_error(*errno)),
+        other => Error::Encode { path: path.to_owned(), cause: Cause::of(*other) },
     }
 }
 

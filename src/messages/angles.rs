@@ -3,7 +3,7 @@
 use std::path::Path;
 
 use crate::types::file_name;
-use crate::types::{Angles, Drift, EventId, LinedUpBy, SharedEvent, Unheard};
+use crate::types::{Angles, Drift, EventId, LinedUpBy, Measure, MeasureId, SharedEvent, Unheard};
 
 /// The names of the lines of the report.
 pub const BY: &str = "lined up by";
@@ -35,8 +35,8 @@ pub const BY_CONTACT: &str = "The offset rests on a single sound, which is conta
 pub const NOT_LOOKED_AT: &str = "The offset was not checked against the picture because a clip is longer than two minutes; cut out the swing to have it checked.";
 
 /// Why sound tells nothing; `clips`: the two files.
-pub fn unheard(why: &Unheard, clips: [&Path; 2]) -> String {
-    let clip = |i: usize| file_name(clips.get(i).copied().unwrap_or(Path::new("")));
+pub fn unheard(why: &Unheard, clips: &[String; 2]) -> String {
+    let clip = |i: usize| clips.get(i).map(String::as_str).unwrap_or_default();
     match why {
         Unheard::NoSound { clip: i } => format!("{} has no sound", clip(*i)),
         Unheard::SlowMotion { clip: i } => {
@@ -58,29 +58,34 @@ pub fn unheard(why: &Unheard, clips: [&Path; 2]) -> String {
 }
 
 /// `view`: of both.
-pub fn sees_the_same(clips: [&Path; 2], view: &str) -> String {
-    let [a, b] = clips.map(file_name);
+pub fn sees_the_same([a, b]: &[String; 2], view: &str) -> String {
     format!(
         "{a} and {b} are both seen from {view}. Two angles should show two sides, so these may be two different swings; \
          whether they are one could not be checked."
     )
 }
 
-pub fn other_side(clips: [&Path; 2]) -> String {
-    let [a, b] = clips.map(file_name);
+pub fn other_side([a, b]: &[String; 2]) -> String {
     format!(
         "The hitters in {a} and {b} bat from opposite sides: they are two hitters, or one clip is mirrored."
     )
 }
 
+/// Measures with the value that each of two clips gives.
+pub fn unlike(measures: &[(MeasureId, [Measure; 2])]) -> String {
+    let told = measures.iter().map(|(id, [a, b])| {
+        let [a, b] = [a, b].map(|m| super::english().value(*id, m));
+        format!("{} {a} and {b}", super::english().measure(*id))
+    });
+    told.collect::<Vec<_>>().join(", ")
+}
+
 /// `measures`: with both values.
-pub fn moves_unlike(clips: [&Path; 2], measures: &str) -> String {
-    let [a, b] = clips.map(file_name);
+pub fn moves_unlike([a, b]: &[String; 2], measures: &str) -> String {
     format!("{a} and {b} differ too much ({measures}): they may be two different swings.")
 }
 
-pub fn two_swings(clips: [&Path; 2], view: &str, measures: &str) -> String {
-    let [a, b] = clips.map(file_name);
+pub fn two_swings([a, b]: &[String; 2], view: &str, measures: &str) -> String {
     format!(
         "{a} and {b} are both seen from {view} and differ too much ({measures}), so they show two different swings; give two \
          clips of one swing, or line them up with --sound-alone"
@@ -181,11 +186,8 @@ pub fn several_splits(word: &str) -> String {
 }
 
 /// `side`: the clip that shows the hitter from the side.
-pub fn turned(side: &Path) -> String {
-    format!(
-        "{} shows the side view, so it is used as the first angle: the measures come from it.",
-        file_name(side)
-    )
+pub fn turned(side: &str) -> String {
+    format!("{side} shows the side view, so it is used as the first angle: the measures come from it.")
 }
 
 pub fn given_twice(clip: &Path) -> String {

@@ -5,7 +5,7 @@ use std::io::ErrorKind;
 use std::path::Path;
 
 use super::playable;
-use crate::types::{Bound, Error};
+use crate::types::{Bound, Cause, Error};
 
 impl Display for Error {
     fn fmt(&self, f: &mut Formatter<'_>) -> Result {
@@ -41,8 +41,9 @@ impl Display for Error {
             ),
             Error::Damaged { path, damage, cause } => write!(
                 f,
-                "{}: {damage}, and no swing was found in what is left ({cause}); copy it from the phone again",
-                path.display()
+                "{}: {}, and no swing was found in what is left ({cause}); copy it from the phone again",
+                path.display(),
+                super::spoilt(*damage)
             ),
             Error::CutShort { path } => {
                 write!(f, "{}: the file is incomplete; copy it from the phone again", path.display())
@@ -52,7 +53,9 @@ impl Display for Error {
                 "{}: no swing was found at {x:.0},{y:.0} ({cause}); point to the hitter's body at stance, in px from the upper left corner of the {width}×{height} frame, or leave out --hitter",
                 path.display()
             ),
-            Error::SpeedChanges { path, cause } => write!(f, "{}: {cause}", path.display()),
+            Error::SpeedChanges { path, cause } => {
+                write!(f, "{}: {}", path.display(), super::speed_change_of(*cause))
+            }
             Error::Decode { path, cause } => write!(
                 f,
                 "{}: decoding failed ({cause}); copy the file again or cut out the damaged part",
@@ -144,20 +147,20 @@ impl Display for Error {
 
 impl Error {
     /// The error for an I/O failure while opening `path` for reading.
-    pub fn reading(path: &Path, cause: &std::io::Error) -> Self {
+    pub fn reading(path: &Path, cause: std::io::Error) -> Self {
         let path = path.to_owned();
         match cause.kind() {
             ErrorKind::NotFound => Self::Missing { path },
-            _ => Self::Unreadable { path, cause: cause.to_string() },
+            _ => Self::Unreadable { path, cause: Cause::of(cause) },
         }
     }
 
     /// The error for an I/O failure while writing `path`.
-    pub fn writing(path: &Path, cause: &std::io::Error) -> Self {
+    pub fn writing(path: &Path, cause: std::io::Error) -> Self {
         use ErrorKind::{
             FileTooLarge, NotFound, PermissionDenied, QuotaExceeded, ReadOnlyFilesystem, StorageFull,
         };
-        let cause = match cause.kind() {
+        let words = match cause.kind() {
             StorageFull | QuotaExceeded => "the disk is full".to_owned(),
             FileTooLarge => "the file is too large for this disk".to_owned(),
             ReadOnlyFilesystem => "the disk is read-only".to_owned(),
@@ -165,7 +168,7 @@ impl Error {
             NotFound => "its folder no longer exists".to_owned(),
             _ => cause.to_string(),
         };
-        Self::Unwritable { path: path.to_owned(), cause }
+        Self::Unwritable { path: path.to_owned(), cause: Cause::told(words, cause) }
     }
 }
 

@@ -25,6 +25,11 @@ pub fn set_aside(name: &str, cause: &str, aside: &str) -> String {
     format!("{name} could not be used ({cause}); it was set aside as {aside}.")
 }
 
+/// Of a sidecar that another version of the program wrote.
+pub fn other_form(schema: &str) -> String {
+    format!("form {schema}")
+}
+
 /// Of a captions file.
 pub fn unknown_key(key: &str, nearest: Option<&str>) -> String {
     let nearest = nearest.map(|n| format!("; did you mean {n}?")).unwrap_or_default();
@@ -56,16 +61,21 @@ pub const ASK_BEFORE_SHARING: &str = "Each time before you share it, ask the ath
     guardian too. (Shown once per clip.)";
 
 /// The next run reads the clip again.
-pub fn reading_not_kept(why: &Error) -> String {
+pub fn reading_not_kept(why: Option<&str>) -> String {
     format!(
-        "The reading could not be saved next to the clip, so it is computed again each time ({}).",
-        cause(why)
+        "The reading could not be saved next to the clip, so it is computed again each time{}.",
+        in_brackets(why)
     )
 }
 
 /// The ghost's cutouts are computed again each time.
-pub fn cutouts_not_kept(why: &Error) -> String {
-    format!("The ghost's cutouts could not be saved ({}).", cause(why))
+pub fn cutouts_not_kept(why: Option<&str>) -> String {
+    format!("The ghost's cutouts could not be saved{}.", in_brackets(why))
+}
+
+/// A cause after what it led to; nothing where it is not known any more.
+pub(super) fn in_brackets(why: Option<&str>) -> String {
+    why.map(|why| format!(" ({why})")).unwrap_or_default()
 }
 
 /// What went wrong without the place, which nobody chose or others need not know.
@@ -77,7 +87,7 @@ pub fn cause(why: &Error) -> String {
         | Error::Encode { cause, .. }
         | Error::NoSound { cause, .. }
         | Error::NotVideo { cause, .. }
-        | Error::Verify { cause, .. } => cause.clone(),
+        | Error::Verify { cause, .. } => cause.to_string(),
         Error::Missing { .. } => "the file no longer exists".to_owned(),
         other => other.to_string(),
     }

@@ -74,8 +74,9 @@ pub fn points_outside(width: usize, height: usize) -> String {
     )
 }
 
-/// `seen`: chest or back; `toes`: at or away from.
-pub fn sides_mirrored(seen: &str, toes: &str) -> String {
+/// `chest`: the points show it, else the back.
+pub fn sides_mirrored(chest: bool) -> String {
+    let (seen, toes) = if chest { ("chest", "away from") } else { ("back", "at") };
     format!(
         "Left and right may be swapped, as in a mirrored video: the points show the hitter’s {seen}, but the toes point \
          {toes} the camera. If so, batting side and view are the opposite; front foot, times and lengths stay the same."

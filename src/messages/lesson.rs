@@ -3,15 +3,15 @@
 use std::path::{Path, PathBuf};
 
 use super::Captions;
-use crate::types::{Error, RepSpread, Side, Stray, Trend, Unit, Verdict};
+use crate::types::{RepSpread, Side, Stray, Trend, Unit, Verdict};
 
-pub fn same_swing(as_clip: &Path) -> String {
-    format!("it shows the same swing as {}", crate::types::file_name(as_clip))
+pub fn same_swing(as_clip: &str) -> String {
+    format!("it shows the same swing as {as_clip}")
 }
 
 /// A rep that is not counted among those whose spread is told.
-pub fn rep_not_counted(clip: &Path, why: &str) -> String {
-    format!("{}: is not counted because {why}.", crate::types::file_name(clip))
+pub fn rep_not_counted(clip: &str, why: &str) -> String {
+    format!("{clip}: is not counted because {why}.")
 }
 
 pub fn few_to_spread(reps: usize, needed: usize) -> String {
@@ -274,19 +274,17 @@ pub fn failed(name: &str, why: &str) -> String {
     if told_already { why.to_owned() } else { format!("{name}: {why}") }
 }
 
-pub fn not_read(clip: &Path, why: &Error) -> String {
+pub fn not_read(clip: &Path, why: &str) -> String {
     let name = crate::types::file_name(clip);
-    let why = why.to_string();
     // An error begins with the file's whole place.
-    let why = why.strip_prefix(&format!("{}: ", clip.display())).unwrap_or(&why);
+    let why = why.strip_prefix(&format!("{}: ", clip.display())).unwrap_or(why);
     format!("{name}: is not counted because it could not be read ({why}).")
 }
 
-pub fn other_side(clip: &Path, bats: Side) -> String {
+pub fn other_side(clip: &str, bats: Side) -> String {
     let is = if bats == Side::Left { Side::Right } else { Side::Left };
     format!(
-        "{}: is not counted because the hitter bats {} in it and the lesson says {}: it shows another hitter, or is mirrored.",
-        crate::types::file_name(clip),
+        "{clip}: is not counted because the hitter bats {} in it and the lesson says {}: it shows another hitter, or is mirrored.",
         super::side(is),
         super::side(bats)
     )

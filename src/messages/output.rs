@@ -2,8 +2,6 @@
 
 use std::ops::RangeInclusive;
 
-use super::files;
-
 pub const MAKING: &str = "making the video";
 pub const NO_REGISTRATION: &str = "the two bodies could not be aligned";
 pub const NO_EVENT: &str = "no event was found in it";
@@ -15,8 +13,8 @@ pub fn ghost_impossible(why: &str, instead: &str) -> String {
 }
 
 /// Why the video is silent.
-pub fn without_sound(why: &crate::types::Error) -> String {
-    format!("the video has no sound ({})", files::cause(why))
+pub fn without_sound(why: Option<&str>) -> String {
+    format!("the video has no sound{}", super::files::in_brackets(why))
 }
 
 pub fn note_rate(rate_hz: u32, wanted_hz: u32) -> String {

@@ -105,18 +105,18 @@ pub fn left_out(lost: usize, n: usize) -> String {
     format!("{lost} of {n} frames could not be read and are left out; what happens in them is not measured.")
 }
 
-pub fn spoilt(pieces: usize, _: usize) -> String {
+pub fn spoilt(pieces: usize) -> String {
     format!("{pieces} damaged pieces were found while decoding.")
 }
 
-pub fn strays(pictures: usize, _: usize) -> String {
+pub fn strays(pictures: usize) -> String {
     format!("{pictures} decoded frames belong to no moment of the clip.")
 }
 
-pub fn resized(pictures: usize, _: usize) -> String {
+pub fn resized(pictures: usize) -> String {
     format!("The frame size changes partway: {pictures} frames were scaled to the first one's.")
 }
 
-pub fn reshaped(pictures: usize, _: usize) -> String {
+pub fn reshaped(pictures: usize) -> String {
     format!("The frame shape changes partway: {pictures} frames of another shape are left out.")
 }

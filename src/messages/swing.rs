@@ -32,6 +32,12 @@ pub const STRIDE_AWAY: &str = "the front foot would stride away from the pitcher
 // Two readings of one swing.
 
 pub const TWO_READINGS: &str = "two readings of this swing fit about equally well";
+
+/// `way_out`: how to tell which.
+pub fn two_readings(way_out: &str) -> String {
+    format!("{TWO_READINGS}; {way_out}")
+}
+
 pub const GIVE_BATS: &str = "give --bats right or --bats left";
 pub const GIVE_PITCHER: &str = "give --pitcher";
 pub const MARK_CONTACT: &str = "mark contact";

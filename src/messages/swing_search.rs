@@ -37,7 +37,6 @@ pub fn hands_slow(fastest: f64, least: f64) -> String {
 
 pub const CUTS: &str = "The clip is edited from several shots; only the one with the swing is read.";
 pub const NO_PICTURES: &str = "there are no frames to look for it in";
-pub const NO_FLIGHT: &str = "its flight off the bat is not visible";
 
 pub fn hard_to_see(percent: f64) -> String {
     format!("The hitter was hard to see in {percent:.0} % of the frames of the swing.")

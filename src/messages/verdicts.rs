@@ -1,7 +1,5 @@
 //! What a difference amounts to, and what a comparison should be read with.
 
-use std::path::Path;
-
 use super::{Captions, english};
 use crate::types::{Difference, Limit, Side, Verdict};
 
@@ -61,8 +59,8 @@ pub fn nothing_to_mirror(side: Side) -> String {
 
 pub const SAME_CLIP: &str = "Today's clip and the reference are the same recording, so nothing can differ.";
 
-pub fn given_twice(clip: &Path) -> String {
-    format!("{}: is given twice and counts once.", crate::types::file_name(clip))
+pub fn given_twice(clip: &str) -> String {
+    format!("{clip}: is given twice and counts once.")
 }
 
 /// Two reps say nothing about how much reps differ.
@@ -77,8 +75,8 @@ pub fn few_reps(reps: usize, needed: usize) -> String {
     )
 }
 
-pub fn rep_left_out(clip: &Path, why: &str) -> String {
-    format!("{}: is not in the range of the good reps because {why}.", crate::types::file_name(clip))
+pub fn rep_left_out(clip: &str, why: &str) -> String {
+    format!("{clip}: is not in the range of the good reps because {why}.")
 }
 
 /// Of many measures some look bigger by chance alone: 1 in 20.

@@ -108,10 +108,10 @@ mod tests {
         let event = SyncOn::Event(crate::types::EventId::Plant);
         let (asis, reported) = pair(&right, &left, event).unwrap();
         assert!(asis.registration.unwrap().reference_to_today.mirrored);
-        assert!(reported.iter().any(|w| w.code == "sides_differ"));
+        assert!(reported.iter().any(|w| w.code() == "sides_differ"));
         let (turned, reported) = pair(&right, &mirrored(&left), event).unwrap();
         let on = turned.registration.unwrap();
         assert!(!on.reference_to_today.mirrored && on.residual_px < 1e-6, "{on:?}");
-        assert!(reported.iter().all(|w| w.code != "sides_differ"), "{reported:?}");
+        assert!(reported.iter().all(|w| w.code() != "sides_differ"), "{reported:?}");
     }
 }

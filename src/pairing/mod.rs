@@ -17,7 +17,10 @@ mod trend;
 mod usual;
 
 use crate::messages;
-use crate::types::{Error, EventId, GoodRep, GoodReps, Pairing, Reading, Result, SyncOn, Verdict, Warning};
+use crate::types::{
+    Among, Error, EventId, GoodRep, GoodReps, LeftOut, Pairing, Reading, Result, SyncOn, Verdict, Warning,
+    file_name,
+};
 
 use differences::Terms;
 pub use filming::filmed_alike;
@@ -37,15 +40,15 @@ pub fn pair(today: &Reading, reference: &Reading, sync: SyncOn) -> Result<(Pairi
     pairing.differences = differences::between(&today.measures, &reference.measures, terms);
     pairing.one_sided = differences::one_sided(&today.measures, &reference.measures, &pairing.differences);
     if today.hitter.view == reference.hitter.view && today.hitter.bats != reference.hitter.bats {
-        warnings.push(Warning::new("sides_differ", messages::SIDES_DIFFER));
+        warnings.push(Warning::SidesDiffer { angles: None });
     }
-    if let (Some(a), Some(b)) = (today.ball, reference.ball)
-        && a != b
+    if let (Some(today), Some(reference)) = (today.ball, reference.ball)
+        && today != reference
     {
-        warnings.push(Warning::new("deliveries_differ", messages::settle::deliveries_differ(a, b)));
+        warnings.push(Warning::DeliveriesDiffer { today, reference });
     }
     if !pairing.differences.is_empty() {
-        warnings.push(Warning::new("single_reference", messages::SINGLE_REFERENCE));
+        warnings.push(Warning::SingleReference);
     }
     warnings.extend(by_chance(&pairing));
     Ok((pairing, warnings))
@@ -81,11 +84,12 @@ pub fn pair_with_reps(
     let mut warnings: Vec<Warning> = reps
         .iter()
         .filter_map(|r| {
-            Some(Warning::new("rep_left_out", messages::rep_left_out(&r.clip, r.left_out.as_ref()?)))
+            let why = r.left_out.clone()?;
+            Some(Warning::RepLeftOut { clip: file_name(&r.clip), among: Among::GoodReps, why })
         })
         .collect();
     let shown = shown(&reps, references, sync)
-        .ok_or_else(|| Error::Unpairable { cause: messages::pairing::NO_REFERENCE.to_owned() })?;
+        .ok_or_else(|| Error::Unpairable { cause: messages::pairing::NO_REFERENCE.into() })?;
     let reference = references[shown];
     let n = in_range.len();
     let (mut pairing, reported) = if n >= FEWEST_REPS {
@@ -97,7 +101,7 @@ pub fn pair_with_reps(
             differences::one_sided(&today.measures, &reference.measures, &pairing.differences);
         (pairing, reported)
     } else {
-        warnings.push(Warning::new("few_reps", messages::few_reps(n, FEWEST_REPS)));
+        warnings.push(Warning::FewReps { among: Among::GoodReps, reps: n, needed: FEWEST_REPS });
         pair(today, reference, sync)?
     };
     warnings.extend(reported);
@@ -109,14 +113,14 @@ pub fn pair_with_reps(
 }
 
 /// Two recordings never give the same numbers to the last digit: one that does is counted once.
-fn same_as_before(today: &Reading, references: &[&Reading], rep: &Reading) -> Option<String> {
+fn same_as_before(today: &Reading, references: &[&Reading], rep: &Reading) -> Option<LeftOut> {
     let same = |a: &Reading| !a.measures.is_empty() && a.measures == rep.measures && a.events == rep.events;
     if same(today) {
-        return Some(messages::pairing::SAME_AS_TODAY.to_owned());
+        return Some(LeftOut::SameAsToday);
     }
     let before = references.iter().take_while(|r| !std::ptr::eq(**r, rep));
     let twin = before.into_iter().find(|r| same(r))?;
-    Some(messages::lesson::same_swing(&twin.clip.path))
+    Some(LeftOut::SameSwing { clip: file_name(&twin.clip.path) })
 }
 
 /// The counted rep nearest the middle; one that shows what is lined up on comes before one that does not, the
@@ -160,8 +164,7 @@ fn by_chance(pairing: &Pairing) -> Option<Warning> {
     const MANY: usize = 5;
     let judged = pairing.differences.iter().filter(|d| d.needed.is_some()).count();
     let bigger = pairing.differences.iter().filter(|d| d.verdict == Verdict::Bigger).count();
-    (bigger >= 2 && judged >= MANY)
-        .then(|| Warning::new("many_measures", messages::some_by_chance(bigger, judged)))
+    (bigger >= 2 && judged >= MANY).then_some(Warning::ManyMeasures { bigger, judged })
 }
 
 #[cfg(test)]
@@ -177,7 +180,7 @@ mod tests {
     }
 
     fn codes(warnings: &[Warning]) -> Vec<&str> {
-        warnings.iter().map(|w| w.code.as_str()).collect()
+        warnings.iter().map(|w| w.code()).collect()
     }
 
     const PLANT: SyncOn = SyncOn::Event(EventId::Plant);

@@ -6,9 +6,9 @@ use super::differences::{Terms, Z95, limit, settle};
 use super::shared_error::{parts, setup_error};
 use super::usual::{shrunk, usual};
 use crate::math::{mean_sd, t95};
-use crate::messages;
 use crate::types::{
-    Difference, Hitter, Limit, Measure, MeasureId, Measures, Reading, Spread, UsualFrom, Verdict,
+    Difference, Hitter, LeftOut, Limit, Measure, MeasureId, Measures, Reading, Spread, Than, UsualFrom,
+    Verdict,
 };
 
 /// From this many reps on a spread is taken from them: of two, t is 12.7 and everything is "within it".
@@ -21,22 +21,17 @@ const LACKING: f64 = 1.5;
 const FARTHEST: f64 = 3.0;
 
 /// Why `rep` says nothing about the range for `today`, if so.
-pub fn left_out(today: &Reading, rep: &Reading) -> Option<String> {
-    unlike(&today.hitter, &rep.hitter, "today")
+pub fn left_out(today: &Reading, rep: &Reading) -> Option<LeftOut> {
+    unlike(&today.hitter, &rep.hitter, Than::Today)
 }
 
-/// Why one who stands as in `rep` is not comparable with `other`, called `whose` ("today", "the others").
-pub fn unlike(other: &Hitter, rep: &Hitter, whose: &str) -> Option<String> {
+/// Why one who stands as in `rep` is not comparable with `other`.
+pub fn unlike(other: &Hitter, rep: &Hitter, than: Than) -> Option<LeftOut> {
     if other.view != rep.view {
-        return Some(messages::pairing::other_view(rep.view, &of(whose), other.view));
+        return Some(LeftOut::OtherView { rep: rep.view, than, other: other.view });
     }
     let (rep, other) = (rep.bats, other.bats);
-    (other != rep).then(|| messages::pairing::other_side(rep, whose, other))
-}
-
-/// "today's", "the others'".
-fn of(whose: &str) -> String {
-    format!("{whose}{}", if whose.ends_with('s') { "'" } else { "'s" })
+    (other != rep).then_some(LeftOut::OtherSide { rep, than, other })
 }
 
 /// Each measure's values over the reps, with their ±, in the unit that `today` has it in, else the first.
@@ -152,6 +147,7 @@ pub fn from_middle(reps: &[&Reading]) -> Vec<f64> {
 mod tests {
     use super::super::sample;
     use super::*;
+    use crate::messages;
     use crate::types::{Filming, Side, Unit, View};
     use approx::assert_abs_diff_eq;
 
@@ -248,8 +244,10 @@ mod tests {
         let [today, mut other] = [(); 2].map(|()| sample::reading(Measures::new()));
         assert_eq!(left_out(&today, &other), None);
         other.hitter.bats = Side::Left;
-        assert!(left_out(&today, &other).unwrap().contains("bats left in it, today right"));
+        assert!(
+            messages::left_out(&left_out(&today, &other).unwrap()).contains("bats left in it, today right")
+        );
         other.hitter.view = View::FromBehind;
-        assert!(left_out(&today, &other).unwrap().contains("from behind"));
+        assert!(messages::left_out(&left_out(&today, &other).unwrap()).contains("from behind"));
     }
 }

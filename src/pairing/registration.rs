@@ -2,8 +2,7 @@
 //! still in the stance from one picture to the other.
 
 use crate::math::{median_of, similarity_from_pairs};
-use crate::messages::pairing as messages;
-use crate::types::{EventId, PARTS, Part, Point, Reading, Registration};
+use crate::types::{EventId, NotAligned, PARTS, Part, Point, Reading, Registration};
 
 /// Poses this close to stance are taken together, s.
 const STANCE_WINDOW_S: f64 = 0.08;
@@ -30,10 +29,13 @@ const STABLE: [Part; 16] = [
     Part::LeftEye,
 ];
 
-/// `Err` says in plain words why one body cannot be laid over the other.
-pub fn register(today: &Reading, reference: &Reading) -> Result<Registration, String> {
+/// `Err` says why one body cannot be laid over the other.
+pub fn register(today: &Reading, reference: &Reading) -> Result<Registration, NotAligned> {
     if today.hitter.view != reference.hitter.view {
-        return Err(messages::different_views(today.hitter.view, reference.hitter.view));
+        return Err(NotAligned::DifferentViews {
+            today: today.hitter.view,
+            reference: reference.hitter.view,
+        });
     }
     // Seen from one side, a hitter who bats left is the mirror of one who bats right, front foot for
     // front foot: left parts then belong to right parts.
@@ -48,7 +50,7 @@ pub fn register(today: &Reading, reference: &Reading) -> Result<Registration, St
     }
     let map = similarity_from_pairs(&pairs, mirrored)
         .filter(|_| pairs.len() >= MIN_POINTS)
-        .ok_or(messages::FEW_POINTS)?;
+        .ok_or(NotAligned::FewPoints)?;
     let sum: f64 = pairs.iter().map(|(from, to)| map.apply(*from).distance(*to).powi(2)).sum();
     let residual_px = (sum / pairs.len() as f64).sqrt();
     Ok(Registration {

@@ -2,10 +2,9 @@
 
 use super::range::{FEWEST_REPS, from_middle, unlike};
 use crate::math::{beyond, mean_sd, sd_between, t95};
-use crate::messages;
 use crate::types::{
-    GoodRep, Hitter, Measure, MeasureId, MeasureSpread, OddRep, REAL_CHANGE_REPS, Reading, RepSpread, Stray,
-    Unit, Warning,
+    Among, GoodRep, Hitter, LeftOut, Measure, MeasureId, MeasureSpread, OddRep, REAL_CHANGE_REPS, Reading,
+    RepSpread, Stray, Than, Unit, Warning, file_name,
 };
 
 /// Reps beside each other. Those seen from another side, or of a hitter of the other side of the plate, than most
@@ -18,18 +17,16 @@ pub fn spread(readings: &[&Reading]) -> (RepSpread, Vec<Warning>) {
         .map(|(i, r)| GoodRep {
             clip: r.clip.path.clone(),
             left_out: most
-                .and_then(|m| unlike(m, &r.hitter, "the others"))
-                .or_else(|| twin(readings, i).map(|t| messages::lesson::same_swing(&t.clip.path))),
+                .and_then(|m| unlike(m, &r.hitter, Than::TheOthers))
+                .or_else(|| twin(readings, i).map(|t| LeftOut::SameSwing { clip: file_name(&t.clip.path) })),
             from_middle: None,
         })
         .collect();
     let mut warnings: Vec<Warning> = reps
         .iter()
         .filter_map(|r| {
-            Some(Warning::new(
-                "rep_left_out",
-                messages::lesson::rep_not_counted(&r.clip, r.left_out.as_ref()?),
-            ))
+            let why = r.left_out.clone()?;
+            Some(Warning::RepLeftOut { clip: file_name(&r.clip), among: Among::Reps, why })
         })
         .collect();
     let counted: Vec<usize> = (0..reps.len()).filter(|i| reps[*i].left_out.is_none()).collect();
@@ -40,7 +37,7 @@ pub fn spread(readings: &[&Reading]) -> (RepSpread, Vec<Warning>) {
     let away = |i: &&usize| reps[**i].from_middle.unwrap_or(f64::INFINITY);
     let nearest = counted.iter().min_by(|a, b| away(a).total_cmp(&away(b))).copied();
     if counted.len() < FEWEST_REPS {
-        warnings.push(Warning::new("few_reps", messages::lesson::few_to_spread(counted.len(), FEWEST_REPS)));
+        warnings.push(Warning::FewReps { among: Among::Reps, reps: counted.len(), needed: FEWEST_REPS });
     }
     let measures: Vec<MeasureSpread> = MeasureId::ALL
         .into_iter()
@@ -58,7 +55,8 @@ pub fn spread(readings: &[&Reading]) -> (RepSpread, Vec<Warning>) {
 
 /// Side and view of most of them, the first of equals.
 fn most_common<'a>(readings: &[&'a Reading]) -> Option<&'a Hitter> {
-    let alike = |h: &Hitter| readings.iter().filter(|r| unlike(h, &r.hitter, "").is_none()).count();
+    let alike =
+        |h: &Hitter| readings.iter().filter(|r| unlike(h, &r.hitter, Than::TheOthers).is_none()).count();
     let mut best: Option<(&Hitter, usize)> = None;
     for hitter in readings.iter().map(|r| &r.hitter) {
         let n = alike(hitter);
@@ -264,9 +262,10 @@ mod tests {
         let mut all = reps(&[170.0, 174.0, 176.0, 174.0], &[150.0, 152.0, 151.0, 152.0]);
         all[2].hitter.bats = Side::Left;
         let (found, warnings) = of(&all);
-        let codes: Vec<&str> = warnings.iter().map(|w| w.code.as_str()).collect();
+        let codes: Vec<&str> = warnings.iter().map(|w| w.code()).collect();
         assert_eq!(codes, ["rep_left_out", "rep_left_out", "few_reps"]);
-        assert!(warnings[0].text.contains("left"), "{}", warnings[0].text);
+        let text = crate::messages::warning(&warnings[0]);
+        assert!(text.contains("left"), "{text}");
         assert_eq!((found.counted, found.measures[0].sd, found.odd), (2, None, None));
         let (none, warnings) = of(&[]);
         assert_eq!((none.counted, none.nearest, warnings.len()), (0, None, 1));

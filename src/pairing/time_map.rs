@@ -33,10 +33,9 @@ pub fn lined_up(
             let other = FALLBACKS
                 .into_iter()
                 .find_map(knot)
-                .ok_or_else(|| Error::Unpairable { cause: messages::no_shared_event(wanted) })?;
+                .ok_or_else(|| Error::Unpairable { cause: messages::no_shared_event(wanted).into() })?;
             let shown_by = [today.contains_key(&wanted), reference.contains_key(&wanted)];
-            let text = messages::sync_fallback(wanted, shown_by, other.event);
-            warnings.push(Warning::new("sync_fallback", text));
+            warnings.push(Warning::SyncFallback { wanted, shown_by, instead: other.event });
             other
         }
     };
@@ -47,8 +46,8 @@ pub fn lined_up(
             let of = |e: &EventId| today[e].plus_minus_s.max(reference[e].plus_minus_s);
             of(a).total_cmp(&of(b))
         });
-        let text = messages::sync_unsure(zero.event, unsure_s, surest.filter(|s| *s != zero.event));
-        warnings.push(Warning::new("sync_unsure", text));
+        let surest = surest.filter(|s| *s != zero.event);
+        warnings.push(Warning::SyncUnsure { on: zero.event, plus_minus_s: unsure_s, surest });
     }
     let knots = match sync {
         SyncOn::Event(_) => vec![zero],
@@ -81,6 +80,7 @@ fn rising(all: Vec<Knot>, zero: Knot) -> Vec<Knot> {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::messages::warning;
     use crate::types::{Event, Source};
     use proptest::prelude::*;
 
@@ -119,7 +119,8 @@ mod tests {
         let mut warnings = Vec::new();
         let (sync, _) = lined_up(&a, &b, SyncOn::Event(EventId::Plant), &mut warnings).unwrap();
         assert_eq!(sync, SyncOn::Event(EventId::Contact));
-        assert!(warnings[0].text.contains("plant") && warnings[0].text.contains("contact"));
+        let text = warning(&warnings[0]);
+        assert!(text.contains("plant") && text.contains("contact"));
         assert!(lined_up(&a, &events(&[]), SyncOn::Phases, &mut warnings).is_err());
     }
 
@@ -130,7 +131,8 @@ mod tests {
         b.get_mut(&EventId::Plant).unwrap().plus_minus_s = 0.2;
         let mut warnings = Vec::new();
         lined_up(&a, &b, SyncOn::Event(EventId::Plant), &mut warnings).unwrap();
-        assert!(warnings[0].text.contains("± 200 ms") && warnings[0].text.contains("--sync contact"));
+        let text = warning(&warnings[0]);
+        assert!(text.contains("± 200 ms") && text.contains("--sync contact"));
     }
 
     proptest! {

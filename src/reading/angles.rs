@@ -11,7 +11,10 @@ use crate::messages::angles as messages;
 use crate::pairing::angles::{Against, SOUND_HZ, SoundDelays, against, agreed, borrowed, line_up};
 use crate::store;
 use crate::swing::SoundDelay;
-use crate::types::{Angles, Cancel, Error, EventId, LinedUpBy, Progress, Result, Sound, Unheard, Warning};
+use crate::types::{
+    Angles, Cancel, Error, EventId, LinedUpBy, Measure, MeasureId, Progress, Result, Sound, Unheard, Warning,
+    file_name,
+};
 
 /// How two angles are lined up.
 #[derive(Debug, Clone, Default)]
@@ -56,7 +59,7 @@ pub fn line_up_clips(
     let opened = [open(0)?, open(1)?];
     let long = opened.iter().any(|c| c.facts().duration_s / c.facts().slow_factor > LONGEST_SEEN_S);
     if long && !options.sound_alone {
-        warnings.push(Warning::new("not_looked_at", messages::NOT_LOOKED_AT));
+        warnings.push(Warning::NotLookedAt);
     }
     let clips = if long || options.sound_alone {
         None
@@ -69,7 +72,7 @@ pub fn line_up_clips(
                 | Error::Damaged { .. }
                 | Error::NobodyThere { .. }),
             ) => {
-                warnings.push(Warning::new("no_swing_to_check", messages::no_swing_to_check(&e.to_string())));
+                warnings.push(Warning::NoSwingToCheck { error: e.into() });
                 None
             }
             Err(e) => return Err(e),
@@ -78,7 +81,7 @@ pub fn line_up_clips(
     if let Some([a, b]) = &clips {
         let against = against([&a.reading, &b.reading]);
         if against.are_two_swings() {
-            return Err(Error::NotLinedUp { cause: two_swings(paths, &against) });
+            return Err(Error::NotLinedUp { cause: two_swings(paths, &against).into() });
         }
         warnings.extend(doubts(paths, &against));
     }
@@ -90,12 +93,13 @@ pub fn line_up_clips(
     let heard = heard(&opened)?.and_then(|[a, b]| line_up([&a, &b], [near(0), near(1)]));
     let events = clips.as_ref().map(|[a, b]| [&a.reading.events, &b.reading.events]);
     let (angles, unheard) = agreed(heard, ways, events);
-    let why = unheard.map(|u| messages::unheard(&u, paths));
+    let names = paths.map(file_name);
     let Some(angles) = angles else {
-        let cause = messages::not_lined_up(&why.unwrap_or_default(), clips.is_some());
-        return Err(Error::NotLinedUp { cause });
+        let why = unheard.map(|u| messages::unheard(&u, &names)).unwrap_or_default();
+        let cause = messages::not_lined_up(&why, clips.is_some());
+        return Err(Error::NotLinedUp { cause: cause.into() });
     };
-    warnings.extend(said(&angles, why.as_deref()));
+    warnings.extend(said(&angles, unheard, names));
     Ok(LinedUp { angles, clips, warnings })
 }
 
@@ -128,31 +132,28 @@ pub fn read_two_angles(
 /// Why the two cannot be one swing.
 fn two_swings(paths: [&Path; 2], against: &Against) -> String {
     let view = against.one_view.map(all_words::view).unwrap_or_default();
-    messages::two_swings(paths, view, &unlike(against))
+    messages::two_swings(&paths.map(file_name), view, &messages::unlike(&unlike(against)))
 }
 
 /// What is to be said of two that may not be one swing.
 fn doubts(paths: [&Path; 2], against: &Against) -> Vec<Warning> {
     let mut out = Vec::new();
+    let clips = paths.map(file_name);
     if let Some(view) = against.one_view {
-        out.push(Warning::new("same_view", messages::sees_the_same(paths, all_words::view(view))));
+        out.push(Warning::SameView { clips: clips.clone(), view });
     }
     if against.other_side {
-        out.push(Warning::new("sides_differ", messages::other_side(paths)));
+        out.push(Warning::SidesDiffer { angles: Some(clips.clone()) });
     }
     if !against.unlike.is_empty() {
-        out.push(Warning::new("moves_unlike", messages::moves_unlike(paths, &unlike(against))));
+        out.push(Warning::MovesUnlike { clips, measures: unlike(against) });
     }
     out
 }
 
 /// The measures that are farthest apart, with both values.
-fn unlike(against: &Against) -> String {
-    let reported = against.unlike.iter().take(2).map(|u| {
-        let [a, b] = [0, 1].map(|i| all_words::english().value(u.measure, &u.values[i]));
-        format!("{} {a} and {b}", all_words::english().measure(u.measure))
-    });
-    reported.collect::<Vec<_>>().join(", ")
+fn unlike(against: &Against) -> Vec<(MeasureId, [Measure; 2])> {
+    against.unlike.iter().take(2).map(|u| (u.measure, u.values)).collect()
 }
 
 fn both(
@@ -206,26 +207,25 @@ fn ways(
     }
 }
 
-fn said(angles: &Angles, why: Option<&str>) -> Vec<Warning> {
+fn said(angles: &Angles, unheard: Option<Unheard>, clips: [String; 2]) -> Vec<Warning> {
     let mut out = Vec::new();
-    match (angles.by, why) {
+    match (angles.by, unheard) {
         (LinedUpBy::Picture, Some(why)) => {
-            let text = messages::by_picture(why, angles.offset.plus_minus_s);
-            out.push(Warning::new("lined_up_by_picture", text));
+            out.push(Warning::LinedUpByPicture { clips, why, plus_minus_s: angles.offset.plus_minus_s });
         }
         (LinedUpBy::Picture, None) => {
-            out.push(Warning::new("sound_overruled", messages::overruled()));
+            out.push(Warning::SoundOverruled);
         }
         (LinedUpBy::Sound | LinedUpBy::SoundAndPicture, _) => {
             let against = angles.events.iter().filter(|e| e.agrees == Some(false));
-            out.extend(against.map(|e| Warning::new("picture_disagrees", messages::disagrees(e.event))));
+            out.extend(against.map(|e| Warning::PictureDisagrees { event: e.event }));
         }
     }
     if angles.by == LinedUpBy::SoundAndPicture {
-        out.push(Warning::new("lone_sound", messages::BY_CONTACT));
+        out.push(Warning::LoneSound);
     }
     if angles.heard.as_ref().is_some_and(|h| h.other_places) && angles.by != LinedUpBy::Picture {
-        out.push(Warning::new("other_places", messages::OTHER_PLACES));
+        out.push(Warning::OtherPlaces);
     }
     out
 }

@@ -4,7 +4,7 @@ use std::path::Path;
 
 use super::read::{self, ReadClip, ReadOptions};
 use crate::media::{Clip, OpenOptions};
-use crate::types::{Cancel, Error, Progress, Result};
+use crate::types::{Cancel, Error, NoSwing, Progress, Result};
 
 /// Read a clip; the reading is kept beside it and used again while clip and settings stay the same.
 pub fn read(
@@ -19,7 +19,7 @@ pub fn read(
 fn first_cause(error: Error, path: &Path, options: &ReadOptions) -> Error {
     let cause = match &error {
         Error::NoSwing { cause, .. } => cause.clone(),
-        Error::NoPerson { .. } => crate::messages::swing_search::NOBODY.to_owned(),
+        Error::NoPerson { .. } => NoSwing::Nobody,
         _ => return error,
     };
     let open = OpenOptions { recorded_at_hz: options.recorded_at_hz, limits: options.limits };
@@ -27,7 +27,7 @@ fn first_cause(error: Error, path: &Path, options: &ReadOptions) -> Error {
     let path = path.to_owned();
     let (width, height) = (clip.facts().width, clip.facts().height);
     match (clip.damage(), options.hitter) {
-        (Some(damage), _) => Error::Damaged { path, damage: damage.to_owned(), cause },
+        (Some(damage), _) => Error::Damaged { path, damage, cause },
         (None, Some(at)) => Error::NobodyThere { path, x: at.x, y: at.y, width, height, cause },
         (None, None) => error,
     }

@@ -2,6 +2,9 @@
 
 mod angles;
 mod cause;
+mod closer;
+mod find;
+mod input;
 mod params;
 mod pins;
 mod read;

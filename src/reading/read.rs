@@ -1,23 +1,20 @@
-//! One clip to one reading: look (or take what was seen before), listen, then read the swing.
+//! One clip to one reading, in three stages that follow each other: find who moves and when ([`Found`]; or take what was
+//! seen before), look closer where a draft says ([`Closer`]), read the swing ([`Reading`]).
 
 use std::path::{Path, PathBuf};
 
+use super::find::{Found, Looking};
+use super::input::{assemble, real_times, with_input};
 use super::settings::{settings, settings_line};
-use super::track::{self, TrackingOptions};
 use crate::media::{Clip, OpenOptions};
 use crate::messages;
 use crate::store::{self, KeptRep, Key, MadeFrom, Observation, Sidecar};
-use crate::swing::{self, KnownBat, Pins, SwingInput, Why};
-use crate::tracking::keypoints::{self, Keypoints, Times};
+use crate::swing::{self, Pins, Why};
+use crate::tracking::keypoints::{self, Times};
 use crate::types::{
-    BallFlight, BatAtRest, CameraMotion, Cancel, ClipFacts, Error, Events, KnownHitter, KnownLength, Limits,
-    Onset, Point, Progress, Reading, Result, Track, Warning,
+    CameraMotion, Cancel, ClipFacts, Error, Events, KnownHitter, KnownLength, Limits, NoSwing, Point,
+    Progress, Reading, Result, Track, Warning,
 };
-
-/// So many other moments are looked at where the likeliest shows no swing.
-const MOST_OTHERS: usize = 3;
-/// Sound is listened to at this rate, Hz.
-const SOUND_RATE_HZ: u32 = 48_000;
 
 /// How to read a clip.
 #[derive(Debug, Clone, Default)]
@@ -78,18 +75,14 @@ pub fn read(
     }
     let given = options;
     let options = &ReadOptions { known_hitter: options.known_hitter.or(sidecar.hitter), ..options.clone() };
-    let known = sidecar.seen.take().filter(|_| sidecar.key.as_ref() == Some(&key) && !options.fresh);
-    let mut seen = match known {
-        Some(seen) => seen,
-        None => see_swing(&clip, options, &sidecar.pins, progress, cancel)?,
+    let kept = sidecar.seen.take().filter(|_| sidecar.key.as_ref() == Some(&key) && !options.fresh);
+    let looking = Looking { clip: &clip, options, pins: &sidecar.pins, progress, cancel };
+    let found = match kept {
+        Some(kept) => Found::kept(kept),
+        None => Found::find(&looking)?,
     };
-    if options.keypoints.is_none() && seen.ball.is_none() {
-        seen.ball = see_ball(&clip, &seen, options, progress, cancel)?;
-    }
-    if options.bat_cm.is_some() && seen.bat.is_none() {
-        seen.bat = see_bat(&clip, &seen, &sidecar.pins, options, progress, cancel)?;
-    }
-    let read = reading_from(&clip, &seen, &sidecar.pins, options);
+    let closer = found.look_closer(&looking)?;
+    let read = closer.read(&looking);
     if !options.borrowed.is_empty() {
         let mut reading = read?;
         reading.warnings.splice(0..0, clip.warnings().iter().cloned());
@@ -106,7 +99,7 @@ pub fn read(
     let made_from = MadeFrom::of(path, settings_line(given)?);
     let pins = sidecar.pins;
     let saved = store::update(path, &content, |s| {
-        (s.key, s.seen, s.reading) = (Some(key), Some(seen), kept);
+        (s.key, s.seen, s.reading) = (Some(key), Some(closer.seen()), kept);
         s.hitter = options.known_hitter.or(s.hitter);
         // Pinned meanwhile: the reading is from before.
         s.made_from = made_from.filter(|_| s.pins == pins);
@@ -114,7 +107,7 @@ pub fn read(
     let mut reading = read?;
     let reported = match saved {
         Ok((_, set_aside)) => set_aside,
-        Err(e) => vec![Warning::new("sidecar_not_kept", messages::files::reading_not_kept(&e))],
+        Err(e) => vec![Warning::SidecarNotKept { error: e.into() }],
     };
     reading.warnings.splice(0..0, clip.warnings().iter().cloned().chain(reported));
     Ok(ReadClip { clip, reading })
@@ -130,11 +123,10 @@ pub fn why(path: &Path, options: &ReadOptions, progress: &dyn Progress, cancel: 
         Err(e) => return Err(e),
     }
     let sidecar = store::load(path)?;
-    let none = |cause: String| Error::NoSwing { path: path.to_owned(), cause };
-    let seen = sidecar.seen.ok_or_else(|| none(messages::swing_search::NOT_FOLLOWED.to_owned()))?;
+    let none = |cause: NoSwing| Error::NoSwing { path: path.to_owned(), cause };
+    let seen = sidecar.seen.ok_or_else(|| none(NoSwing::NotFollowed))?;
     let options = ReadOptions { known_hitter: options.known_hitter.or(sidecar.hitter), ..options.clone() };
-    let times: Vec<f64> = (0..clip.facts().frames).map(|i| clip.real_s(i)).collect();
-    with_input(clip.facts(), &times, &seen, &sidecar.pins, &options, swing::why).map_err(|e| none(e.cause))
+    with_input(clip.facts(), &real_times(&clip), &seen, &sidecar.pins, &options, swing::why).map_err(none)
 }
 
 /// The reading kept beside a clip, without its track, where neither clip nor settings have changed since: nothing is
@@ -171,7 +163,7 @@ pub fn read_keypoints(path: &Path, options: &ReadOptions) -> Result<Reading> {
 /// Both ends of a known length lie in the picture, and it is one.
 fn check_known_length(facts: &ClipFacts, options: &ReadOptions) -> Result<()> {
     let Some(known) = options.known_length else { return Ok(()) };
-    let bad = |cause: String| Err(Error::KnownLength { path: facts.path.clone(), cause });
+    let bad = |cause: String| Err(Error::KnownLength { path: facts.path.clone(), cause: cause.into() });
     if !(known.cm.is_finite() && known.cm > 0.0) {
         return bad(messages::swing_search::no_length(known.cm));
     }
@@ -185,208 +177,4 @@ fn check_known_length(facts: &ClipFacts, options: &ReadOptions) -> Result<()> {
         return bad(messages::swing_search::POINTS_TOO_CLOSE.to_owned());
     }
     Ok(())
-}
-
-/// Looks at the likeliest moment; where no swing can be read from what is seen there, at the next ones. Without any the
-/// first look stands.
-fn see_swing(
-    clip: &Clip,
-    options: &ReadOptions,
-    pins: &Pins,
-    progress: &dyn Progress,
-    cancel: &Cancel,
-) -> Result<Observation> {
-    let (first, others_s) = see(clip, options, progress, cancel)?;
-    // A person who says when contact is says where to look too; where it was said before, nothing else is asked.
-    if options.about_s.is_some()
-        || options.swing.is_some()
-        || reading_from(clip, &first, pins, options).is_ok()
-    {
-        return Ok(first);
-    }
-    for at_s in others_s.into_iter().take(MOST_OTHERS) {
-        let about = ReadOptions { about_s: Some(at_s), ..options.clone() };
-        match see(clip, &about, progress, cancel) {
-            Ok((seen, _)) if reading_from(clip, &seen, pins, options).is_ok() => return Ok(seen),
-            Ok(_) | Err(Error::NoSwing { .. } | Error::NoPerson { .. }) => (),
-            Err(e) => return Err(e),
-        }
-    }
-    Ok(first)
-}
-
-/// What is seen and heard, and when else the swing may be, real s.
-fn see(
-    clip: &Clip,
-    options: &ReadOptions,
-    progress: &dyn Progress,
-    cancel: &Cancel,
-) -> Result<(Observation, Vec<f64>)> {
-    let mut others_s = Vec::new();
-    let found = match &options.keypoints {
-        Some(file) => {
-            let times: Vec<f64> = (0..clip.facts().frames).map(|i| clip.real_s(i)).collect();
-            let rate = options.keypoints_rate_hz.map_or(Times::Given(&times), Times::Rate);
-            let mut points = keypoints::load(file, rate, options.hitter, &options.limits)?;
-            fit_picture(&mut points, clip, file)?;
-            for pose in &mut points.track.poses {
-                pose.frame = clip.frame_at_real(pose.time_s);
-            }
-            Observation { track: points.track, warnings: points.warnings, ..Observation::default() }
-        }
-        None => {
-            let found = track::track_hitter(
-                clip,
-                &TrackingOptions {
-                    hitter: options.hitter,
-                    about_s: options.about_s,
-                    swing: options.swing.filter(|_| options.about_s.is_none()),
-                    ..TrackingOptions::default()
-                },
-                progress,
-                cancel,
-            )?;
-            others_s = found.others_s;
-            Observation {
-                track: found.track,
-                camera: found.camera,
-                warnings: found.warnings,
-                lost: found.lost,
-                repeated: found.repeated,
-                scene: found.scene,
-                ..Observation::default()
-            }
-        }
-    };
-    Ok((Observation { onsets: listen(clip)?, ..found }, others_s))
-}
-
-/// The ball about contact. `None` where no swing is read.
-fn see_ball(
-    clip: &Clip,
-    seen: &Observation,
-    options: &ReadOptions,
-    progress: &dyn Progress,
-    cancel: &Cancel,
-) -> Result<Option<std::result::Result<BallFlight, String>>> {
-    let Ok(reading) = reading_from(clip, seen, &Pins::new(), options) else { return Ok(None) };
-    let ball = track::ball(clip, &reading, &seen.repeated, progress, cancel)?;
-    Ok(Some(ball.ok_or_else(|| messages::swing_search::NO_FLIGHT.to_owned())))
-}
-
-/// Points of a picture of another size are brought to the clip's; of another shape they belong to another picture.
-fn fit_picture(points: &mut Keypoints, clip: &Clip, file: &Path) -> Result<()> {
-    let (w, h) = (points.width as f64, points.height as f64);
-    let (clip_w, clip_h) = (clip.facts().width as f64, clip.facts().height as f64);
-    if w < 1.0 || h < 1.0 || (w == clip_w && h == clip_h) {
-        return Ok(());
-    }
-    let (across, down) = (clip_w / w, clip_h / h);
-    if (across / down - 1.0).abs() > 0.02 {
-        let cause = messages::keypoints::other_shape((w, h), (clip_w, clip_h));
-        return Err(Error::Keypoints { path: file.to_owned(), cause });
-    }
-    for spot in points.track.poses.iter_mut().flat_map(|p| p.spots.iter_mut().flatten()) {
-        spot.at = spot.at * across;
-    }
-    Ok(())
-}
-
-/// How long the bat looks in quiet pictures, from stance to just after the hands start. `None` where no swing
-/// is read, which is said elsewhere.
-fn see_bat(
-    clip: &Clip,
-    seen: &Observation,
-    pins: &Pins,
-    options: &ReadOptions,
-    progress: &dyn Progress,
-    cancel: &Cancel,
-) -> Result<Option<std::result::Result<BatAtRest, String>>> {
-    let Ok(reading) = reading_from(clip, seen, pins, options) else { return Ok(None) };
-    track::bat(clip, &reading, progress, cancel).map(Some)
-}
-
-/// Sudden sounds. A clip stored slower than life carries no sound that keeps time with the swing.
-pub(super) fn listen(clip: &Clip) -> Result<Vec<Onset>> {
-    let slow = clip.facts().slow_factor;
-    if (slow - 1.0).abs() > 0.01 {
-        return Ok(Vec::new());
-    }
-    Ok(clip.sound(SOUND_RATE_HZ)?.map(|s| swing::onsets(&s, slow)).unwrap_or_default())
-}
-
-fn reading_from(clip: &Clip, seen: &Observation, pins: &Pins, options: &ReadOptions) -> Result<Reading> {
-    let times: Vec<f64> = (0..clip.facts().frames).map(|i| clip.real_s(i)).collect();
-    assemble(clip.facts().clone(), &times, seen, pins, options)
-}
-
-/// Puts together all that is known of a clip's swing and hands it on.
-fn with_input<T>(
-    facts: &ClipFacts,
-    times: &[f64],
-    seen: &Observation,
-    pins: &Pins,
-    options: &ReadOptions,
-    then: impl FnOnce(&SwingInput) -> T,
-) -> T {
-    let shown = |i: &usize| seen.lost.binary_search(i).is_err() && seen.repeated.binary_search(i).is_err();
-    let moments: Vec<f64> = (0..times.len()).filter(shown).filter_map(|i| times.get(i).copied()).collect();
-    let input = SwingInput {
-        pins,
-        borrowed: &options.borrowed,
-        camera: &seen.camera.to_steady,
-        onsets: &seen.onsets,
-        height_cm: options.height_cm,
-        bat: match (options.bat_cm, &seen.bat) {
-            (Some(bat_cm), Some(Ok(at_rest))) => Some(KnownBat { at_rest: *at_rest, bat_cm }),
-            _ => None,
-        },
-        known_length: options.known_length,
-        ball: seen.ball.as_ref().and_then(|b| b.as_ref().ok()),
-        mic_distance_m: options.mic_distance_m,
-        point_wander: if options.keypoints.is_some() { 0.0 } else { swing::NET_WANDER },
-        holes: &swing::holes(&moments),
-        // A picture repeated was taken up to a step before it is shown, and so were those about it.
-        time_doubt_s: if seen.repeated.is_empty() { 0.0 } else { 1.0 / facts.capture_rate_hz.max(1.0) },
-        rate_told: options.recorded_at_hz.is_some(),
-        known_hitter: KnownHitter { ball: None, ..options.known_hitter },
-        ..SwingInput::new(&seen.track, times, facts.width.max(facts.height) as f64)
-    };
-    then(&input)
-}
-
-fn assemble(
-    facts: ClipFacts,
-    times: &[f64],
-    seen: &Observation,
-    pins: &Pins,
-    options: &ReadOptions,
-) -> Result<Reading> {
-    let swing = with_input(&facts, times, seen, pins, options, swing::read_swing)
-        .map_err(|e| Error::NoSwing { path: facts.path.clone(), cause: e.cause })?;
-    let mut warnings: Vec<Warning> = seen.warnings.iter().cloned().chain(swing.warnings).collect();
-    if options.bat_cm.is_some() {
-        let why = match &seen.bat {
-            Some(Ok(_)) => None,
-            Some(Err(why)) => Some(why.as_str()),
-            None => Some(messages::swing_search::NO_PICTURES),
-        };
-        warnings.extend(
-            why.map(|why| Warning::new("bat_not_measured", messages::swing_search::bat_not_measured(why))),
-        );
-    }
-    Ok(Reading {
-        schema: Reading::SCHEMA.to_owned(),
-        clip: facts,
-        hitter: swing.hitter,
-        scale: swing.scale,
-        events: swing.events,
-        measures: swing.measures,
-        absent: swing.absent,
-        warnings,
-        track: seen.track.clone(),
-        camera: seen.camera.clone(),
-        ball: options.known_hitter.ball,
-        scene: seen.scene.clone(),
-    })
 }

@@ -47,7 +47,7 @@ pub fn pin(
         match time_s {
             Some(time_s) => drop(wanted.insert(*event, *time_s)),
             None if wanted.remove(event).is_none() => {
-                unpinned.push(Warning::new("was_not_pinned", messages::pins::was_not_pinned(*event)));
+                unpinned.push(Warning::WasNotPinned { event: *event });
             }
             None => (),
         }

@@ -4,7 +4,8 @@ use super::params::{BUNT_FINISH, REP_AFTER_S, REP_BEFORE_S, SURE_REP_SPEED};
 use std::fs::{self, File};
 use std::path::{Path, PathBuf};
 
-use super::read::{self, ReadOptions, listen};
+use super::find::listen;
+use super::read::{self, ReadOptions};
 use super::settings::settings_line;
 use super::track::{self, RoughSwing};
 use crate::media::{Clip, Extracted, OpenOptions, extract};
@@ -12,7 +13,7 @@ use crate::messages::swing_search as messages;
 use crate::store;
 use crate::store::write_file;
 use crate::types::{
-    Cancel, Error, EventId, FoundRep, FoundReps, MeasureId, Progress, Reading, Result, Source, Unit,
+    Cancel, Cause, Error, EventId, FoundRep, FoundReps, MeasureId, Progress, Reading, Result, Source, Unit,
 };
 
 /// So many moments about one swing are read until one of them is it.
@@ -36,7 +37,7 @@ pub fn reps_of(
     let stem = session.file_stem().unwrap_or_default().to_string_lossy().into_owned();
     let (place, _gone_again) = match folder {
         Some(folder) => {
-            fs::create_dir_all(folder).map_err(|e| Error::writing(folder, &e))?;
+            fs::create_dir_all(folder).map_err(|e| Error::writing(folder, e))?;
             (folder.to_owned(), None)
         }
         None => {
@@ -156,7 +157,7 @@ fn keep(found: &FoundReps, list: &Path, folder: Option<&Path>) -> Result<()> {
         return Ok(());
     }
     let text = serde_json::to_vec_pretty(found)
-        .map_err(|e| Error::Unwritable { path: list.to_owned(), cause: e.to_string() })?;
+        .map_err(|e| Error::Unwritable { path: list.to_owned(), cause: Cause::of(e) })?;
     write_file(list, &text)
 }
 
@@ -171,11 +172,11 @@ fn refuse_strangers(place: &Path, stem: &str, before: Option<&FoundReps>) -> Res
         let number = name.strip_prefix(&format!("{stem}_rep")).and_then(|n| n.strip_suffix(".mp4"));
         number.is_some_and(|n| n.len() >= 2 && n.bytes().all(|b| b.is_ascii_digit()))
     };
-    for entry in fs::read_dir(place).map_err(|e| Error::reading(place, &e))?.flatten() {
+    for entry in fs::read_dir(place).map_err(|e| Error::reading(place, e))?.flatten() {
         let path = entry.path();
         let name = crate::types::file_name(&path);
         if own_name(&name) && !ours.contains(&name.as_str()) {
-            let cause = messages::NOT_CUT_HERE.to_owned();
+            let cause = messages::NOT_CUT_HERE.into();
             return Err(Error::Unwritable { path, cause });
         }
     }
@@ -232,16 +233,16 @@ impl Temporary {
         for path in free {
             match fs::create_dir(&path) {
                 Ok(()) => {
-                    let held = File::open(&path).map_err(|e| Error::writing(&path, &e))?;
+                    let held = File::open(&path).map_err(|e| Error::writing(&path, e))?;
                     // A file system without locks leaves it to be cleared by hand after a kill.
                     let _ = held.try_lock();
                     return Ok(Self { place: path, _held: held });
                 }
                 Err(e) if e.kind() == std::io::ErrorKind::AlreadyExists => (),
-                Err(e) => return Err(Error::writing(&path, &e)),
+                Err(e) => return Err(Error::writing(&path, e)),
             }
         }
-        Err(Error::Unwritable { path: base, cause: messages::FOLDER_FULL.to_owned() })
+        Err(Error::Unwritable { path: base, cause: messages::FOLDER_FULL.into() })
     }
 }
 

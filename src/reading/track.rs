@@ -18,9 +18,10 @@ mod survey;
 use std::sync::Mutex;
 
 use crate::media::Clip;
-use crate::messages;
 use crate::tracking::{Moves, Nets, repair, repair_moving, steady};
-use crate::types::{CameraMotion, Cancel, Error, Point, Progress, Result, SceneLuma, Track, Warning};
+use crate::types::{
+    CameraMotion, Cancel, Error, Point, Progress, Result, SceneLuma, SpeedChange, Track, Warning,
+};
 
 pub use ball::ball;
 pub use bat::{PictureBars, bars_before_swing, bat};
@@ -95,7 +96,7 @@ pub fn track_hitter(
     let pass = Pass { clip, nets: &nets, threads, progress, cancel, warnings: Mutex::default() };
     let mut survey = survey::survey(&pass)?;
     if survey.repeats.speed_changes {
-        let cause = messages::SPEED_CHANGE_REPEATS.to_owned();
+        let cause = SpeedChange::Repeats;
         return Err(Error::SpeedChanges { path: clip.facts().path.clone(), cause });
     }
     let chosen = match choose::choose(&pass, &survey, options) {
@@ -114,8 +115,7 @@ pub fn track_hitter(
     let lost = (0..survey.readable.len()).filter(|i| survey.readable.get(*i) == Some(&false)).collect();
     let mut warnings = chosen.warnings;
     if !repeated.is_empty() {
-        warnings
-            .push(Warning::new("pictures_repeat", messages::repeats(repeated.len(), clip.facts().frames)));
+        warnings.push(Warning::PicturesRepeat { pictures: repeated.len(), of: clip.facts().frames });
     }
     warnings.extend(pick::doubts(&raw.poses, &present, size));
     let mended = repair(&raw);

@@ -4,7 +4,8 @@ use std::path::Path;
 
 use serde::Serialize;
 
-use crate::messages::{self, angles as said};
+use super::worded;
+use crate::messages::{self, WordedWarning, angles as said};
 use crate::types::{Angles, Warning};
 
 /// `swingpair.angles/1`.
@@ -15,11 +16,16 @@ pub struct AnglesJson<'a> {
     pub clips: [String; 2],
     #[serde(flatten)]
     pub angles: &'a Angles,
-    pub warnings: &'a [Warning],
+    pub warnings: Vec<WordedWarning>,
 }
 
-pub fn angles_json<'a>(clips: [&Path; 2], angles: &'a Angles, warnings: &'a [Warning]) -> AnglesJson<'a> {
-    AnglesJson { schema: "swingpair.angles/1", clips: clips.map(crate::types::file_name), angles, warnings }
+pub fn angles_json<'a>(clips: [&Path; 2], angles: &'a Angles, warnings: &[Warning]) -> AnglesJson<'a> {
+    AnglesJson {
+        schema: "swingpair.angles/1",
+        clips: clips.map(crate::types::file_name),
+        angles,
+        warnings: worded::warnings(warnings),
+    }
 }
 
 pub fn angles_text(clips: [&Path; 2], angles: &Angles) -> String {

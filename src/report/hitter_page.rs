@@ -175,10 +175,11 @@ fn cautions(page: &HitterPage) -> String {
 
 /// A warning without the names of files, which a page does not tell: reps by their number, other films as one.
 fn unnamed(warning: &Warning, spread: Option<&RepSpread>) -> Option<String> {
-    if !NAMES_A_FILE.contains(&warning.code.as_str()) {
-        return Some(warning.text.clone());
+    let text = messages::warning(warning);
+    if !NAMES_A_FILE.contains(&warning.code()) {
+        return Some(text);
     }
-    let (file, reported) = warning.text.split_once(": is ")?;
+    let (file, reported) = text.split_once(": is ")?;
     let mut reported = reported.to_owned();
     let reps = spread.map(|s| s.reps.as_slice()).unwrap_or_default();
     let names: Vec<String> = reps.iter().map(|r| crate::types::file_name(&r.clip)).collect();
@@ -195,12 +196,13 @@ const NAMES_A_FILE: [&str; 6] =
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::types::{Error, GoodRep};
+    use crate::types::{Among, Error, GoodRep, LeftOut};
 
     /// Where there is nothing to show, one sentence stands for the empty picture and table.
     #[test]
     fn a_day_of_which_no_rep_counts_says_so() {
-        let rep = || GoodRep { clip: "a.mp4".into(), left_out: Some("x".to_owned()), from_middle: None };
+        let rep =
+            || GoodRep { clip: "a.mp4".into(), left_out: Some(LeftOut::SameAsToday), from_middle: None };
         let said = |reps: usize| {
             let reps = (0..reps).map(|_| rep()).collect();
             let spread = RepSpread { reps, counted: 0, nearest: None, odd: None, measures: Vec::new() };
@@ -222,22 +224,18 @@ mod tests {
         let rep = |name: &str| GoodRep { clip: name.into(), left_out: None, from_middle: None };
         let reps = vec![rep("a.mp4"), rep("b.mp4")];
         let spread = RepSpread { reps, counted: 2, nearest: None, odd: None, measures: Vec::new() };
-        let said = |code: &str, text: String| unnamed(&Warning::new(code, text), Some(&spread));
-        let same = messages::lesson::rep_not_counted(
-            "b.mp4".as_ref(),
-            &messages::lesson::same_swing("a.mp4".as_ref()),
-        );
-        assert_eq!(
-            said("rep_left_out", same).unwrap(),
-            "Rep 2 is not counted because it shows the same swing as rep 1."
-        );
-        let error = Error::NoPerson { path: "/x/c.mp4".into() };
-        let lost = said("rep_not_read", messages::lesson::not_read("/x/c.mp4".as_ref(), &error)).unwrap();
+        let said = |warning: Warning| unnamed(&warning, Some(&spread));
+        let why = LeftOut::SameSwing { clip: "a.mp4".to_owned() };
+        let same = Warning::RepLeftOut { clip: "b.mp4".to_owned(), among: Among::Reps, why };
+        assert_eq!(said(same).unwrap(), "Rep 2 is not counted because it shows the same swing as rep 1.");
+        let error = Error::NoPerson { path: "/x/c.mp4".into() }.into();
+        let lost = said(Warning::RepNotRead { clip: "/x/c.mp4".into(), error }).unwrap();
         assert!(lost.starts_with("One clip is not counted because it could not be read"), "{lost}");
         assert!(!lost.contains("c.mp4"), "{lost}");
-        let gone = said("clip_missing", messages::lesson::missing("gone.mp4")).unwrap();
+        let gone = said(Warning::ClipMissing { clip: "gone.mp4".to_owned() }).unwrap();
         assert_eq!(gone, "One clip is missing and was skipped.");
-        assert_eq!(said("folder_empty", messages::lesson::empty_folder("may")), None);
-        assert_eq!(said("few_reps", "Two.".to_owned()).unwrap(), "Two.");
+        assert_eq!(said(Warning::FolderEmpty { folder: "may".to_owned() }), None);
+        let few = Warning::FewReps { among: Among::Reps, reps: 2, needed: 3 };
+        assert_eq!(said(few.clone()).unwrap(), messages::warning(&few));
     }
 }

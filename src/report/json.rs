@@ -1,15 +1,50 @@
-//! What `pair --json` prints. `read --json` is [`Reading`] itself without its track.
+//! What `read --json` and `pair --json` print.
+
+use std::collections::BTreeMap;
 
 use serde::Serialize;
 
 use crate::compose::Made;
 use crate::media::Written;
+use crate::messages::{self, WordedWarning};
 use crate::types::{
-    Absent, ClipFacts, Difference, Events, FilmedAlike, GoodReps, Hitter, Measures, OneSided, Pairing,
-    Reading, Registration, SyncOn, TimeMap, Warning,
+    ClipFacts, Delivery, Difference, Events, FilmedAlike, Hitter, MeasureId, Measures, OneSided, Pairing,
+    Reading, Registration, Scale, SyncOn, TimeMap, Warning,
 };
 
 use super::text::said;
+use super::worded::{self, RepJson};
+
+/// A reading without the hitter's points.
+#[derive(Debug, Clone, Serialize)]
+pub struct ReadingJson<'a> {
+    /// [`Reading::SCHEMA`].
+    pub schema: &'a str,
+    pub clip: &'a ClipFacts,
+    pub hitter: &'a Hitter,
+    pub scale: &'a Scale,
+    pub events: &'a Events,
+    pub measures: &'a Measures,
+    /// Why each is missing.
+    pub absent: BTreeMap<MeasureId, String>,
+    pub warnings: Vec<WordedWarning>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub ball: Option<Delivery>,
+}
+
+pub fn reading_json(reading: &Reading) -> ReadingJson<'_> {
+    ReadingJson {
+        schema: &reading.schema,
+        clip: &reading.clip,
+        hitter: &reading.hitter,
+        scale: &reading.scale,
+        events: &reading.events,
+        measures: &reading.measures,
+        absent: worded::absent(&reading.absent),
+        warnings: worded::warnings(&reading.warnings),
+        ball: reading.ball,
+    }
+}
 
 #[derive(Debug, Clone, Serialize)]
 pub struct PairJson<'a> {
@@ -21,15 +56,23 @@ pub struct PairJson<'a> {
     pub sync: SyncOn,
     pub time_map: &'a TimeMap,
     pub registration: Option<&'a Registration>,
-    pub why_no_registration: Option<&'a str>,
+    pub why_no_registration: Option<String>,
     pub differences: Vec<DifferenceJson<'a>>,
     pub one_sided: &'a [OneSided],
     /// Every reference given, in order, and which one is `reference`; null with one.
-    pub good_reps: Option<&'a GoodReps>,
+    pub good_reps: Option<GoodRepsJson>,
     /// How alike the two clips were filmed.
     pub filmed: &'a FilmedAlike,
     pub written: &'a Written,
-    pub warnings: Vec<&'a Warning>,
+    pub warnings: Vec<WordedWarning>,
+}
+
+/// The references, where several were given.
+#[derive(Debug, Clone, Serialize)]
+pub struct GoodRepsJson {
+    pub reps: Vec<RepJson>,
+    pub shown: usize,
+    pub counted: usize,
 }
 
 /// A difference and its verdict in words.
@@ -47,8 +90,9 @@ pub struct SideJson<'a> {
     pub hitter: &'a Hitter,
     pub events: &'a Events,
     pub measures: &'a Measures,
-    pub absent: &'a Absent,
-    pub warnings: &'a [Warning],
+    /// Why each is missing.
+    pub absent: BTreeMap<MeasureId, String>,
+    pub warnings: Vec<WordedWarning>,
 }
 
 impl<'a> SideJson<'a> {
@@ -58,8 +102,8 @@ impl<'a> SideJson<'a> {
             hitter: &reading.hitter,
             events: &reading.events,
             measures: &reading.measures,
-            absent: &reading.absent,
-            warnings: &reading.warnings,
+            absent: worded::absent(&reading.absent),
+            warnings: worded::warnings(&reading.warnings),
         }
     }
 }
@@ -78,7 +122,7 @@ pub fn pair_json<'a>(
         sync: pairing.sync,
         time_map: &pairing.time_map,
         registration: pairing.registration.as_ref(),
-        why_no_registration: pairing.why_no_registration.as_deref(),
+        why_no_registration: pairing.why_no_registration.map(messages::not_aligned),
         differences: pairing
             .differences
             .iter()
@@ -88,9 +132,13 @@ pub fn pair_json<'a>(
             })
             .collect(),
         one_sided: &pairing.one_sided,
-        good_reps: pairing.good_reps.as_ref(),
+        good_reps: pairing.good_reps.as_ref().map(|g| GoodRepsJson {
+            reps: g.reps.iter().map(RepJson::from).collect(),
+            shown: g.shown,
+            counted: g.counted,
+        }),
         filmed: &pairing.filmed,
         written: &made.written,
-        warnings: warnings.iter().chain(&made.warnings).collect(),
+        warnings: worded::warnings(warnings.iter().chain(&made.warnings)),
     }
 }

@@ -6,7 +6,7 @@ use super::sheet::png_from_frame;
 use super::text::said;
 use crate::media::{Clip, Cut};
 use crate::messages::{self, Captions};
-use crate::types::{Error, EventId, Events, Pairing, Reading, Result, Verdict, Warning};
+use crate::types::{Error, EventId, Events, NotAligned, Pairing, Reading, Result, Verdict, Warning};
 
 /// Where the page's clip is.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -113,7 +113,7 @@ pub fn poster(clip: &Clip) -> Result<Vec<u8>> {
         clip.cuts(index, Cut::whole(native, (even(native.0), even(native.1))))?.frame_from(index)?;
     let picture = picture.ok_or_else(|| Error::Decode {
         path: facts.path.clone(),
-        cause: messages::output::frame_missing(index),
+        cause: messages::output::frame_missing(index).into(),
     })?;
     png_from_frame(&picture.frame)
 }
@@ -251,15 +251,22 @@ fn curves(parts: &PageParts) -> String {
     )
 }
 
+/// Why the two bodies are not laid over each other.
+pub(super) fn not_aligned(why: NotAligned) -> String {
+    messages::reading::not_aligned(&messages::not_aligned(why))
+}
+
 /// The limits the clip's card says, what the ± means, and the warnings.
 fn cautions(parts: &PageParts) -> String {
     let mut lines: Vec<String> = parts.words.limits().iter().map(|l| (*l).to_owned()).collect();
     lines.push(parts.words.plus_minus().to_owned());
-    lines.extend(parts.pairing.why_no_registration.iter().map(|why| messages::reading::not_aligned(why)));
-    let named = |w: &&Warning| !NAMES_A_FILE.contains(&w.code.as_str());
-    lines.extend(parts.warnings.iter().filter(named).map(|w| w.text.clone()));
+    lines.extend(parts.pairing.why_no_registration.map(not_aligned));
+    let named = |w: &&Warning| !NAMES_A_FILE.contains(&w.code());
+    lines.extend(parts.warnings.iter().filter(named).map(messages::warning));
     for (reading, label) in parts.readings.iter().zip(parts.labels) {
-        lines.extend(reading.warnings.iter().filter(named).map(|w| format!("{label}: {}", w.text)));
+        lines.extend(
+            reading.warnings.iter().filter(named).map(|w| format!("{label}: {}", messages::warning(w))),
+        );
     }
     lines.push(messages::page::CARE.to_owned());
     let items: String = lines.iter().map(|l| format!("<li>{}</li>", escaped(l))).collect();

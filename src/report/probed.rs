@@ -1,7 +1,34 @@
 //! What `probe` prints.
 
-use crate::media::{Private, Probed};
-use crate::messages::probe as messages;
+use serde::Serialize;
+
+use super::worded;
+use crate::media::{PlayFacts, Private, Probed, ReadAs, Tracks};
+use crate::messages::{WordedWarning, probe as messages, warning};
+use crate::types::Warning;
+
+/// What `probe --json` prints.
+#[derive(Debug, Clone, Serialize)]
+pub struct ProbedJson<'a> {
+    /// `swingpair.probe/1`.
+    pub schema: &'static str,
+    pub stored: &'a PlayFacts,
+    pub tracks: Tracks,
+    pub read: Option<ReadAs>,
+    pub private: &'a [Private],
+    pub findings: Vec<WordedWarning>,
+}
+
+pub fn probed_json(probed: &Probed) -> ProbedJson<'_> {
+    ProbedJson {
+        schema: probed.schema,
+        stored: &probed.stored,
+        tracks: probed.tracks,
+        read: probed.read,
+        private: &probed.private,
+        findings: worded::warnings(&probed.findings),
+    }
+}
 
 /// How the file is stored, what is made of it, and what its owner should know.
 pub fn probed_text(probed: &Probed) -> String {
@@ -24,7 +51,7 @@ pub fn probed_text(probed: &Probed) -> String {
             &rate.to_string(),
         ));
         let slowed = (read.slow_factor - 1.0).abs() > 0.01;
-        let time = if probed.findings.iter().any(|w| w.code == "speed_changes") {
+        let time = if probed.findings.iter().any(|w| matches!(w, Warning::SpeedChanges { .. })) {
             messages::SLOWED_PART.to_owned()
         } else if slowed {
             messages::slow(read.slow_factor, read.capture_rate_hz)
@@ -46,6 +73,6 @@ pub fn probed_text(probed: &Probed) -> String {
         let which: Vec<&str> = probed.private.iter().map(word).collect();
         lines.push(format!("          {}", messages::private(&which)));
     }
-    lines.extend(probed.findings.iter().map(|w| format!("warning: {}", w.text)));
+    lines.extend(probed.findings.iter().map(|w| format!("warning: {}", warning(w))));
     lines.join("\n")
 }

@@ -195,7 +195,7 @@ fn still(
     let picture = clip.read_from(found.frame, stage.cut(side))?.picture_from(found.frame)?;
     let picture = picture.ok_or_else(|| Error::Decode {
         path: clip.path().to_owned(),
-        cause: messages::output::frame_missing(found.frame),
+        cause: messages::output::frame_missing(found.frame).into(),
     })?;
     let real_s = clip.real_s(picture.index);
     let prepared = stage.prepare(side, picture, real_s);

@@ -8,9 +8,12 @@ mod text;
 use serde::Serialize;
 
 use super::sheet::{INK, PAPER, QUIET, RULE, SHEET_SIZE};
+use super::worded::{self, RepJson};
 use crate::draw::{Align, Canvas, Letters, Rgb, Style};
-use crate::messages::{self, Captions};
-use crate::types::{Frame, Hitter, Measure, MeasureSpread, Point, Reading, Rect, RepSpread, Result, Warning};
+use crate::messages::{self, Captions, WordedWarning};
+use crate::types::{
+    Frame, Hitter, Measure, MeasureSpread, OddRep, Point, Reading, Rect, RepSpread, Result, Warning,
+};
 
 pub use text::spread_text;
 
@@ -148,17 +151,30 @@ pub struct SpreadJson<'a> {
     pub schema: &'static str,
     /// Side and view of the counted reps.
     pub hitter: Option<&'a Hitter>,
-    #[serde(flatten)]
-    pub spread: &'a RepSpread,
-    pub warnings: &'a [Warning],
+    /// In the order given.
+    pub reps: Vec<RepJson>,
+    pub counted: usize,
+    pub nearest: Option<usize>,
+    pub odd: Option<&'a OddRep>,
+    pub measures: &'a [MeasureSpread],
+    pub warnings: Vec<WordedWarning>,
 }
 
 pub fn spread_json<'a>(
     readings: &[&'a Reading],
     spread: &'a RepSpread,
-    warnings: &'a [Warning],
+    warnings: &[Warning],
 ) -> SpreadJson<'a> {
     let counted = spread.reps.iter().position(|r| r.left_out.is_none());
     let hitter = counted.and_then(|i| readings.get(i)).map(|r| &r.hitter);
-    SpreadJson { schema: "swingpair.spread/1", hitter, spread, warnings }
+    SpreadJson {
+        schema: "swingpair.spread/1",
+        hitter,
+        reps: spread.reps.iter().map(RepJson::from).collect(),
+        counted: spread.counted,
+        nearest: spread.nearest,
+        odd: spread.odd.as_ref(),
+        measures: &spread.measures,
+        warnings: worded::warnings(warnings),
+    }
 }

@@ -2,6 +2,8 @@
 
 use std::collections::BTreeMap;
 
+use super::page::not_aligned;
+use super::worded;
 use crate::messages::{self, Captions, reading as said_of_reading};
 use crate::types::{Absent, Difference, Pairing, Reading, Verdict};
 
@@ -25,9 +27,9 @@ pub fn reading_text(words: &Captions, reading: &Reading) -> String {
 
 /// A line for each reason, with all the measures it holds for; a reason for many comes first.
 fn absent_lines(words: &Captions, absent: &Absent) -> Vec<String> {
-    let mut by_reason: BTreeMap<&str, Vec<&str>> = BTreeMap::new();
-    for (id, why) in absent {
-        by_reason.entry(why).or_default().push(words.measure(*id));
+    let mut by_reason: BTreeMap<String, Vec<&str>> = BTreeMap::new();
+    for (id, why) in worded::absent(absent) {
+        by_reason.entry(why).or_default().push(words.measure(id));
     }
     let mut groups: Vec<_> = by_reason.into_iter().collect();
     groups.sort_by_key(|(_, measures)| std::cmp::Reverse(measures.len()));
@@ -65,9 +67,7 @@ pub fn pairing_summary(words: &Captions, pairing: &Pairing) -> String {
     lines.extend(settle::same(words, &pairing.differences));
     lines.extend(words.rest(&pairing.differences));
     lines.extend(settle::filmed(&pairing.filmed));
-    if let Some(why) = &pairing.why_no_registration {
-        lines.push(said_of_reading::not_aligned(why));
-    }
+    lines.extend(pairing.why_no_registration.map(not_aligned));
     lines.join("\n")
 }
 
@@ -105,29 +105,27 @@ pub fn pairing_text(words: &Captions, pairing: &Pairing, today: &Reading, refere
         let name = name(words, good.shown, good.reps.len()).to_lowercase();
         lines.push(format!("  {}", said_of_reading::shown(&reference.clip.path, &name)));
     }
-    if let Some(why) = &pairing.why_no_registration {
-        lines.push(format!("  {}", said_of_reading::not_aligned(why)));
-    }
+    lines.extend(pairing.why_no_registration.map(|why| format!("  {}", not_aligned(why))));
     lines.join("\n")
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::types::MeasureId;
+    use crate::types::{AbsentReason, MeasureId};
 
     #[test]
     fn measures_with_one_reason_share_a_line() {
         let absent = Absent::from([
-            (MeasureId::BatSpeed, "film faster".to_owned()),
-            (MeasureId::StrideLength, "not seen from behind".to_owned()),
-            (MeasureId::FrontKneeAtPlant, "not seen from behind".to_owned()),
+            (MeasureId::BatSpeed, AbsentReason::BatTooFast),
+            (MeasureId::StrideLength, AbsentReason::AlongThePitch),
+            (MeasureId::FrontKneeAtPlant, AbsentReason::AlongThePitch),
         ]);
         assert_eq!(
             absent_lines(messages::english(), &absent),
             [
-                "  not measured, not seen from behind: Stride, Front knee at plant",
-                "  not measured, film faster: Bat speed at contact",
+                format!("  not measured, {}: Stride, Front knee at plant", messages::swing::ALONG),
+                format!("  not measured, {}: Bat speed at contact", messages::swing::BAT_TOO_FAST),
             ]
         );
     }

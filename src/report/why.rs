@@ -2,7 +2,7 @@
 
 use std::fmt::Write;
 
-use crate::messages::reading as messages;
+use crate::messages::{fault, reading as messages};
 use crate::swing::{TRAITS, Why};
 use crate::types::EventId;
 
@@ -25,8 +25,8 @@ pub fn why_text(all: &[Why]) -> String {
             .collect();
         let _ = writeln!(out, "   {}", messages::swing_score(explanation.swings, &traits.join(", ")));
         let _ = writeln!(out, "   {}", messages::stance_score(explanation.stands));
-        for fault in &why.faults {
-            let _ = writeln!(out, "   {}", messages::impossible(fault));
+        for what in &why.faults {
+            let _ = writeln!(out, "   {}", messages::impossible(fault(*what)));
         }
         let moments: Vec<String> = EventId::ALL
             .iter()

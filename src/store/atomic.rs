@@ -53,7 +53,7 @@ impl AtomicFile {
                 // Cleared by another run before it was held.
                 Ok(_) => (),
                 Err(e) if e.kind() == ErrorKind::AlreadyExists => (),
-                Err(e) => return Err(Error::writing(place, &e)),
+                Err(e) => return Err(Error::writing(place, e)),
             }
         }
         Err(refused(place, messages::FOLDER_FULL))
@@ -71,7 +71,7 @@ impl AtomicFile {
 
     /// Another one that was made at [`AtomicFile::temporary`] took its name: hold that from now on.
     pub fn replaced(&mut self) -> Result<()> {
-        let failed = |e: std::io::Error| Error::writing(&self.place, &e);
+        let failed = |e: std::io::Error| Error::writing(&self.place, e);
         let file = File::options().read(true).write(true).open(&self.temporary).map_err(failed)?;
         if !hold(&file, &self.temporary) {
             return Err(refused(&self.place, messages::TAKEN_AWAY));
@@ -82,7 +82,7 @@ impl AtomicFile {
 
     /// The file is good: make sure it is on disk, then give it its name.
     pub fn keep(mut self) -> Result<()> {
-        let failed = |e: std::io::Error| Error::writing(&self.place, &e);
+        let failed = |e: std::io::Error| Error::writing(&self.place, e);
         if let Ok(before) = fs::metadata(&self.target) {
             // A file that only its owner may see stays one.
             self.file.set_permissions(before.permissions()).map_err(failed)?;
@@ -109,7 +109,7 @@ impl Drop for AtomicFile {
 /// Write a whole small file: first beside its place, read back and compared, then given its name.
 pub fn write_file(place: &Path, bytes: &[u8]) -> Result<()> {
     let mut made = AtomicFile::beside(place)?;
-    let failed = |e: std::io::Error| Error::writing(place, &e);
+    let failed = |e: std::io::Error| Error::writing(place, e);
     made.file.write_all(bytes).map_err(failed)?;
     if fs::read(made.temporary()).map_err(failed)? != bytes {
         return Err(Error::Verify { path: place.to_owned(), cause: messages::READS_BACK_CHANGED.into() });
@@ -133,7 +133,7 @@ fn place_to_write(place: &Path) -> Result<PathBuf> {
             return Err(refused(place, messages::WRITE_PROTECTED));
         }
         Ok(_) if place.is_symlink() => {
-            return fs::canonicalize(place).map_err(|e| Error::writing(place, &e));
+            return fs::canonicalize(place).map_err(|e| Error::writing(place, e));
         }
         Ok(_) => (),
         Err(e) if e.kind() == ErrorKind::NotFound && place.is_symlink() => {
@@ -141,7 +141,7 @@ fn place_to_write(place: &Path) -> Result<PathBuf> {
         }
         Err(e) if e.kind() == ErrorKind::NotFound => (),
         // A name too long, a folder that may not be looked into, a file in a folder's place.
-        Err(e) => return Err(Error::writing(place, &e)),
+        Err(e) => return Err(Error::writing(place, e)),
     }
     if !folder(place).is_dir() {
         return Err(refused(place, messages::NO_FOLDER));

@@ -8,7 +8,7 @@ use crate::types::{Bound, Error, Limits, Result, Units};
 
 /// The words of a TOML file, said in `units`; what it leaves out and may leave out is English.
 pub fn captions(path: &Path, units: Units, limits: &Limits) -> Result<Captions> {
-    let wrong = |cause: String| Error::Captions { path: path.to_owned(), cause };
+    let wrong = |cause: String| Error::Captions { path: path.to_owned(), cause: cause.into() };
     let text = String::from_utf8(limits.read(Bound::PlanKb, path)?)
         .map_err(|_| wrong(messages::files::NOT_UTF8.to_owned()))?;
     let tables = from_toml(text.trim_start_matches('\u{feff}')).map_err(wrong)?;

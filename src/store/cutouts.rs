@@ -8,7 +8,7 @@ use super::atomic::folder;
 use super::hash::{content_hash, short_hash};
 use super::sidecar::{Found, find, set_aside, write};
 use super::turn::Turn;
-use crate::types::{Cutouts, Error, Reading, Result, Warning};
+use crate::types::{Cause, Cutouts, Error, Reading, Result, Warning};
 
 /// What was cut out of a clip, kept in a file of its own: only a ghost needs it.
 #[derive(Debug, Serialize, Deserialize)]
@@ -29,7 +29,7 @@ pub fn cutouts_path(clip: &Path) -> PathBuf {
 /// What cut-outs depend on: the clip's content and the reading whose body they show.
 pub fn cutouts_key(clip: &Path, reading: &Reading) -> Result<String> {
     let body = serde_json::to_vec(&(&reading.track, &reading.events))
-        .map_err(|e| Error::Unreadable { path: clip.to_owned(), cause: e.to_string() })?;
+        .map_err(|e| Error::Unreadable { path: clip.to_owned(), cause: Cause::of(e) })?;
     Ok(format!("{} {}", content_hash(clip)?, short_hash(&body)))
 }
 
@@ -50,7 +50,7 @@ pub fn save_cutouts(clip: &Path, key: &str, cutouts: &Cutouts) -> Result<Option<
     let path = cutouts_path(clip);
     let _turn = Turn::take(folder(&path));
     let warning = match find_cutouts(&path)? {
-        Found::Unusable(cause) => Some(set_aside(&path, &cause)?),
+        Found::Unusable(why) => Some(set_aside(&path, why)?),
         Found::Good(_) | Found::Nothing => None,
     };
     let (schema, key) = (CUTOUTS_SCHEMA.to_owned(), key.to_owned());
@@ -87,7 +87,7 @@ mod tests {
         fs::write(cutouts_path(&clip), "{").unwrap();
         assert_eq!(load_cutouts(&clip, "a b"), None);
         let warning = save_cutouts(&clip, "a b", &cutouts).unwrap().unwrap();
-        assert_eq!(warning.code, "sidecar_set_aside");
+        assert_eq!(warning.code(), "sidecar_set_aside");
         assert_eq!(names(&dir), ["rep.ghost.json", "rep.ghost.json.unread-1"]);
     }
 }

@@ -54,8 +54,8 @@ pub fn kept(clip: &Path) -> Option<KeptRep> {
 /// Every clip of the folder beside which something is kept, by name. Folders inside it are not looked into.
 pub fn list(folder: &Path) -> Result<Vec<KeptRep>> {
     let mut clips: Vec<PathBuf> = Vec::new();
-    for entry in fs::read_dir(folder).map_err(|e| Error::reading(folder, &e))? {
-        let path = entry.map_err(|e| Error::reading(folder, &e))?.path();
+    for entry in fs::read_dir(folder).map_err(|e| Error::reading(folder, e))? {
+        let path = entry.map_err(|e| Error::reading(folder, e))?.path();
         if path.extension().is_none_or(|e| e != "json") && sidecar_path(&path).is_file() && path.is_file() {
             clips.push(path);
         }

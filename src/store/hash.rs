@@ -15,11 +15,11 @@ pub fn short_hash(bytes: &[u8]) -> String {
 
 /// SHA-256 of a file's content, hexadecimal.
 pub fn content_hash(path: &Path) -> Result<String> {
-    let mut file = fs::File::open(path).map_err(|e| Error::reading(path, &e))?;
+    let mut file = fs::File::open(path).map_err(|e| Error::reading(path, e))?;
     let mut hasher = Sha256::new();
     let mut block = vec![0; 1 << 20];
     loop {
-        let n = file.read(&mut block).map_err(|e| Error::reading(path, &e))?;
+        let n = file.read(&mut block).map_err(|e| Error::reading(path, e))?;
         if n == 0 {
             break;
         }

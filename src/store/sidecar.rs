@@ -11,11 +11,11 @@ use std::path::{Path, PathBuf};
 use serde::{Deserialize, Serialize};
 
 use super::turn::Turn;
-use crate::messages::files as messages;
+use crate::messages::{files as messages, unusable_file};
 use crate::store::{folder, write_file};
 use crate::types::{
-    BallFlight, BatAtRest, CameraMotion, Error, EventId, KnownHitter, Onset, Reading, Result, SceneLuma,
-    Track, Warning,
+    BallFlight, BallUnseen, BatAtRest, BatUnmeasured, CameraMotion, Cause, Error, EventId, KnownHitter,
+    Onset, Reading, Result, SceneLuma, Track, UnusableFile, Warning, file_name,
 };
 
 /// Raised when the file's form changes.
@@ -38,10 +38,10 @@ pub struct Observation {
     pub repeated: Vec<usize>,
     /// How long the bat looks, or why that is not known. `None`: nobody has asked yet.
     #[serde(default)]
-    pub bat: Option<std::result::Result<BatAtRest, String>>,
+    pub bat: Option<std::result::Result<BatAtRest, BatUnmeasured>>,
     /// The ball's flight, or why it is not known. `None`: not looked for yet.
     #[serde(default)]
-    pub ball: Option<std::result::Result<BallFlight, String>>,
+    pub ball: Option<std::result::Result<BallFlight, BallUnseen>>,
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub scene: Option<SceneLuma>,
 }
@@ -143,8 +143,8 @@ pub fn sidecar_path(clip: &Path) -> PathBuf {
 /// What lies where a sidecar should.
 pub(super) enum Found<T> {
     Nothing,
-    /// Damaged or of a newer program, in words.
-    Unusable(String),
+    /// Damaged or of a newer program.
+    Unusable(UnusableFile),
     Good(T),
 }
 
@@ -156,11 +156,11 @@ pub(super) fn find<T: for<'a> Deserialize<'a>>(
     match fs::metadata(path) {
         Ok(facts) if facts.is_file() => (),
         // Another thing might never end when it is read.
-        Ok(_) => return Ok(Found::Unusable(messages::NOT_A_REGULAR_FILE.to_owned())),
+        Ok(_) => return Ok(Found::Unusable(UnusableFile::NotARegularFile)),
         Err(e) if e.kind() == std::io::ErrorKind::NotFound => return Ok(Found::Nothing),
-        Err(e) => return Err(Error::reading(path, &e)),
+        Err(e) => return Err(Error::reading(path, e)),
     }
-    let file = fs::File::open(path).map_err(|e| Error::reading(path, &e))?;
+    let file = fs::File::open(path).map_err(|e| Error::reading(path, e))?;
     let mut text = String::new();
     let parsed = match file.take(MAX_BYTES).read_to_string(&mut text) {
         Ok(_) => serde_json::from_str::<T>(&text).map_err(|e| e.to_string()),
@@ -168,8 +168,8 @@ pub(super) fn find<T: for<'a> Deserialize<'a>>(
     };
     Ok(match parsed {
         Ok(kept) if of(&kept) == schema => Found::Good(kept),
-        Ok(kept) => Found::Unusable(format!("form {}", of(&kept))),
-        Err(cause) => Found::Unusable(cause),
+        Ok(kept) => Found::Unusable(UnusableFile::OtherForm { schema: of(&kept).to_owned() }),
+        Err(cause) => Found::Unusable(UnusableFile::Unreadable { cause }),
     })
 }
 
@@ -201,8 +201,8 @@ pub fn update(
         Found::Good(kept) if !kept.is_foreign(content) => (kept, Vec::new()),
         // Nothing in it that cannot be worked out again.
         Found::Good(kept) if !kept.holds_a_persons_word() => (Sidecar::default(), Vec::new()),
-        Found::Good(_) => (Sidecar::default(), vec![set_aside(&path, messages::OTHER_CLIP)?]),
-        Found::Unusable(cause) => (Sidecar::default(), vec![set_aside(&path, &cause)?]),
+        Found::Good(_) => (Sidecar::default(), vec![set_aside(&path, UnusableFile::OtherClip)?]),
+        Found::Unusable(why) => (Sidecar::default(), vec![set_aside(&path, why)?]),
         Found::Nothing => (Sidecar::default(), Vec::new()),
     };
     change(&mut sidecar);
@@ -210,19 +210,20 @@ pub fn update(
     Ok((sidecar, warnings))
 }
 
-pub(super) fn set_aside(path: &Path, cause: &str) -> Result<Warning> {
-    let name = |p: &Path| p.file_name().unwrap_or_default().to_string_lossy().into_owned();
-    let failed =
-        |why: &str| Error::Unwritable { path: path.to_owned(), cause: messages::not_set_aside(cause, why) };
+pub(super) fn set_aside(path: &Path, why: UnusableFile) -> Result<Warning> {
+    let failed = |failure: &str| Error::Unwritable {
+        path: path.to_owned(),
+        cause: messages::not_set_aside(&unusable_file(&why), failure).into(),
+    };
     let aside = (1..1000).map(|n| path.with_extension(format!("json.unread-{n}"))).find(|p| !p.exists());
     let aside = aside.ok_or_else(|| failed(messages::TOO_MANY_ASIDE))?;
     fs::rename(path, &aside).map_err(|e| failed(&e.to_string()))?;
-    Ok(Warning::new("sidecar_set_aside", messages::set_aside(&name(path), cause, &name(&aside))))
+    Ok(Warning::SidecarSetAside { name: file_name(path), why, aside: file_name(&aside) })
 }
 
 pub(super) fn write(path: &Path, content: &impl Serialize) -> Result<()> {
     let text = serde_json::to_vec(content)
-        .map_err(|e| Error::Unwritable { path: path.to_owned(), cause: e.to_string() })?;
+        .map_err(|e| Error::Unwritable { path: path.to_owned(), cause: Cause::of(e) })?;
     write_file(path, &text)
 }
 
@@ -287,7 +288,7 @@ mod tests {
             }
             let (kept, warnings) = update(&clip, "this", pin(EventId::Contact, 2.0)).unwrap();
             assert_eq!(kept.pins.len(), 1);
-            assert_eq!(warnings[0].code, "sidecar_set_aside");
+            assert_eq!(warnings[0].code(), "sidecar_set_aside");
         }
         for (n, text) in texts.iter().enumerate() {
             let aside = dir.path().join(format!("rep.swing.json.unread-{}", n + 1));
@@ -308,5 +309,57 @@ mod tests {
         let (kept, warnings) = update(&clip, "this", pin(EventId::Plant, 1.0)).unwrap();
         assert!(warnings.is_empty() && !kept.told_to_ask);
         assert_eq!(names(&dir), ["rep.swing.json"]);
+    }
+
+    /// As sidecars were written when warnings and reasons were sentences: what a person said is there, the rest is
+    /// understood, and nothing is set aside.
+    #[test]
+    fn a_sidecar_with_sentences_is_read() {
+        let dir = tempfile::tempdir().unwrap();
+        let clip = dir.path().join("rep.mp4");
+        let old = r#"{"schema":"swingpair.sidecar/1","key":{"content":"this","settings":"s"},"pins":{"plant":1.25},
+            "hitter":{"bats":"left"},"standing":"good","told_to_ask":true,
+            "seen":{"track":{"poses":[]},"camera":{"to_steady":[]},"onsets":[],
+                "warnings":[{"code":"cut","text":"The clip is edited."},
+                    {"code":"hitter_hard_to_see","text":"Hard to see in 12 %."}],
+                "bat":{"Err":"it blends in"},"ball":{"Err":"its flight is not visible"}},
+            "reading":{"schema":"swingpair.reading/1",
+                "clip":{"path":"rep.mp4","width":640,"height":360,"frames":60,"duration_s":1.0,"rate_hz":60.0,
+                    "capture_rate_hz":60.0,"slow_factor":1.0},
+                "hitter":{"bats":"left","pitcher_side":"right","view":"closed_side"},
+                "scale":{"body_height_px":200.0,"body_height_error":0.04,"px_per_cm":null,"px_per_cm_error":0.04},
+                "events":{},"measures":{},"absent":{"stride_length":"film from the open side"},
+                "warnings":[{"code":"toe_tap","text":"The front foot taps once."}]}}"#;
+        fs::write(sidecar_path(&clip), old).unwrap();
+        let other = |code: &str, text: &str| Warning::Other { code: code.to_owned(), text: text.to_owned() };
+        let (kept, warnings) = update(&clip, "this", pin(EventId::Contact, 1.5)).unwrap();
+        assert_eq!(warnings, [], "it is not set aside");
+        assert_eq!(kept, load(&clip).unwrap(), "and is the same when it is written anew");
+        assert_eq!(kept.pins, [(EventId::Plant, 1.25), (EventId::Contact, 1.5)].into());
+        assert_eq!((kept.rating, kept.told_to_ask), (Some(Rating::Good), true));
+        assert_eq!(kept.hitter.bats, Some(crate::types::Side::Left));
+        let seen = kept.seen.unwrap();
+        assert_eq!(seen.warnings, [Warning::Cut, other("hitter_hard_to_see", "Hard to see in 12 %.")]);
+        assert_eq!(seen.bat, Some(Err(BatUnmeasured::Other("it blends in".to_owned()))));
+        assert_eq!(seen.ball, Some(Err(BallUnseen::Other("its flight is not visible".to_owned()))));
+        let reading = kept.reading.unwrap();
+        assert_eq!(reading.warnings, [other("toe_tap", "The front foot taps once.")]);
+        let absent: Vec<String> = reading.absent.values().map(crate::messages::absent_reason).collect();
+        assert_eq!(absent, ["film from the open side"]);
+    }
+
+    #[test]
+    fn no_sentence_is_kept() {
+        let seen = Observation {
+            warnings: vec![Warning::HitterHardToSee { share: 0.25 }],
+            bat: Some(Err(BatUnmeasured::BlendsIn { looks: 2, of: 24 })),
+            ball: Some(Err(BallUnseen::NoFlight)),
+            ..Observation::default()
+        };
+        let kept = serde_json::to_value(&seen).unwrap();
+        assert_eq!(kept["warnings"][0], serde_json::json!({"code": "hitter_hard_to_see", "share": 0.25}));
+        assert_eq!(kept["bat"], serde_json::json!({"Err": {"blends_in": {"looks": 2, "of": 24}}}));
+        assert_eq!(kept["ball"], serde_json::json!({"Err": "no_flight"}));
+        assert_eq!(serde_json::from_value::<Observation>(kept).unwrap(), seen);
     }
 }

@@ -10,35 +10,30 @@ use super::params::{
     RISES_SEEN_S, RISES_SEEN_SHARE, RISES_WITHIN_S,
 };
 use super::series::Series;
-use crate::messages;
-use crate::types::{Part, Point, Track};
+use crate::types::{Fault, Part, Point, Track};
 
-/// In plain words, what of this stretch is not so in a swing; `track` in steady px.
-pub fn faults(track: &Track, stretch: &Stretch, height_px: f64, step_s: f64) -> Vec<String> {
+/// What of this stretch is not so in a swing; `track` in steady px.
+pub fn faults(track: &Track, stretch: &Stretch, height_px: f64, step_s: f64) -> Vec<Fault> {
     let seen = Seen::of(track, height_px);
     let near_s = (0.6 * step_s).max(0.03);
     let Stretch { from_s, fastest_s, to_s, .. } = *stretch;
     let mut faults = Vec::new();
-    let mut fault = |is: bool, text: &str| {
-        if is {
-            faults.push(text.to_owned());
-        }
-    };
+    let mut fault = |is: bool, what: Fault| faults.extend(is.then_some(what));
     let before_s = from_s - HELD_BEFORE_S;
     let leans = seen.trunk.median(before_s, to_s + 0.1).is_some_and(|p| p.y < LEAST_UPRIGHT);
-    fault(leans, messages::swing::LIES);
+    fault(leans, Fault::Lies);
     let knee = seen.knee(before_s, to_s);
-    fault(!leans && knee.is_some_and(|y| y < LOWEST_KNEE), messages::swing::KNEELS);
+    fault(!leans && knee.is_some_and(|y| y < LOWEST_KNEE), Fault::Kneels);
     let over = |from: f64, to: f64| seen.over.median(from, to).map(|p| p.y);
     let begins = over(from_s - near_s - BEGINS_WITHIN_S, from_s + near_s);
-    fault(begins.is_some_and(|y| y < BEGINS_LOWEST), messages::swing::BEGINS_LOW);
-    fault(begins.is_some_and(|y| y > BEGINS_HIGHEST), messages::swing::BEGINS_HIGH);
+    fault(begins.is_some_and(|y| y < BEGINS_LOWEST), Fault::BeginsLow);
+    fault(begins.is_some_and(|y| y > BEGINS_HIGHEST), Fault::BeginsHigh);
     let passes = over(fastest_s - near_s, fastest_s + near_s);
     // A net takes hands behind the body for higher ones: only hands that are apart too, as in a throw, are judged closely.
     let apart = hands_apart(track, before_s, fastest_s + 0.03) / height_px > HANDS_APART;
     let highest = if apart { PASSES_HIGHEST } else { PASSES_HIGHEST_TOGETHER };
-    fault(passes.is_some_and(|y| y > highest), messages::swing::PASSES_HIGH);
-    fault(passes.is_some_and(|y| seen.held_back(stretch, y)), messages::swing::HELD_BACK);
+    fault(passes.is_some_and(|y| y > highest), Fault::PassesHigh);
+    fault(passes.is_some_and(|y| seen.held_back(stretch, y)), Fault::HeldBack);
     faults
 }
 
@@ -118,6 +113,7 @@ fn between(a: &Series, b: &Series, of: impl Fn(Point) -> Point) -> Series {
 mod tests {
     use super::super::explain::HandDirection;
     use super::*;
+    use crate::messages::fault;
     use crate::types::{Pose, Seen as SpotSeen, Spot};
 
     const HEIGHT_PX: f64 = 200.0;
@@ -156,7 +152,7 @@ mod tests {
     }
 
     fn told(track: &Track) -> String {
-        faults(track, &STRETCH, HEIGHT_PX, 1.0 / 60.0).join("; ")
+        faults(track, &STRETCH, HEIGHT_PX, 1.0 / 60.0).into_iter().map(fault).collect::<Vec<_>>().join("; ")
     }
 
     /// Before the rear shoulder, down to the ball, up to the finish.

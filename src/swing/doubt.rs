@@ -2,8 +2,7 @@
 
 use super::Swing;
 use super::params::{ONE_SWING_S, SAME_MOMENT_S};
-use crate::messages::swing as messages;
-use crate::types::Warning;
+use crate::types::{AbsentReason, Tie, Warning};
 
 /// Whether two readings tell of another hitter or another moment.
 pub fn differ(a: &Swing, b: &Swing) -> bool {
@@ -26,23 +25,24 @@ pub fn keep_what_agrees(swing: &mut Swing, other: &Swing) {
         })
         .map(|(id, _)| *id)
         .collect();
-    let (text, say) = if swing.hitter.bats != other.hitter.bats {
-        (messages::bats_unknown(swing.hitter.bats, other.hitter.bats), messages::GIVE_BATS)
+    let tie = if swing.hitter.bats != other.hitter.bats {
+        Tie::Bats { sides: [swing.hitter.bats, other.hitter.bats] }
     } else if swing.hitter.pitcher_side != other.hitter.pitcher_side {
-        (messages::PITCHER_UNKNOWN.to_owned(), messages::GIVE_PITCHER)
+        Tie::Pitcher
     } else {
-        (messages::TWO_MOMENTS.to_owned(), messages::MARK_CONTACT)
+        Tie::Moment
     };
     for id in gone {
         swing.measures.remove(&id);
-        swing.absent.insert(id, format!("{}; {say}", messages::TWO_READINGS));
+        swing.absent.insert(id, AbsentReason::TwoReadings { tie });
     }
-    swing.warnings.insert(0, Warning::new("explanations_tie", text));
+    swing.warnings.insert(0, Warning::ExplanationsTie { tie });
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::messages;
     use crate::types::{
         Event, EventId, Hitter, Measure, MeasureId, PitcherSide, Scale, Side, Source, Unit, View,
     };
@@ -62,7 +62,7 @@ mod tests {
             events: events.iter().map(|(id, t)| (*id, event(*t))).collect(),
             measures: measures.iter().map(|(id, v)| (*id, measure(*v))).collect(),
             absent: Default::default(),
-            warnings: vec![Warning::new("toe_tap", "The front foot taps once before the stride.")],
+            warnings: vec![Warning::ToeTap { taps: 1 }],
         }
     }
 
@@ -96,13 +96,10 @@ mod tests {
         assert_eq!(one.measures.keys().collect::<Vec<_>>(), [&MeasureId::FrontKneeAtPlant]);
         assert_eq!(one.measures[&MeasureId::FrontKneeAtPlant].value, 150.0);
         for id in [MeasureId::FrontKneeAtContact, MeasureId::FirstHandTravelDirection] {
-            assert!(
-                one.absent[&id].starts_with("two readings of this swing fit about equally well"),
-                "{id:?}"
-            );
+            assert!(matches!(one.absent[&id], AbsentReason::TwoReadings { .. }), "{id:?}");
         }
         assert_eq!(one.absent.len(), 2);
-        let codes: Vec<&str> = one.warnings.iter().map(|w| w.code.as_str()).collect();
+        let codes: Vec<&str> = one.warnings.iter().map(|w| w.code()).collect();
         assert_eq!(codes, ["explanations_tie", "toe_tap"]);
     }
 
@@ -119,9 +116,9 @@ mod tests {
             let mut one = swing(RIGHT, &[(EventId::Contact, 1.5)], &[(MeasureId::FrontKneeAtPlant, 150.0)]);
             assert!(differ(&one, &other));
             keep_what_agrees(&mut one, &other);
-            let reported = &one.warnings[0].text;
+            let reported = messages::warning(&one.warnings[0]);
             assert!(reported.contains(way_out) && reported.contains(words), "{reported}");
-            let reason = &one.absent[&MeasureId::FrontKneeAtPlant];
+            let reason = messages::absent_reason(&one.absent[&MeasureId::FrontKneeAtPlant]);
             assert!(reason.contains(way_out), "{reported} {reason}");
             for other_way in ["--bats", "--pitcher", "contact"].into_iter().filter(|w| *w != way_out) {
                 assert!(!reported.contains(other_way) && !reason.contains(other_way), "{reported} {reason}");

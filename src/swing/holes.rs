@@ -3,8 +3,7 @@
 
 use super::measures::LeftOut;
 use super::params::{HOLE_STEPS, HOLE_TRAVEL_S, PICTURE_HOLE_NEAR_S, SHORTEST_HOLE_S, USUAL_STEPS};
-use crate::messages;
-use crate::types::{EventId, Events, MeasureId, Source, Warning};
+use crate::types::{AbsentReason, EventId, Events, MeasureId, Source, Warning};
 
 /// From when to when there is no picture, real s; `times_s`: when those were taken that could be read.
 pub fn holes(times_s: &[f64]) -> Vec<(f64, f64)> {
@@ -44,8 +43,8 @@ pub(super) fn touched(events: &Events, holes: &[(f64, f64)]) -> Option<LeftOut> 
         .collect();
     (!measures.is_empty()).then(|| LeftOut {
         measures,
-        why: messages::HOLE,
-        warning: Warning::new("measures_in_a_hole", messages::in_a_hole(holes)),
+        why: AbsentReason::FramesMissing,
+        warning: Warning::MeasuresInAHole { holes_s: holes.to_vec() },
     })
 }
 

@@ -117,19 +117,6 @@ pub struct Swing {
     pub warnings: Vec<Warning>,
 }
 
-/// Why a track holds no swing, in plain words.
-#[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
-#[error("{cause}")]
-pub struct NoSwing {
-    pub cause: String,
-}
-
-impl NoSwing {
-    fn new(cause: impl Into<String>) -> Self {
-        Self { cause: cause.into() }
-    }
-}
-
 /// The picture nearest to a real time.
 pub fn nearest_frame(frame_times_s: &[f64], time_s: f64) -> usize {
     let i = frame_times_s.partition_point(|t| *t < time_s);

@@ -3,8 +3,7 @@
 
 use super::measures::LeftOut;
 use super::params::{LONGEST_PLANTED_S, LONGEST_SWING_S, SLOWEST_HANDS};
-use crate::messages;
-use crate::types::{Event, EventId, Events, MeasureId, Warning};
+use crate::types::{AbsentReason, Event, EventId, Events, MeasureId, Warning};
 
 /// Times and speeds of a swing that plays slower than a body can.
 /// `peak`: of the hands, body heights a second.
@@ -28,14 +27,15 @@ pub(super) fn too_slow(events: &Events, peak: f64) -> Option<LeftOut> {
             MeasureId::BatSpeed,
             MeasureId::ContactToExtension,
         ],
-        why: messages::TOO_SLOW,
-        warning: Warning::new("too_slow_for_life", messages::TOO_SLOW_LONG),
+        why: AbsentReason::SlowMotion,
+        warning: Warning::TooSlowForLife,
     })
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::messages;
     use crate::types::Source;
 
     fn swing(takes_s: f64, plus_minus_s: f64) -> Events {
@@ -57,6 +57,6 @@ mod tests {
             out.measures.contains(&MeasureId::PlantToContact)
                 && !out.measures.contains(&MeasureId::StrideLength)
         );
-        assert!(out.warning.text.contains("--recorded-at"));
+        assert!(messages::warning(&out.warning).contains("--recorded-at"));
     }
 }

@@ -7,11 +7,10 @@ use super::params::{
     UNDER_GROUND, WALKS,
 };
 use super::series::Series;
-use crate::messages::swing as messages;
-use crate::types::{Event, EventId, Events, MeasureId, Source, Unit, View, Warning};
+use crate::types::{AbsentReason, Event, EventId, Events, Fault, MeasureId, Source, Unit, View, Warning};
 
-/// In plain words, what of a reading cannot be.
-pub fn faults(figure: &Figure, swing: &Swing) -> Vec<String> {
+/// What of a reading cannot be.
+pub fn faults(figure: &Figure, swing: &Swing) -> Vec<Fault> {
     let mut faults = Vec::new();
     let at = |id: EventId| swing.events.get(&id).filter(|e| e.source != Source::Pinned).map(|e| e.time_s);
     if !shows_stride(swing.hitter.view) {
@@ -22,10 +21,10 @@ pub fn faults(figure: &Figure, swing: &Swing) -> Vec<String> {
     let rear = &figure.back.toe;
     let sinks = toe(rear, EventId::Contact).zip(toe(rear, EventId::Stance)).map(|(c, s)| c.y - s.y);
     if sinks.is_some_and(|y| y < -UNDER_GROUND) {
-        faults.push(messages::FOOT_UNDER_GROUND.to_owned());
+        faults.push(Fault::FootUnderGround);
     }
     if stride(figure, &swing.events).is_some_and(|(_, beside_back)| beside_back < -STRIDE_BACKWARD) {
-        faults.push(messages::STRIDE_AWAY.to_owned());
+        faults.push(Fault::StrideAway);
     }
     faults
 }
@@ -49,7 +48,7 @@ pub fn leave_out_walk(figure: &Figure, events: &mut Events, view: View) -> Optio
     for id in out {
         events.remove(&id);
     }
-    Some(Warning::new("walks_up", messages::WALKS_UP))
+    Some(Warning::WalksUp)
 }
 
 /// How far the front foot goes toward the pitcher from stance to plant, and how far beside the back foot, body heights.
@@ -72,7 +71,7 @@ pub fn leave_out_stance(figure: &Figure, events: &mut Events, view: View) -> Opt
         return None;
     }
     events.remove(&EventId::Stance);
-    Some(Warning::new("stance_left_out", messages::STANCE_LEFT_OUT))
+    Some(Warning::StanceLeftOut)
 }
 
 /// Takes out moments that are out of order or too near each other, and measures that no body gives, and tells of it.
@@ -113,8 +112,7 @@ pub fn leave_out(events: &mut Events) -> Option<Warning> {
     if gone.is_empty() {
         return None;
     }
-    let names: Vec<&str> = gone.iter().map(|id| crate::messages::event_short(*id)).collect();
-    Some(Warning::new("moment_left_out", messages::left_out(&names)))
+    Some(Warning::MomentLeftOut { events: gone })
 }
 
 /// Measures that no body gives.
@@ -134,13 +132,14 @@ pub fn measures(swing: &mut Swing) {
     out.extend(fast.then_some(MeasureId::PeakHandSpeed));
     for id in out {
         swing.measures.remove(&id);
-        swing.absent.insert(id, messages::NO_BODY_GIVES.to_owned());
+        swing.absent.insert(id, AbsentReason::NoBodyGives);
     }
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::messages::warning;
     use crate::types::{Hitter, Measure, PitcherSide, Point, Scale, Side};
     use EventId::{Contact, Extension, Finish, FootOff, HandsStart, Load, Plant, Stance, Touch};
 
@@ -206,9 +205,9 @@ mod tests {
         let stride = Point::new(0.2, 0.0);
         assert!(faults(&figure(stride, STILL, STILL), &all).is_empty());
         let under = faults(&figure(stride, Point::new(0.0, -0.08), STILL), &all);
-        assert_eq!(under, [messages::FOOT_UNDER_GROUND]);
+        assert_eq!(under, [Fault::FootUnderGround]);
         let away = faults(&figure(Point::new(-0.2, 0.0), STILL, STILL), &all);
-        assert_eq!(away, [messages::STRIDE_AWAY]);
+        assert_eq!(away, [Fault::StrideAway]);
         let both = figure(Point::new(-0.2, 0.0), Point::new(0.0, -0.08), STILL);
         assert_eq!(faults(&both, &all), [under, away].concat());
         // The camera turns: both feet go, one no farther than the other.
@@ -242,14 +241,15 @@ mod tests {
             let stays = if out == early { late } else { early };
             assert_eq!(two.keys().collect::<Vec<_>>(), [&stays]);
             let name = crate::messages::event_short(out);
-            assert!(reported.code == "moment_left_out" && reported.text.starts_with(name), "{reported:?}");
-            assert!(reported.text.contains(" is left out"), "{reported:?}");
+            let text = warning(&reported);
+            assert!(reported.code() == "moment_left_out" && text.starts_with(name), "{reported:?}");
+            assert!(text.contains(" is left out"), "{reported:?}");
         }
         // Nearer than a body can be, though in order.
         let mut near = events(&[(Plant, 1.49), (HandsStart, 1.46), (Contact, 1.5)]);
         let reported = leave_out(&mut near).unwrap();
         assert_eq!(near.keys().collect::<Vec<_>>(), [&Contact]);
-        assert!(reported.text.contains(" are left out"), "{reported:?}");
+        assert!(warning(&reported).contains(" are left out"), "{reported:?}");
         let mut usual = events(&USUAL);
         assert_eq!(leave_out(&mut usual), None);
         assert_eq!(usual, events(&USUAL));
@@ -288,7 +288,7 @@ mod tests {
                     assert!(a.time_s <= b.time_s, "{pair:?}: {a:?} {b:?}");
                 }
             }
-            let text = reported.map_or_else(String::new, |t| t.text);
+            let text = reported.as_ref().map_or_else(String::new, warning);
             for id in EventId::ALL {
                 let name = crate::messages::event_short(id);
                 let named = text
@@ -309,7 +309,7 @@ mod tests {
     fn what_a_person_set_stays() {
         let mut pinned = events(&[(Contact, 1.0), (Plant, 1.1)]);
         pin(&mut pinned, Plant);
-        assert!(leave_out(&mut pinned).unwrap().text.starts_with("contact"));
+        assert!(warning(&leave_out(&mut pinned).unwrap()).starts_with("contact"));
         assert_eq!(pinned.keys().collect::<Vec<_>>(), [&Plant]);
         let mut both = events(&[(Contact, 1.0), (Plant, 1.1)]);
         pin(&mut both, Plant);
@@ -328,7 +328,7 @@ mod tests {
         assert_eq!(all, events(&USUAL));
         let mut pinned = all.clone();
         pin(&mut pinned, Stance);
-        assert_eq!(leave_out_walk(&walked, &mut all, View::OpenSide).unwrap().code, "walks_up");
+        assert_eq!(leave_out_walk(&walked, &mut all, View::OpenSide).unwrap().code(), "walks_up");
         assert!(all.len() == 7 && !all.contains_key(&Stance) && !all.contains_key(&Load), "{all:?}");
         leave_out_walk(&walked, &mut pinned, View::OpenSide).unwrap();
         assert!(pinned.contains_key(&Stance) && !pinned.contains_key(&Load), "{pinned:?}");
@@ -342,7 +342,7 @@ mod tests {
         let mut pinned = all.clone();
         pin(&mut pinned, Stance);
         assert_eq!(leave_out_stance(&away, &mut pinned, View::OpenSide), None);
-        assert_eq!(leave_out_stance(&away, &mut all, View::OpenSide).unwrap().code, "stance_left_out");
+        assert_eq!(leave_out_stance(&away, &mut all, View::OpenSide).unwrap().code(), "stance_left_out");
         assert!(all.len() == 8 && !all.contains_key(&Stance), "{all:?}");
         let toward = figure(Point::new(0.2, 0.0), STILL, STILL);
         assert_eq!(leave_out_stance(&toward, &mut events(&USUAL), View::OpenSide), None);

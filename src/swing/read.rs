@@ -9,12 +9,13 @@ use super::params::{
     LATEST_BEGIN_S, LEAST_SCORE, LOOK_BACK_S, PINNED_CONTACT_NEAR_S,
 };
 use super::{
-    NoSwing, Swing, SwingInput, bearing, centre, doubt, explain, feet, figure, half_step_s, hands, holes,
-    measures, nearest_frame, pace, possible, scale, series, unseen,
+    Swing, SwingInput, bearing, centre, doubt, explain, feet, figure, half_step_s, hands, holes, measures,
+    nearest_frame, pace, possible, scale, series, unseen,
 };
 use crate::math::quantile;
-use crate::messages;
-use crate::types::{Event, EventId, Events, Hitter, Part, Point, Scale, Source, Track, View, Warning};
+use crate::types::{
+    Event, EventId, Events, Fault, Hitter, NoSwing, Part, Point, Scale, Source, Track, View, Warning,
+};
 
 /// All that the explanations of one track share.
 struct Prepared<'a> {
@@ -28,9 +29,9 @@ struct Prepared<'a> {
 impl<'a> Prepared<'a> {
     fn of(input: &'a SwingInput<'a>) -> Result<Self, NoSwing> {
         let steady = steady_track(input);
-        let step_s = step_s(&steady).ok_or_else(|| NoSwing::new(messages::swing::FEW_FRAMES))?;
-        let (scale, warnings) = scale::scale(&steady, &scale::Given::of(input))
-            .ok_or_else(|| NoSwing::new(messages::swing::SIZE_UNKNOWN))?;
+        let step_s = step_s(&steady).ok_or_else(|| NoSwing::FewFrames)?;
+        let (scale, warnings) =
+            scale::scale(&steady, &scale::Given::of(input)).ok_or_else(|| NoSwing::SizeUnknown)?;
         Ok(Self { input, steady, step_s, scale, warnings })
     }
 
@@ -42,7 +43,7 @@ impl<'a> Prepared<'a> {
         let clearest = all.first().cloned();
         all.retain(|x| e.known_hitter.allows(&x.hitter));
         let Some(best) = all.first() else {
-            return Err(NoSwing::new(messages::swing::NOT_AS_GIVEN));
+            return Err(NoSwing::NotAsGiven);
         };
         let against = clearest.filter(|c| c.score() > best.score() + CLEARLY);
         // A person who says when contact is says which stretch is the swing.
@@ -61,8 +62,8 @@ impl<'a> Prepared<'a> {
 /// One explanation with what was read by it.
 pub struct Why {
     pub explanation: Explanation,
-    /// What no body does, in plain words.
-    pub faults: Vec<String>,
+    /// What no body does.
+    pub faults: Vec<Fault>,
     /// What counts: the explanation's log odds less what its faults cost.
     pub score: f64,
     pub swing: Swing,
@@ -87,7 +88,7 @@ pub fn why(input: &SwingInput) -> Result<Vec<Why>, NoSwing> {
 
 /// What a person said is read all the same.
 fn against_the_picture(hitter: &Hitter) -> Warning {
-    Warning::new("hitter_against_picture", messages::swing::against_picture(hitter.bats, hitter.view))
+    Warning::HitterAgainstPicture { bats: hitter.bats, view: hitter.view }
 }
 
 /// The longest stretch without points of the hands, if it is long enough to hide a swing, s.
@@ -102,17 +103,17 @@ fn missing(track: &Track) -> Option<(f64, f64)> {
 /// pinned ones.
 pub fn read_swing(input: &SwingInput) -> Result<Swing, NoSwing> {
     let all = why(input)?;
-    let Some((best, others)) = all.split_first() else { return Err(NoSwing::new(messages::swing::NO_SWING)) };
+    let Some((best, others)) = all.split_first() else { return Err(NoSwing::NothingLikeIt) };
     // A person who says what is to be seen is believed.
     let own = input.pins.is_empty() && input.known_hitter.is_empty();
     if let (Some(fault), true) = (best.faults.first(), own) {
-        return Err(NoSwing::new(messages::swing::impossible(fault)));
+        return Err(NoSwing::Impossible(*fault));
     }
     if own && best.score < LEAST_SCORE {
-        return Err(NoSwing::new(match missing(input.track) {
-            Some((from_s, to_s)) => messages::swing::points_missing_no_swing(from_s, to_s),
-            None => messages::swing::BODY_STILL.to_owned(),
-        }));
+        return Err(match missing(input.track) {
+            Some((from_s, to_s)) => NoSwing::PointsMissing { from_s, to_s },
+            None => NoSwing::BodyStill,
+        });
     }
     let mut swing = best.swing.clone();
     let rival = others.iter().find(|o| o.faults.is_empty() && doubt::differ(&o.swing, &best.swing));
@@ -123,7 +124,7 @@ pub fn read_swing(input: &SwingInput) -> Result<Swing, NoSwing> {
 }
 
 /// The swing as one explanation has it, and what of it no body does.
-fn read_as(prepared: &Prepared, explanation: &Explanation) -> (Swing, Vec<String>) {
+fn read_as(prepared: &Prepared, explanation: &Explanation) -> (Swing, Vec<Fault>) {
     let Prepared { input, steady, step_s, scale, warnings } = prepared;
     let (input, step_s, scale) = (*input, *step_s, *scale);
     let mut warnings = warnings.clone();
@@ -184,10 +185,10 @@ fn read_as(prepared: &Prepared, explanation: &Explanation) -> (Swing, Vec<String
         events.pinned(id);
     }
     if foot.taps > 0 {
-        warnings.push(Warning::new("toe_tap", messages::swing::toe_taps(foot.taps)));
+        warnings.push(Warning::ToeTap { taps: foot.taps });
     }
     if !foot.strode && foot.plant.is_some() {
-        warnings.push(Warning::new("no_stride", messages::swing::NO_STRIDE));
+        warnings.push(Warning::NoStride);
     }
     if side_view {
         let before_s = events.time(EventId::Plant).unwrap_or(burst.peak_s - 0.1);
@@ -221,17 +222,17 @@ fn read_as(prepared: &Prepared, explanation: &Explanation) -> (Swing, Vec<String
     }
     let late = begins_in_stride || from_s > burst.peak_s - LATEST_BEGIN_S;
     if late || events.get(&EventId::Stance).is_some_and(|s| s.time_s - from_s < 2.0 * step_s) {
-        warnings.push(Warning::new("starts_late", messages::swing::STARTS_LATE));
+        warnings.push(Warning::StartsLate);
     }
     if hitter.view == View::FromBehind || hitter.view == View::FromFront {
-        warnings.push(Warning::new("view", messages::swing::ALONG_THE_PITCH));
+        warnings.push(Warning::AlongThePitch);
     }
     let seen = |id: EventId| events.get(&id).map(|e| e.time_s);
     if let (Some(first_s), Some(last_s)) =
         (seen(EventId::Stance), seen(EventId::Finish).or(seen(EventId::Contact)))
         && figure.turned(first_s, last_s) > LARGE_TURN
     {
-        warnings.push(Warning::new("panning", messages::swing::PANNING));
+        warnings.push(Warning::Panning);
     }
     holes::widen(&mut events, input.holes, input.time_doubt_s);
     for (id, event) in input.borrowed {

@@ -6,8 +6,7 @@ use super::params::{
     MARK_PX, MARK_TURNED, NEAREST_CAMERA_M, SCALES_UNLIKE, USUAL_HEIGHT_M,
 };
 use crate::math::{median_of, quantile};
-use crate::messages::swing as messages;
-use crate::types::{BatAtRest, Part, Point, Scale, Track, Warning};
+use crate::types::{BatAtRest, LengthGiven, Part, Point, Scale, Track, Warning};
 
 /// Segment lengths as shares of stature: thigh = hip .530 − knee .285, shank = knee .285 − ankle .039,
 /// trunk = shoulder .818 − hip .530 (Drillis & Contini 1966, in Winter fig. 4.1).
@@ -89,15 +88,10 @@ pub fn scale(track: &Track, given: &Given) -> Option<(Scale, Vec<Warning>)> {
     let by_mark = given.marked.and_then(|m| by_mark(m, distance_m));
     let mut warnings = Vec::new();
     if by_mark.is_some() {
-        let text = messages::mark_depth(depth_share(distance_m), distance_m);
-        warnings.push(Warning::new("known_length_depth", text));
+        warnings.push(Warning::KnownLengthDepth { share: depth_share(distance_m), distance_m });
     }
-    let rates = [
-        (by_height, Known { name: messages::HEIGHT, flag: "--height" }),
-        (by_bat, Known { name: messages::BAT, flag: "--bat" }),
-        (by_mark, Known { name: messages::MARKED_LENGTH, flag: "--known-length" }),
-    ];
-    let rates: Vec<(Rate, Known)> =
+    let rates = [(by_height, LengthGiven::Height), (by_bat, LengthGiven::Bat), (by_mark, LengthGiven::Mark)];
+    let rates: Vec<(Rate, LengthGiven)> =
         rates.into_iter().filter_map(|(rate, known)| Some((rate?, known))).collect();
     let (known, unlike) = weigh(&rates);
     warnings.extend(unlike);
@@ -110,16 +104,9 @@ pub fn scale(track: &Track, given: &Given) -> Option<(Scale, Vec<Warning>)> {
     Some((scale, warnings))
 }
 
-/// How a given length is called, and the flag it comes by.
-#[derive(Debug, Clone, Copy)]
-struct Known {
-    name: &'static str,
-    flag: &'static str,
-}
-
 /// All of them weighed by their errors (in logarithms), and a warning about the two that differ most when they
 /// cannot both be right.
-fn weigh(rates: &[(Rate, Known)]) -> (Option<Rate>, Option<Warning>) {
+fn weigh(rates: &[(Rate, LengthGiven)]) -> (Option<Rate>, Option<Warning>) {
     let weights: f64 = rates.iter().map(|((_, error), _)| error.powi(-2)).sum();
     if rates.is_empty() {
         return (None, None);
@@ -133,10 +120,10 @@ fn weigh(rates: &[(Rate, Known)]) -> (Option<Rate>, Option<Warning>) {
         .max_by(|x, y| apart(&x.0.0, &x.1.0).total_cmp(&apart(&y.0.0, &y.1.0)));
     let Some(((a, by), (b, of))) = unlike else { return (Some((px_per_cm, error)), None) };
     let share = (b.0 / a.0).max(a.0 / b.0) - 1.0;
-    let text = messages::scales_disagree([by.name, by.flag], [of.name, of.flag], share, b.0 > a.0);
+    let warning = Warning::ScalesDisagree { by: *by, of: *of, share, too_long: b.0 > a.0 };
     // Nobody knows which is wrong: the error reaches to both.
     let error = error.max(apart(a, b) / 2.0);
-    (Some((px_per_cm, error)), Some(Warning::new("scales_disagree", text)))
+    (Some((px_per_cm, error)), Some(warning))
 }
 
 fn body_height_px(track: &Track) -> Option<f64> {
@@ -166,6 +153,7 @@ fn body_height_px(track: &Track) -> Option<f64> {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::messages;
     use crate::types::{Pose, Seen, Spot};
 
     #[test]
@@ -200,9 +188,12 @@ mod tests {
         let px = s.px_per_cm.unwrap();
         assert!(px > 400.0 / 180.0 && px < 2.4, "{px}");
         assert!(s.px_per_cm_error < HEIGHT_ERROR);
-        assert_eq!(warnings[0].code, "known_length_depth");
+        assert_eq!(warnings[0].code(), "known_length_depth");
         // 0.75 · 1280 · 1.8 / 400 = 4.32 m away: 0.3 m nearer looks 7.5 % longer.
-        assert!(warnings.len() == 1 && warnings[0].text.contains("looks 7 % too long"), "{warnings:?}");
+        assert!(
+            warnings.len() == 1 && messages::warning(&warnings[0]).contains("looks 7 % too long"),
+            "{warnings:?}"
+        );
     }
 
     #[test]
@@ -226,9 +217,9 @@ mod tests {
 
     #[test]
     fn scales_are_weighed_and_a_contradiction_is_said() {
-        let height = |px, error| ((px, error), Known { name: "height", flag: "--height" });
-        let bat = |px, error| ((px, error), Known { name: "bat", flag: "--bat" });
-        let mark = |px, error| ((px, error), Known { name: "marked length", flag: "--known-length" });
+        let height = |px, error| ((px, error), LengthGiven::Height);
+        let bat = |px, error| ((px, error), LengthGiven::Bat);
+        let mark = |px, error| ((px, error), LengthGiven::Mark);
         assert_eq!(weigh(&[]), (None, None));
         let (one, warning) = weigh(&[bat(2.0, 0.06)]);
         assert!((one.unwrap().0 - 2.0).abs() < 1e-12 && (one.unwrap().1 - 0.06).abs() < 1e-12);
@@ -241,11 +232,14 @@ mod tests {
         let (both, warning) = weigh(&[height(2.0, 0.05), bat(3.0, 0.05)]);
         let (px, error) = both.unwrap();
         assert!((px - 6f64.sqrt()).abs() < 1e-9 && error > 0.2);
-        assert!(warning.unwrap().text.contains("Judging by the given height, the bat looks 50 % too long"));
+        assert!(
+            messages::warning(&warning.unwrap())
+                .contains("Judging by the given height, the bat looks 50 % too long")
+        );
         // Three: the two that differ most are named.
         let (all, warning) = weigh(&[height(2.0, 0.05), bat(2.1, 0.05), mark(3.0, 0.05)]);
         assert!(all.unwrap().1 > 0.2);
-        let text = warning.unwrap().text;
+        let text = messages::warning(&warning.unwrap());
         assert!(
             text.contains("the marked length looks 50 % too long: check --height and --known-length"),
             "{text}"

@@ -8,7 +8,6 @@ use super::params::{
     BY_ANKLE_PM_S, UNSEEN_AFTER_S, UNSEEN_BEFORE_S, UNSEEN_HOLE_PICTURES, UNSEEN_HOLE_S, UNSEEN_NEAR_S,
 };
 use super::series::Series;
-use crate::messages::swing as messages;
 use crate::types::{EventId, Events, Source, Warning};
 
 /// With neither toes nor heels: the ankle rests when the foot is loaded, not when it touches, and leaves its
@@ -20,7 +19,7 @@ pub fn by_ankle(foot: FrontFoot, figure: &Figure) -> (FrontFoot, Option<Warning>
     let rest = foot.touch.or(foot.plant);
     let plant = rest.map(|m| Moment { plus_minus_s: m.plus_minus_s.max(BY_ANKLE_PM_S), ..m });
     let foot = FrontFoot { foot_off: None, touch: None, plant, ..foot };
-    (foot, Some(Warning::new("no_feet", messages::NO_FEET)))
+    (foot, Some(Warning::NoFeet))
 }
 
 /// Whether the points begin when the front foot is already on its way: what lies before is not known then.
@@ -58,7 +57,7 @@ pub fn widen(events: &mut Events, figure: &Figure, peak_s: f64) -> Option<Warnin
         }
     }
     let (from_s, to_s) = unsure?;
-    Some(Warning::new("points_missing", messages::points_missing(from_s, to_s)))
+    Some(Warning::PointsMissing { from_s, to_s })
 }
 
 /// Stretches inside the series without a point, s.

@@ -50,7 +50,7 @@ pub fn load(path: &Path, times: Times, at: Option<Point>, limits: &Limits) -> Re
         Ok(text) => parse(text, times, at),
         Err(_) => Err(crate::messages::files::NOT_UTF8.to_owned()),
     };
-    parsed.map_err(|cause| Error::Keypoints { path: path.to_owned(), cause })
+    parsed.map_err(|cause| Error::Keypoints { path: path.to_owned(), cause: cause.into() })
 }
 
 /// The same from text; the error is the cause in plain words.
@@ -82,7 +82,7 @@ pub fn parse(text: &str, times: Times, at: Option<Point>) -> std::result::Result
     let people = people(poses, ids, times_s.len())?;
     let hitter = choose(&people, at).ok_or(messages::NO_PERSON)?;
     if people.len() > 1 {
-        warnings.push(Warning::new("several_people", messages::several_people(people.len())));
+        warnings.push(Warning::SeveralPeople { people: people.len() });
     }
     let mut track = Track { poses: hitter.poses().cloned().collect() };
     warnings.extend(sense::sides(&mut track));

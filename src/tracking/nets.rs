@@ -5,7 +5,7 @@ use rten::{Model, NodeId, RunOptions, ThreadPool};
 use rten_tensor::NdTensor;
 
 use crate::messages::tracking as messages;
-use crate::types::{Error, Result};
+use crate::types::{Cause, Error, Result};
 
 const DETECTOR: &[u8] = include_bytes!("../../models/pose_detection.onnx.zst");
 const LANDMARKS: &[u8] = include_bytes!("../../models/pose_landmark_full_with_mask.onnx.zst");
@@ -33,7 +33,7 @@ impl Nets {
     pub fn load() -> Result<Self> {
         let detector = Net::load(DETECTOR, ["Identity", "Identity_1"])?;
         let landmarks = Net::load(LANDMARKS, ["Identity", "Identity_1", "Identity_3"])?;
-        let mask = landmarks.model.node_id("Identity_2").map_err(net_error)?;
+        let mask = landmarks.model.node_id("Identity_2").map_err(|e| net_error(Cause::of(e)))?;
         Ok(Self { detector, landmarks, mask })
     }
 
@@ -47,14 +47,14 @@ impl<const N: usize> Net<N> {
     fn load(packed: &[u8], outputs: [&str; N]) -> Result<Self> {
         let mut bytes = Vec::new();
         ruzstd::decoding::StreamingDecoder::new(packed)
-            .map_err(net_error)?
+            .map_err(|e| net_error(Cause::of(e)))?
             .read_to_end(&mut bytes)
-            .map_err(net_error)?;
-        let model = Model::load(bytes).map_err(net_error)?;
-        let input = *model.input_ids().first().ok_or_else(|| net_error(messages::NET_NO_INPUT))?;
+            .map_err(|e| net_error(Cause::of(e)))?;
+        let model = Model::load(bytes).map_err(|e| net_error(Cause::of(e)))?;
+        let input = *model.input_ids().first().ok_or_else(|| net_error(messages::NET_NO_INPUT.into()))?;
         let mut ids = [input; N];
         for (id, name) in ids.iter_mut().zip(outputs) {
-            *id = model.node_id(name).map_err(net_error)?;
+            *id = model.node_id(name).map_err(|e| net_error(Cause::of(e)))?;
         }
         Ok(Self { model, input, outputs: ids })
     }
@@ -88,7 +88,7 @@ impl Eye<'_> {
     pub fn run_landmarks(&self, input: Vec<f32>) -> Result<RawLandmarks> {
         let [points, present, heat] =
             self.run(&self.nets.landmarks, LANDMARK_SIDE, input, self.nets.landmarks.outputs)?;
-        let present = *present.first().ok_or_else(|| net_error(messages::NET_NO_OUTPUT))?;
+        let present = *present.first().ok_or_else(|| net_error(messages::NET_NO_OUTPUT.into()))?;
         Ok(RawLandmarks { points, present, heat })
     }
 
@@ -97,7 +97,7 @@ impl Eye<'_> {
         let [a, b, c] = self.nets.landmarks.outputs;
         let outputs = [a, b, c, self.nets.mask];
         let [points, present, heat, mask] = self.run(&self.nets.landmarks, LANDMARK_SIDE, input, outputs)?;
-        let present = *present.first().ok_or_else(|| net_error(messages::NET_NO_OUTPUT))?;
+        let present = *present.first().ok_or_else(|| net_error(messages::NET_NO_OUTPUT.into()))?;
         Ok((RawLandmarks { points, present, heat }, mask))
     }
 
@@ -108,19 +108,23 @@ impl Eye<'_> {
         input: Vec<f32>,
         outputs: [NodeId; N],
     ) -> Result<[Vec<f32>; N]> {
-        let input = NdTensor::try_from_data([1, side, side, 3], input).map_err(net_error)?;
+        let input =
+            NdTensor::try_from_data([1, side, side, 3], input).map_err(|e| net_error(Cause::of(e)))?;
         let options = RunOptions::default().with_thread_pool(Some(self.pool.clone()));
-        let values =
-            net.model.run(vec![(net.input, input.into())], &outputs, Some(options)).map_err(net_error)?;
+        let values = net
+            .model
+            .run(vec![(net.input, input.into())], &outputs, Some(options))
+            .map_err(|e| net_error(Cause::of(e)))?;
         let mut answers = [const { Vec::new() }; N];
         for (answer, value) in answers.iter_mut().zip(values) {
-            let tensor = value.into_tensor::<f32>().ok_or_else(|| net_error(messages::NET_NOT_NUMBERS))?;
+            let tensor =
+                value.into_tensor::<f32>().ok_or_else(|| net_error(messages::NET_NOT_NUMBERS.into()))?;
             *answer = tensor.into_data();
         }
         Ok(answers)
     }
 }
 
-fn net_error(cause: impl std::fmt::Display) -> Error {
-    Error::Net { cause: cause.to_string() }
+const fn net_error(cause: Cause) -> Error {
+    Error::Net { cause }
 }

@@ -1,6 +1,7 @@
 use std::path::PathBuf;
 
 use super::limits::Bound;
+use super::{Cause, NoSwing, SpeedChange, Spoilt};
 
 pub type Result<T> = std::result::Result<T, Error>;
 
@@ -12,14 +13,14 @@ pub enum Error {
     },
     Unreadable {
         path: PathBuf,
-        cause: String,
+        cause: Cause,
     },
     Empty {
         path: PathBuf,
     },
     NotVideo {
         path: PathBuf,
-        cause: String,
+        cause: Cause,
     },
     TooShort {
         path: PathBuf,
@@ -30,12 +31,12 @@ pub enum Error {
     },
     NoSwing {
         path: PathBuf,
-        cause: String,
+        cause: NoSwing,
     },
     Damaged {
         path: PathBuf,
-        damage: String,
-        cause: String,
+        damage: Spoilt,
+        cause: NoSwing,
     },
     CutShort {
         path: PathBuf,
@@ -46,19 +47,19 @@ pub enum Error {
         y: f64,
         width: usize,
         height: usize,
-        cause: String,
+        cause: NoSwing,
     },
     SpeedChanges {
         path: PathBuf,
-        cause: String,
+        cause: SpeedChange,
     },
     Decode {
         path: PathBuf,
-        cause: String,
+        cause: Cause,
     },
     Unwritable {
         path: PathBuf,
-        cause: String,
+        cause: Cause,
     },
     Ending {
         path: PathBuf,
@@ -67,18 +68,18 @@ pub enum Error {
     },
     Encode {
         path: PathBuf,
-        cause: String,
+        cause: Cause,
     },
     Verify {
         path: PathBuf,
-        cause: String,
+        cause: Cause,
     },
     OutputIsInput {
         path: PathBuf,
     },
     NoSound {
         path: PathBuf,
-        cause: String,
+        cause: Cause,
     },
     SizeUnmet {
         path: PathBuf,
@@ -92,40 +93,40 @@ pub enum Error {
     },
     Keypoints {
         path: PathBuf,
-        cause: String,
+        cause: Cause,
     },
     Plan {
         path: PathBuf,
-        cause: String,
+        cause: Cause,
     },
     Lesson {
         path: PathBuf,
-        cause: String,
+        cause: Cause,
     },
     Captions {
         path: PathBuf,
-        cause: String,
+        cause: Cause,
     },
     KnownLength {
         path: PathBuf,
-        cause: String,
+        cause: Cause,
     },
     Sidecar {
         path: PathBuf,
-        cause: String,
+        cause: Cause,
     },
     NotLinedUp {
-        cause: String,
+        cause: Cause,
     },
     Unpairable {
-        cause: String,
+        cause: Cause,
     },
     Glyph {
         character: char,
         text: String,
     },
     Net {
-        cause: String,
+        cause: Cause,
     },
     /// Something a person typed.
     Usage(String),
@@ -135,4 +136,43 @@ pub enum Error {
     Cancelled,
 }
 
-impl std::error::Error for Error {}
+impl std::error::Error for Error {
+    fn source(&self) -> Option<&(dyn std::error::Error + 'static)> {
+        match self {
+            Self::NoSwing { cause, .. } | Self::Damaged { cause, .. } | Self::NobodyThere { cause, .. } => {
+                Some(cause)
+            }
+            Self::Unreadable { cause, .. }
+            | Self::NotVideo { cause, .. }
+            | Self::Decode { cause, .. }
+            | Self::Unwritable { cause, .. }
+            | Self::Encode { cause, .. }
+            | Self::Verify { cause, .. }
+            | Self::NoSound { cause, .. }
+            | Self::Keypoints { cause, .. }
+            | Self::Plan { cause, .. }
+            | Self::Lesson { cause, .. }
+            | Self::Captions { cause, .. }
+            | Self::KnownLength { cause, .. }
+            | Self::Sidecar { cause, .. }
+            | Self::NotLinedUp { cause }
+            | Self::Unpairable { cause }
+            | Self::Net { cause } => cause.source(),
+            Self::Missing { .. }
+            | Self::Empty { .. }
+            | Self::TooShort { .. }
+            | Self::NoPerson { .. }
+            | Self::CutShort { .. }
+            | Self::SpeedChanges { .. }
+            | Self::Ending { .. }
+            | Self::OutputIsInput { .. }
+            | Self::SizeUnmet { .. }
+            | Self::OverLimit { .. }
+            | Self::Glyph { .. }
+            | Self::Usage(_)
+            | Self::Internal(_)
+            | Self::WorkerLost
+            | Self::Cancelled => None,
+        }
+    }
+}

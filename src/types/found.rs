@@ -30,7 +30,7 @@ pub struct FoundRep {
     pub warnings: Vec<Warning>,
 }
 
-/// What was found in a long film, as `reps --json` prints it and `NAME.reps.json` keeps it beside the cut films.
+/// What was found in a long film, as `NAME.reps.json` keeps it beside the cut films; `reps --json` prints it in words.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 pub struct FoundReps {
     /// [`FoundReps::SCHEMA`].

@@ -85,7 +85,7 @@ impl Limits {
 
     /// A whole file that may not be larger than a limit in MB or KB.
     pub fn read(&self, bound: Bound, path: &Path) -> Result<Vec<u8>> {
-        let wrong = |e: std::io::Error| Error::reading(path, &e);
+        let wrong = |e: std::io::Error| Error::reading(path, e);
         let each = if bound == Bound::PlanKb { 1e3 } else { 1e6 };
         let file = File::open(path).map_err(wrong)?;
         self.check(bound, path, file.metadata().map_err(wrong)?.len() as f64 / each)?;

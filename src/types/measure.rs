@@ -111,6 +111,3 @@ pub struct Measure {
 }
 
 pub type Measures = BTreeMap<MeasureId, Measure>;
-
-/// Measures this clip cannot give, each with the reason in plain words.
-pub type Absent = BTreeMap<MeasureId, String>;

@@ -2,7 +2,7 @@ use std::path::PathBuf;
 
 use serde::{Deserialize, Serialize};
 
-use super::{EventId, FilmedAlike, Measure, MeasureId, Similarity};
+use super::{EventId, FilmedAlike, LeftOut, Measure, MeasureId, NotAligned, Similarity};
 
 /// What two swings are lined up on.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
@@ -159,8 +159,8 @@ pub struct OneSided {
 pub struct GoodRep {
     #[serde(serialize_with = "super::name_alone")]
     pub clip: PathBuf,
-    /// Why its measures are not in the range, in plain words; `None` when they are.
-    pub left_out: Option<String>,
+    /// Why its measures are not in the range; `None` when they are.
+    pub left_out: Option<LeftOut>,
     /// How far it lies from the middle of the good reps: the mean over its measures, each in standard
     /// deviations. `None` when it is left out.
     pub from_middle: Option<f64>,
@@ -184,7 +184,7 @@ pub struct Pairing {
     pub time_map: TimeMap,
     /// `None` when the two are seen from different sides; then `why_no_registration` says so.
     pub registration: Option<Registration>,
-    pub why_no_registration: Option<String>,
+    pub why_no_registration: Option<NotAligned>,
     pub differences: Vec<Difference>,
     pub one_sided: Vec<OneSided>,
     /// With several references: which they are and which one is shown.

@@ -8,8 +8,8 @@ use std::path::{Path, PathBuf};
 
 use proptest::prelude::*;
 use swingpair::demo::{CameraPlan, Dice, Recorded, Scenario, Truth, scenarios};
-use swingpair::swing::{self, NoSwing, Swing, SwingInput};
-use swingpair::types::{EventId, PARTS, Part, PitcherSide, Point, Side, Spot, Track, View, Warning};
+use swingpair::swing::{self, Swing, SwingInput};
+use swingpair::types::{EventId, NoSwing, PARTS, Part, PitcherSide, Point, Side, Spot, Track, View, Warning};
 
 const RATES_HZ: [f64; 4] = [30.0, 60.0, 120.0, 240.0];
 const SIDES: [Side; 2] = [Side::Right, Side::Left];
@@ -158,7 +158,7 @@ fn an_impossible_reading_is_seen() {
     assert!(late.contains("plant after contact"), "{late}");
     let turned = found(|s| s.hitter.pitcher_side = PitcherSide::Left);
     assert!(turned.contains("the front foot strides"), "{turned}");
-    let taps = found(|s| s.warnings = vec![Warning::new("toe_tap", "The front foot taps 5 times before.")]);
+    let taps = found(|s| s.warnings = vec![Warning::ToeTap { taps: 5 }]);
     assert!(taps.contains("toe taps"), "{taps}");
     let mut sunk = track.clone();
     let contact_s = good.events[&EventId::Contact].time_s;

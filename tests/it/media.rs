@@ -323,7 +323,7 @@ fn slow_motion_is_the_tag_against_the_measured_rate() {
     }
     // Slower than it plays is no slow motion: said, not used.
     let odd = reported(15.0).unwrap();
-    assert_eq!((odd.facts().slow_factor, odd.warnings()[0].code.as_str()), (1.0, "recorded_at_unused"));
+    assert_eq!((odd.facts().slow_factor, odd.warnings()[0].code()), (1.0, "recorded_at_unused"));
 
     let Some(folder) = footage("slow_motion_is_the_tag_against_the_measured_rate") else { return };
     for name in ["sample_sef_slow_motion.mp4", "sample_android_slow_motion.mp4"] {

@@ -4,7 +4,7 @@ use std::collections::BTreeMap;
 
 use swingpair::demo::{Dice, Hitter, Scenario, Style, Timing, Truth};
 use swingpair::swing::{self, SwingInput};
-use swingpair::types::{EventId, MeasureId, Part, Side, View};
+use swingpair::types::{EventId, MeasureId, NoSwing, Part, Side, View};
 
 fn scenario(seed: u64, view: View, rate_hz: f64) -> Scenario {
     let mut dice = Dice::stream(seed, 31);
@@ -17,7 +17,7 @@ fn scenario(seed: u64, view: View, rate_hz: f64) -> Scenario {
     scenario
 }
 
-fn read(truth: &Truth) -> Result<swing::Swing, swing::NoSwing> {
+fn read(truth: &Truth) -> Result<swing::Swing, NoSwing> {
     swing::read_swing(&SwingInput {
         camera: &truth.to_steady,
         onsets: truth.onsets(),

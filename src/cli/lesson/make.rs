@@ -9,7 +9,7 @@ use swingpair::reading::{self, ReadOptions};
 use swingpair::report::PageClip;
 use swingpair::store::write_file;
 use swingpair::types::{
-    Cancel, Error, GoodRep, KnownHitter, Limits, Reading, RepSpread, Result, Side, Units, Warning,
+    Cancel, Error, GoodRep, KnownHitter, Limits, Reading, RepSpread, Result, Side, Units, Warning, file_name,
 };
 use swingpair::{compose::Ready, media, pairing, report, store};
 
@@ -87,7 +87,7 @@ pub fn make(lesson: &Lesson, target: &Target, limits: &Limits, talk: &Talk, canc
         return Err(Error::Usage(messages::lesson::find_by_reps(recording)));
     }
     let folder = target.output.parent().unwrap_or(Path::new("."));
-    std::fs::create_dir_all(folder).map_err(|e| Error::writing(folder, &e))?;
+    std::fs::create_dir_all(folder).map_err(|e| Error::writing(folder, e))?;
     let how = how(lesson, target);
     let read = Reader { hitter, units: lesson.units.unwrap_or_default(), limits, talk, cancel };
     match &target.make {
@@ -130,7 +130,7 @@ impl Reader<'_> {
                 },
                 Err(Error::Cancelled) => return Err(Error::Cancelled),
                 Err(e) => {
-                    warnings.push(Warning::new("rep_not_read", messages::lesson::not_read(&rep.side, &e)))
+                    warnings.push(Warning::RepNotRead { clip: rep.side.clone(), error: e.into() });
                 }
             }
         }
@@ -146,11 +146,11 @@ impl Reader<'_> {
 }
 
 fn is_against_picture(reading: &Reading) -> bool {
-    reading.warnings.iter().any(|w| w.code == "hitter_against_picture")
+    reading.warnings.iter().any(|w| w.code() == "hitter_against_picture")
 }
 
 fn other_side(clip: &Path, bats: Side) -> Warning {
-    Warning::new("other_side", messages::lesson::other_side(clip, bats))
+    Warning::OtherSide { clip: file_name(clip), bats }
 }
 
 /// A day's spread as a picture.
@@ -206,7 +206,7 @@ fn shown(read: &Reader, output: &Path, as_clip: bool) -> Result<()> {
     let all: Vec<&Reading> = readings.iter().collect();
     let (spread, _) = pairing::spread(&all);
     let today = typical(&spread).and_then(|i| all.get(i)).ok_or_else(|| {
-        let reported = warnings.first().map(|w| w.text.clone()).unwrap_or_default();
+        let reported = warnings.first().map(messages::warning).unwrap_or_default();
         Error::Usage(messages::lesson::no_rep_read(&hitter.name, &last.name, &reported))
     })?;
     let today = last.reps.iter().find(|r| r.side == today.clip.path).ok_or(Error::WorkerLost)?;
@@ -327,9 +327,9 @@ fn lesson_clip(lesson: &Lesson, read: &Reader) -> Result<Option<PagesClip>> {
     }
     let path = target.output;
     let clip = media::Clip::open(&path, &media::OpenOptions::default())?;
-    let bytes = std::fs::metadata(&path).map_err(|e| Error::reading(&path, &e))?.len();
+    let bytes = std::fs::metadata(&path).map_err(|e| Error::reading(&path, e))?.len();
     let inside = (bytes <= report::LARGEST_INSIDE).then(|| std::fs::read(&path)).transpose();
-    let inside = inside.map_err(|e| Error::reading(&path, &e))?;
+    let inside = inside.map_err(|e| Error::reading(&path, e))?;
     let size = (clip.facts().width, clip.facts().height);
     Ok(Some(PagesClip { path, inside, size, poster_png: report::poster(&clip)? }))
 }

@@ -5,7 +5,7 @@ use std::path::Path;
 use swingpair::lesson::{Lesson, Make, targets};
 use swingpair::messages;
 use swingpair::pairing;
-use swingpair::types::{Cancel, Limits, Result, Verdict};
+use swingpair::types::{Cancel, Limits, Result, Verdict, Warning};
 
 use super::End;
 use super::make::{Days, Reader, counted, days, typical};
@@ -38,9 +38,10 @@ pub fn tell(lesson: &Lesson, ended: &[Ended], limits: &Limits, talk: &Talk, canc
         let of_read = read.iter().flat_map(|d| d.warnings.iter().map(move |w| (&d.name, w)));
         for (day, warning) in of_read.chain(others.iter().map(|(day, w)| (day, w))) {
             // That there are few reps is no fault of the lesson.
-            odd |= warning.code != "few_reps";
-            print(&format!("  note: {day}: {}", warning.text))?;
-            notes.push(warning.text.clone());
+            odd |= !matches!(warning, Warning::FewReps { .. });
+            let text = messages::warning(warning);
+            print(&format!("  note: {day}: {text}"))?;
+            notes.push(text);
         }
     }
     print("")?;

@@ -65,10 +65,10 @@ struct Piece {
 
 pub(in super::super) fn read(path: &Path, limits: &Limits) -> Result<PlayFacts> {
     let mut source = ffmpeg::open_video(path, limits)?;
-    let bytes = std::fs::metadata(path).map_err(|e| Error::reading(path, &e))?.len();
+    let bytes = std::fs::metadata(path).map_err(|e| Error::reading(path, e))?.len();
     let container = source.input.format().name().to_owned();
     let is_mp4 = container.split(',').any(|c| c == "mp4");
-    let unreadable = |e: std::io::Error| Error::reading(path, &e);
+    let unreadable = |e: std::io::Error| Error::reading(path, e);
     let cut_short = is_mp4 && mp4::cut_short(path).map_err(unreadable)?;
     let index_first = (is_mp4 && !cut_short).then(|| mp4::starts_fast(path)).transpose();
     let in_pieces = is_mp4 && mp4::in_pieces(path).map_err(unreadable)?;
@@ -105,7 +105,9 @@ pub(in super::super) fn read(path: &Path, limits: &Limits) -> Result<PlayFacts> 
     drop(source);
     match ffmpeg::open_video(path, limits).and_then(|source| count_pictures(path, source, 2)) {
         Ok(frames) => facts.frames = frames,
-        Err(Error::Decode { cause, .. } | Error::NotVideo { cause, .. }) => facts.damage = Some(cause),
+        Err(Error::Decode { cause, .. } | Error::NotVideo { cause, .. }) => {
+            facts.damage = Some(cause.to_string())
+        }
         Err(other) => return Err(other),
     }
     if cut_short {

@@ -4,17 +4,17 @@ use super::super::params::{BAT_AFTER_S, BAT_BEFORE_S, BAT_LONG_BEFORE_S, BAT_LOO
 use crate::media::Clip;
 use crate::messages::swing_search as messages;
 use crate::tracking::{Bar, bars, bat_look};
-use crate::types::{BatAtRest, Cancel, EventId, Progress, Reading, Result};
+use crate::types::{BatAtRest, BatUnmeasured, Cancel, EventId, Progress, Reading, Result};
 
 use super::survey::spread;
 
-/// How long the bat looks; the inner `Err` says in plain words why that cannot be told.
+/// How long the bat looks; the inner `Err` says why that cannot be told.
 pub fn bat(
     clip: &Clip,
     reading: &Reading,
     progress: &dyn Progress,
     cancel: &Cancel,
-) -> Result<std::result::Result<BatAtRest, String>> {
+) -> Result<std::result::Result<BatAtRest, BatUnmeasured>> {
     Ok(bat_look(
         &bars_before_swing(clip, reading, progress, cancel)?.into_iter().map(|p| p.1).collect::<Vec<_>>(),
     ))

@@ -7,7 +7,7 @@ use crate::messages;
 use crate::tracking::{
     Burst, FINISH_TO_S, Pan, Person, Region, Sighting, bursts, shot_around, standing_height_px,
 };
-use crate::types::{Error, Point, Pose, Result, Warning};
+use crate::types::{Error, NoSwing, Point, Pose, Result, Warning};
 
 use super::TrackingOptions;
 use super::pick::{self, Moment, Probed};
@@ -41,13 +41,13 @@ pub struct Probe {
 pub fn choose(pass: &Pass, survey: &Survey, options: &TrackingOptions) -> Result<Chosen> {
     let (hitter, about_s) = (options.hitter, options.about_s);
     let facts = pass.clip.facts();
-    let none = |cause: String| Error::NoSwing { path: facts.path.clone(), cause };
+    let none = |cause: NoSwing| Error::NoSwing { path: facts.path.clone(), cause };
     if survey.people.is_empty() {
         return Err(Error::NoPerson { path: facts.path.clone() });
     }
     let people = pick::eligible(&survey.people, hitter);
     if let (true, Some(at)) = (people.is_empty(), hitter) {
-        return Err(none(messages::swing_search::nobody_at(at.x, at.y)));
+        return Err(none(NoSwing::NobodyAt { x_px: at.x, y_px: at.y }));
     }
     let (width, height) = (facts.width as f64, facts.height as f64);
     let stirs: Vec<_> = people.iter().map(|p| survey.stir(p, width, height)).collect();
@@ -99,20 +99,19 @@ pub fn choose(pass: &Pass, survey: &Survey, options: &TrackingOptions) -> Result
             let mut by_time: Vec<(f64, usize)> = times.iter().copied().zip(swings.iter().copied()).collect();
             by_time.sort_by(|a, b| a.0.total_cmp(&b.0));
             let meant = nth.checked_sub(1).and_then(|i| by_time.get(i));
-            meant.ok_or_else(|| none(messages::swing_search::no_such_swing(nth, &times)))?.1
+            meant.ok_or_else(|| none(NoSwing::NoSuchSwing { nth, times_s: times }))?.1
         }
     };
     let others_s = pick::others(&looks, index);
     let (Probed { person, burst }, probes) = probed.swap_remove(index);
-    let person = people.get(person).ok_or_else(|| none(messages::swing_search::NOBODY_LEFT.to_owned()))?;
+    let person = people.get(person).ok_or_else(|| none(NoSwing::NobodyLeft))?;
     let end_s = pass.clip.real_s(facts.frames.saturating_sub(1));
     let (shot_from_s, shot_to_s) = shot_around(cuts, burst.time_s);
     // The next shot's first picture is not this one's last.
     let end_s = end_s.min(shot_to_s - 2.0 / facts.capture_rate_hz.max(1.0));
     let mut warnings = warnings;
     if !cuts.is_empty() {
-        let text = messages::swing_search::CUTS;
-        warnings.push(Warning::new("cut", text));
+        warnings.push(Warning::Cut);
     }
     Ok(Chosen {
         person: with_closer_look(person, &probes),

@@ -1,9 +1,10 @@
 //! Who swings and when, from what was seen: no pictures, no nets, no clock.
 
 use super::super::params::{CLEAR_LEAD, STIRS_S, SWINGS_APART_S};
-use crate::messages;
-use crate::tracking::{Burst, NoSwing, Person, SLOWEST_SWING, SURE_SWING, bursts, standing_height_px};
-use crate::types::{Point, Pose, Warning};
+use crate::tracking::{
+    Burst, NoSwing as NotThis, Person, SLOWEST_SWING, SURE_SWING, bursts, standing_height_px,
+};
+use crate::types::{NoSwing, Point, Pose, Warning};
 
 /// A moment when a person may swing.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -85,7 +86,7 @@ pub fn leads_clearly(best: &Burst, found_at: f64, next: f64) -> bool {
 }
 
 /// The closer looks that show a swing, one for each, the fastest first; else why there is none.
-pub fn decide(probed: &[Probed]) -> Result<Vec<usize>, String> {
+pub fn decide(probed: &[Probed]) -> Result<Vec<usize>, NoSwing> {
     let mut order: Vec<usize> = (0..probed.len()).collect();
     let score = |i: usize| probed.get(i).map_or(0.0, |p| p.burst.score());
     order.sort_by(|a, b| score(*b).total_cmp(&score(*a)));
@@ -99,7 +100,7 @@ pub fn decide(probed: &[Probed]) -> Result<Vec<usize>, String> {
     match order.first().and_then(|i| probed.get(*i)) {
         Some(_) if !swings.is_empty() => Ok(swings.into_iter().map(|s| s.0).collect()),
         Some(Probed { burst, .. }) => Err(no_swing_cause(burst)),
-        None => Err(messages::swing_search::NOBODY_LONG.to_owned()),
+        None => Err(NoSwing::NobodyLong),
     }
 }
 
@@ -123,21 +124,17 @@ pub fn several(times_s: &[f64]) -> Option<Warning> {
     let read_s = times_s.first().filter(|_| times_s.len() > 1)?;
     let mut sorted = times_s.to_vec();
     sorted.sort_by(f64::total_cmp);
-    let text = messages::swing_search::several_swings(&sorted, *read_s);
-    Some(Warning::new("several_swings", text))
+    Some(Warning::SeveralSwings { times_s: sorted, read_s: *read_s })
 }
 
-fn no_swing_cause(burst: &Burst) -> String {
-    let cause = match burst.why_not() {
-        Some(NoSwing::Slow) | None => {
-            return messages::swing_search::hands_slow(burst.speed, SLOWEST_SWING);
-        }
-        Some(NoSwing::Apart) => messages::swing_search::HANDS_APART,
-        Some(NoSwing::NotStanding) => messages::swing_search::NOT_STANDING,
-        Some(NoSwing::OnTheWay) => messages::swing_search::WALKING,
-        Some(NoSwing::StaysLow) => messages::swing_search::HANDS_LOW,
-    };
-    cause.to_owned()
+fn no_swing_cause(burst: &Burst) -> NoSwing {
+    match burst.why_not() {
+        Some(NotThis::Slow) | None => NoSwing::HandsSlow { fastest: burst.speed, least: SLOWEST_SWING },
+        Some(NotThis::Apart) => NoSwing::HandsApart,
+        Some(NotThis::NotStanding) => NoSwing::NotStanding,
+        Some(NotThis::OnTheWay) => NoSwing::Walking,
+        Some(NotThis::StaysLow) => NoSwing::HandsLow,
+    }
 }
 
 /// What the hitter as he was followed should be warned of. `presence`: the net's belief in each picture,
@@ -147,17 +144,13 @@ pub fn doubts(poses: &[Pose], presence: &[f32], (width, height): (f64, f64)) -> 
     let share = |n: usize, of: usize| n as f64 / of.max(1) as f64;
     let unsure = presence.iter().filter(|p| **p < 0.5).count();
     if share(unsure, presence.len()) > 0.1 {
-        let percent = 100.0 * share(unsure, presence.len());
-        let text = messages::swing_search::hard_to_see(percent);
-        warnings.push(Warning::new("hitter_hard_to_see", text));
+        warnings.push(Warning::HitterHardToSee { share: share(unsure, presence.len()) });
     }
     let inside = |p: Point| p.x >= 0.0 && p.y >= 0.0 && p.x <= width && p.y <= height;
     let seen: Vec<&Pose> = poses.iter().filter(|p| p.spots.iter().flatten().next().is_some()).collect();
     let cut = seen.iter().filter(|p| p.spots.iter().flatten().any(|s| !inside(s.at))).count();
     if share(cut, seen.len()) > 0.1 {
-        let percent = 100.0 * share(cut, seen.len());
-        let text = messages::swing_search::cut_off(percent);
-        warnings.push(Warning::new("hitter_cut_off", text));
+        warnings.push(Warning::HitterCutOff { share: share(cut, seen.len()) });
     }
     warnings
 }
@@ -251,8 +244,8 @@ mod tests {
     #[test]
     fn walking_is_no_swing_and_says_why() {
         let cause = decide(&[Probed { person: 0, burst: burst(1.0, 0.8) }]).unwrap_err();
-        assert!(cause.contains("0.8"), "{cause}");
-        let reported = |burst| decide(&[Probed { person: 0, burst }]).unwrap_err();
+        assert!(cause.to_string().contains("0.8"), "{cause}");
+        let reported = |burst| decide(&[Probed { person: 0, burst }]).unwrap_err().to_string();
         assert!(reported(Burst { wrists_apart: 0.5, ..burst(1.0, 2.0) }).contains("one bat"));
         assert!(reported(Burst { upright: 0.4, ..burst(1.0, 2.0) }).contains("upright"));
         assert!(reported(Burst { drift: 0.9, ..burst(1.0, 2.0) }).contains("running"));
@@ -265,7 +258,7 @@ mod tests {
         let probed = [2.0, 9.0].map(|t| Probed { person: 0, burst: burst(t, 2.0 + t / 10.0) });
         assert_eq!(decide(&probed).unwrap(), [1, 0]);
         let reported = several(&[9.0, 2.0]).unwrap();
-        assert!(reported.code == "several_swings" && reported.text.contains("2.0, 9.0"), "{}", reported.text);
+        assert_eq!(reported, Warning::SeveralSwings { times_s: vec![2.0, 9.0], read_s: 9.0 });
         assert_eq!(several(&[9.0]), None);
     }
 
@@ -280,8 +273,8 @@ mod tests {
     fn a_hitter_cut_off_or_hard_to_see_is_told() {
         let whole: Vec<Pose> = person(300.0, 200.0, None).poses().cloned().collect();
         assert!(doubts(&whole, &[0.9; 16], (1280.0, 720.0)).is_empty());
-        let codes: Vec<String> =
-            doubts(&whole, &[0.2; 16], (1280.0, 380.0)).into_iter().map(|w| w.code).collect();
+        let told = doubts(&whole, &[0.2; 16], (1280.0, 380.0));
+        let codes: Vec<&str> = told.iter().map(Warning::code).collect();
         assert_eq!(codes, ["hitter_hard_to_see", "hitter_cut_off"]);
     }
 }

@@ -118,7 +118,7 @@ impl Pass<'_> {
     fn note(&self, warnings: Vec<Warning>) {
         let Ok(mut all) = self.warnings.lock() else { return };
         for warning in warnings {
-            if all.iter().all(|t| t.code != warning.code) {
+            if all.iter().all(|t| t.code() != warning.code()) {
                 all.push(warning);
             }
         }

@@ -5,11 +5,9 @@ mod candidate;
 mod stands;
 mod traits;
 
-use super::NoSwing;
 use super::burst::hands_apart;
 use super::params::*;
-use crate::messages::swing as messages;
-use crate::types::{Hitter, Onset, Track};
+use crate::types::{Hitter, NoSwing, Onset, Track};
 use candidate::stretches;
 pub use candidate::{HandDirection, Stretch};
 use stands::Stance;
@@ -82,11 +80,7 @@ pub fn explanations(
 
 fn none(body: &Body) -> NoSwing {
     let fastest = body.hands.fastest();
-    NoSwing::new(if fastest == 0.0 {
-        messages::NO_HANDS.to_owned()
-    } else {
-        messages::no_swing_like(fastest)
-    })
+    if fastest == 0.0 { NoSwing::HandsNeverSeen } else { NoSwing::NeverLikeASwing { fastest } }
 }
 
 /// How well a sudden sound fits contact after this moment, 0…1.
@@ -242,7 +236,7 @@ mod tests {
                 pose.set(part, None);
             }
         }
-        assert_eq!(said(&handless), messages::NO_HANDS);
+        assert_eq!(said(&handless), NoSwing::HandsNeverSeen.to_string());
         assert!(explanations(&Track::default(), HEIGHT_PX, 1.0 / RATE_HZ, &[]).is_err());
     }
 }

@@ -3,10 +3,9 @@
 use super::super::params::{BAT_RATE_HZ, FIRST_TRAVEL_S, PEAK_AFTER_CONTACT_S};
 use super::errors::{error_model, flattened_share};
 use super::{Found, MeasureContext, UNSEEN, Z95};
-use crate::messages::swing as messages;
 use crate::swing::hands::speeds;
 use crate::swing::series::moments;
-use crate::types::{EventId, Measure, MeasureId, Point, Source, Unit};
+use crate::types::{AbsentReason, EventId, Measure, MeasureId, Point, Source, Unit};
 
 /// The first stretch of hand travel, cm, and what it is of an adult of 175 cm (common practice, no source).
 const FIRST_TRAVEL_CM: f64 = 10.0;
@@ -33,7 +32,7 @@ impl MeasureContext<'_> {
 
     /// `number` of the way from hands start to where the first travel ends, body heights; and the standard
     /// error that the event's ± brings.
-    pub(super) fn first_travel(&self, number: impl Fn(Point) -> f64) -> Result<(f64, f64), String> {
+    pub(super) fn first_travel(&self, number: impl Fn(Point) -> f64) -> Result<(f64, f64), AbsentReason> {
         let (f, reach) = (self.figure, self.first_travel_reach());
         let half_s = f.fast_half_s();
         let way = |from_s: f64| -> Option<Point> {
@@ -44,7 +43,7 @@ impl MeasureContext<'_> {
                 .find(|d| d.length() >= reach)
         };
         self.at_events([self.event(EventId::HandsStart)?], |[t]| way(t).map(&number))
-            .map_err(|_| messages::HANDS_UNSEEN.to_owned())
+            .map_err(|_| AbsentReason::HandsUnseen)
     }
 
     pub(super) fn first_travel_drop(&self, id: MeasureId) -> Found {
@@ -55,7 +54,7 @@ impl MeasureContext<'_> {
         Ok(self.length(id, value, drift))
     }
 
-    fn peak(&self) -> Result<Peak, String> {
+    fn peak(&self) -> Result<Peak, AbsentReason> {
         self.in_side_view()?;
         let (start, contact) = (self.event(EventId::HandsStart)?, self.event(EventId::Contact)?);
         let f = self.figure;
@@ -84,7 +83,7 @@ impl MeasureContext<'_> {
         let peak = self.peak()?;
         let contact = self.event(EventId::Contact)?;
         if contact.source == Source::Motion {
-            return Err(messages::CONTACT_FROM_PEAK.to_owned());
+            return Err(AbsentReason::ContactFromPeak);
         }
         let events_ms = 1000.0 * contact.plus_minus_s.hypot(peak.flat_s);
         Ok(Measure {
@@ -96,10 +95,6 @@ impl MeasureContext<'_> {
 
     pub(super) fn bat_speed(&self) -> Found {
         let rate_hz = 1.0 / self.figure.step_s;
-        Err(if rate_hz < BAT_RATE_HZ {
-            messages::BAT_TOO_FAST.to_owned()
-        } else {
-            messages::BAT_NOT_TRACKED.to_owned()
-        })
+        Err(if rate_hz < BAT_RATE_HZ { AbsentReason::BatTooFast } else { AbsentReason::BatNotTracked })
     }
 }

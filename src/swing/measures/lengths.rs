@@ -2,10 +2,9 @@
 
 use super::super::params::{ALONG_HEIGHTS, ALONG_SHOULDER, ARMS_UNSEEN, STANCE_STILL_S};
 use super::{Found, MeasureContext, UNSEEN};
-use crate::messages::swing as messages;
 use crate::swing::centre::centre_at;
 use crate::swing::series::moments;
-use crate::types::{EventId, MeasureId, Point};
+use crate::types::{AbsentReason, EventId, MeasureId, Point};
 
 impl MeasureContext<'_> {
     pub(super) fn stride(&self, id: MeasureId) -> Found {
@@ -36,7 +35,7 @@ impl MeasureContext<'_> {
         let f = self.figure;
         let (a, b) = (self.event(from)?, self.event(to)?);
         if b.time_s <= a.time_s {
-            return Err(messages::OUT_OF_ORDER.to_owned());
+            return Err(AbsentReason::EventsOutOfOrder);
         }
         self.holds_still(a, b)?;
         let (value, drift) = self.at_events([a, b], |[from_s, to_s]| {

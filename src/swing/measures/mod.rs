@@ -12,9 +12,8 @@ mod times;
 
 use super::figure::{Figure, shows_stride};
 use super::params::LARGE_TURN;
-use crate::messages;
 use crate::types::{
-    Absent, Event, EventId, Events, Hitter, Measure, MeasureId, Measures, Scale, Unit, Warning,
+    Absent, AbsentReason, Event, EventId, Events, Hitter, Measure, MeasureId, Measures, Scale, Unit, Warning,
 };
 use errors::error_model;
 
@@ -29,7 +28,7 @@ pub struct Measured {
 /// Measures that cannot stand, why, and what is said of it.
 pub struct LeftOut {
     pub measures: Vec<MeasureId>,
-    pub why: &'static str,
+    pub why: AbsentReason,
     pub warning: Warning,
 }
 
@@ -38,7 +37,7 @@ impl Measured {
         let LeftOut { measures, why, warning } = away?;
         for id in measures {
             self.measures.remove(&id);
-            self.absent.insert(id, why.to_owned());
+            self.absent.insert(id, why.clone());
         }
         Some(warning)
     }
@@ -51,13 +50,10 @@ struct MeasureContext<'a> {
     side_view: bool,
 }
 
-/// A measure, or in plain words why there is none. One cause has one wording, so that absent measures can
-/// be told together.
-type Found = Result<Measure, String>;
+/// A measure, or why there is none.
+type Found = Result<Measure, AbsentReason>;
 
-const TURNS: &str = messages::swing::CAMERA_TURNS;
-const UNSEEN: &str = messages::swing::POINTS_UNSEEN;
-const ALONG: &str = messages::swing::ALONG;
+const UNSEEN: AbsentReason = AbsentReason::PointsUnseen;
 
 pub fn measure(figure: &Figure, hitter: &Hitter, scale: &Scale, events: &Events) -> Measured {
     let bench = MeasureContext { figure, events, scale, side_view: shows_stride(hitter.view) };
@@ -68,7 +64,7 @@ pub fn measure(figure: &Figure, hitter: &Hitter, scale: &Scale, events: &Events)
                 measures.insert(id, m);
             }
             Ok(_) => {
-                absent.insert(id, UNSEEN.to_owned());
+                absent.insert(id, UNSEEN);
             }
             Err(why) => {
                 absent.insert(id, why);
@@ -108,18 +104,21 @@ impl MeasureContext<'_> {
         }
     }
 
-    fn event(&self, id: EventId) -> Result<Event, String> {
-        let event = self.events.get(&id).copied();
-        event.ok_or_else(|| messages::swing::not_found(messages::event_short(id)))
+    fn event(&self, id: EventId) -> Result<Event, AbsentReason> {
+        self.events.get(&id).copied().ok_or(AbsentReason::EventNotFound { event: id })
     }
 
     /// For what goes from one place to another: the camera must not go along.
-    fn holds_still(&self, from: Event, to: Event) -> Result<(), String> {
-        if self.figure.turned(from.time_s, to.time_s) > LARGE_TURN { Err(TURNS.to_owned()) } else { Ok(()) }
+    fn holds_still(&self, from: Event, to: Event) -> Result<(), AbsentReason> {
+        if self.figure.turned(from.time_s, to.time_s) > LARGE_TURN {
+            Err(AbsentReason::CameraTurns)
+        } else {
+            Ok(())
+        }
     }
 
-    fn in_side_view(&self) -> Result<(), String> {
-        if self.side_view { Ok(()) } else { Err(ALONG.to_owned()) }
+    fn in_side_view(&self) -> Result<(), AbsentReason> {
+        if self.side_view { Ok(()) } else { Err(AbsentReason::AlongThePitch) }
     }
 
     /// `value` at its events, and the standard error that their own ± brings: each is moved to both ends of
@@ -128,7 +127,7 @@ impl MeasureContext<'_> {
         &self,
         events: [Event; N],
         value: impl Fn([f64; N]) -> Option<f64>,
-    ) -> Result<(f64, f64), String> {
+    ) -> Result<(f64, f64), AbsentReason> {
         let times = events.map(|e| e.time_s);
         let v = value(times).ok_or(UNSEEN)?;
         let mut drift = 0.0f64;

@@ -2,8 +2,7 @@
 
 use super::errors::error_model;
 use super::{Found, MeasureContext, Z95};
-use crate::messages::swing as messages;
-use crate::types::{EventId, Measure, MeasureId, Unit};
+use crate::types::{AbsentReason, EventId, Measure, MeasureId, Unit};
 
 impl MeasureContext<'_> {
     pub(super) fn interval(&self, id: MeasureId, from: EventId, to: EventId) -> Found {
@@ -12,7 +11,7 @@ impl MeasureContext<'_> {
         let value = (b.time_s - a.time_s) * 1000.0;
         let plus_minus = events_ms.hypot(Z95 * error_model(id).fixed);
         if !self.side_view && plus_minus > value.abs() {
-            return Err(messages::TIMES_UNSURE.to_owned());
+            return Err(AbsentReason::TimesUnsure);
         }
         Ok(Measure { value, plus_minus, unit: Unit::Ms })
     }

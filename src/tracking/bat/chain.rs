@@ -4,8 +4,7 @@ use std::f64::consts::TAU;
 
 use super::super::params::{BAT_FEWEST, BAT_FREE_TURN, BAT_LONG_LOOK, BAT_SHARE, BAT_TURN_COST, BAT_WIDEST};
 use super::Bar;
-use crate::messages::tracking as messages;
-use crate::types::BatAtRest;
+use crate::types::{BatAtRest, BatUnmeasured};
 
 /// From `a` to `b` the short way round, rad.
 pub(super) fn turn(a: f64, b: f64) -> f64 {
@@ -53,19 +52,19 @@ pub fn chain(pictures: &[(f64, Vec<Bar>)]) -> Vec<Option<Bar>> {
 }
 
 /// The bat's length from the bars found in quiet pictures, with the pictures' times, s; lengths as seen, px.
-/// `Err` says in plain words why there is none.
-pub fn bat_look(pictures: &[(f64, Vec<Bar>)]) -> Result<BatAtRest, String> {
+/// `Err` says why there is none.
+pub fn bat_look(pictures: &[(f64, Vec<Bar>)]) -> Result<BatAtRest, BatUnmeasured> {
     let mut lengths: Vec<f64> = chain(pictures).iter().flatten().map(Bar::length_px).collect();
     let looks = lengths.len();
     if looks < BAT_FEWEST || (looks as f64) < BAT_SHARE * pictures.len() as f64 {
-        return Err(messages::bat_blends_in(looks, pictures.len()));
+        return Err(BatUnmeasured::BlendsIn { looks, of: pictures.len() });
     }
     lengths.sort_by(f64::total_cmp);
     let at = |share: f64| lengths.get((share * (looks - 1) as f64).round() as usize).copied().unwrap_or(0.0);
     let (low, long) = (at(0.25), at(BAT_LONG_LOOK));
     let spread = (long - low) / long.max(1.0);
     if spread > BAT_WIDEST {
-        return Err(messages::bat_length_varies(spread));
+        return Err(BatUnmeasured::LengthVaries { share: spread });
     }
     Ok(BatAtRest { hands_to_tip_px: long, error_share: 0.04f64.hypot(0.5 * spread), looks })
 }
@@ -93,10 +92,10 @@ mod tests {
         let look = bat_look(&pictures).unwrap();
         assert_eq!(look.looks, 12);
         assert!((look.hands_to_tip_px - 148.0).abs() < 1.5 && look.error_share < 0.06);
-        assert!(bat_look(&pictures[..3]).unwrap_err().contains("3 of 3"));
+        assert_eq!(bat_look(&pictures[..3]), Err(BatUnmeasured::BlendsIn { looks: 3, of: 3 }));
         for (i, p) in pictures.iter_mut().enumerate() {
             p.1 = vec![bar(-60.0, if i % 2 == 0 { 100.0 } else { 160.0 }, 0.2)];
         }
-        assert!(bat_look(&pictures).unwrap_err().contains("varies"));
+        assert!(matches!(bat_look(&pictures), Err(BatUnmeasured::LengthVaries { share }) if share > 0.3));
     }
 }

@@ -20,15 +20,13 @@ pub fn in_picture_px(poses: &mut [Pose], (width, height): (usize, usize)) -> Res
             return Err(messages::too_small(tall));
         }
         each(poses, |p| Point::new(p.x * w, p.y * h));
-        let text = messages::NORMALIZED;
-        warnings.push(Warning::new("points_normalised", text));
+        warnings.push(Warning::PointsNormalised);
     }
     let heads_down = median_of(poses.iter().filter_map(head_over_feet)).is_some_and(|up| up < 0.0);
     if heads_down {
         let top = if h >= 1.0 { h } else { highest(poses) };
         each(poses, |p| Point::new(p.x, top - p.y));
-        let text = messages::Y_UP;
-        warnings.push(Warning::new("y_up", text));
+        warnings.push(Warning::YUp);
     }
     if w >= 1.0 && h >= 1.0 {
         let margin = 0.25;
@@ -37,8 +35,7 @@ pub fn in_picture_px(poses: &mut [Pose], (width, height): (usize, usize)) -> Res
         };
         let (inside, all) = counted(poses, within);
         if 2 * inside < all {
-            let text = messages::points_outside(width, height);
-            warnings.push(Warning::new("points_outside", text));
+            warnings.push(Warning::PointsOutside { width_px: width, height_px: height });
         }
     }
     Ok(warnings)
@@ -101,7 +98,7 @@ pub fn sides(track: &mut Track) -> Vec<Warning> {
         }
     }
     if !wrong.is_empty() {
-        warnings.push(Warning::new("sides_contradict", messages::SIDES_CONTRADICT));
+        warnings.push(Warning::SidesContradict);
     }
     if let [Some(l), Some(r)] = toes {
         let toes_down = if l.min(r) > TOES_POINT {
@@ -113,8 +110,7 @@ pub fn sides(track: &mut Track) -> Vec<Warning> {
         };
         // The left farther right: the chest is seen, and the toes point at the camera.
         if toes_down * shoulders < 0.0 {
-            let (sides, feet) = if shoulders > 0.0 { ("chest", "away from") } else { ("back", "at") };
-            warnings.push(Warning::new("sides_mirrored", messages::sides_mirrored(sides, feet)));
+            warnings.push(Warning::SidesMirrored { chest: shoulders > 0.0 });
         }
     }
     warnings
@@ -125,5 +121,5 @@ pub fn seen_throughout(track: &Track, times_s: &[f64]) -> Option<Warning> {
     let (first, last) = (track.poses.first()?.time_s, track.poses.last()?.time_s);
     let (begin, end) = (*times_s.first()?, *times_s.last()?);
     let partial = first - begin > POINTS_LATE_S || end - last > POINTS_LATE_S;
-    partial.then(|| Warning::new("points_partial", messages::points_partial(first, last, end - begin)))
+    partial.then(|| Warning::PointsPartial { first_s: first, last_s: last, of_s: end - begin })
 }

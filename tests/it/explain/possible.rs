@@ -1,7 +1,7 @@
 //! What no hitter does, looked for in a reading and the points under it; nothing here needs the truth.
 
 use swingpair::swing::Swing;
-use swingpair::types::{EventId, Part, PitcherSide, Side, Track};
+use swingpair::types::{EventId, Part, PitcherSide, Side, Track, Warning};
 
 /// A standing foot's ankle is about .039 of the height over the ground (Drillis & Contini 1966, in Winter fig. 4.1):
 /// a toe this much lower than at stance is in the ground, body heights. Points stray by half of it.
@@ -10,7 +10,7 @@ const UNDER_GROUND: f64 = 0.06;
 /// points stray, body heights.
 const BACKWARD: f64 = 0.05;
 /// Own choice: nobody taps oftener.
-const MOST_TAPS: u32 = 3;
+const MOST_TAPS: usize = 3;
 
 /// Pairs that follow one another by their definitions.
 const ORDER: [(EventId, EventId); 10] = [
@@ -55,8 +55,10 @@ pub fn impossible(swing: &Swing, track: &Track) -> Vec<String> {
     if sinks.is_some_and(|way| way > UNDER_GROUND) {
         found.push(format!("the back foot sinks {sinks:.2?} of the height"));
     }
-    let reported = swing.warnings.iter().find(|w| w.code == "toe_tap");
-    let taps = reported.and_then(|w| w.text.split_whitespace().find_map(|word| word.parse::<u32>().ok()));
+    let taps = swing.warnings.iter().find_map(|w| match w {
+        Warning::ToeTap { taps } => Some(*taps),
+        _ => None,
+    });
     if taps.is_some_and(|n| n > MOST_TAPS) {
         found.push(format!("{taps:?} toe taps"));
     }

@@ -138,3 +138,51 @@ fn every_sentence_stands_in_messages() {
     assert!(in_messages > 300, "only {in_messages} sentences were found in messages");
     assert!(wrong.is_empty(), "belongs to messages/:\n{}", wrong.join("\n"));
 }
+
+/// Up to its closing brace, every warning, reason or refusal that this source makes.
+fn made(text: &str) -> Vec<String> {
+    const TYPES: [&str; 6] =
+        ["Warning::", "AbsentReason::", "NoSwing::", "BatUnmeasured::", "BallUnseen::", "LeftOut::"];
+    let source = super::code(text);
+    let parts = TYPES.iter().flat_map(|of| source.match_indices(of).map(|(i, of)| i + of.len()));
+    parts
+        .map(|from| {
+            let rest = &source[from..];
+            let name: String = rest.chars().take_while(|c| c.is_alphanumeric()).collect();
+            match rest[name.len()..].strip_prefix(" {") {
+                Some(values) => format!("{name} {{{}", values.split('}').next().unwrap_or_default()),
+                None => rest.chars().take(name.len() + 12).collect(),
+            }
+        })
+        .collect()
+}
+
+/// A warning, a reason why something is missing and a refusal hold what happened and its values: prose in one of them
+/// would be kept beside clips and would not be in the language of `messages/`.
+#[test]
+fn warnings_and_reasons_hold_no_prose() {
+    let prose = |made: &str| {
+        made.starts_with("Other")
+            || made.contains("messages::")
+            || made.contains('"')
+            || made.contains("format!")
+    };
+    let sample = "let a = Warning::ToeTap { taps: 2 }; let b = Warning::Panning;\n\
+                  let c = Warning::Other { code, text }; let d = AbsentReason::Other(text);\n\
+                  let e = Warning::SameView { clips: messages::names(paths), view };\n\
+                  #[cfg(test)]\nmod tests { Warning::Other { code, text } }";
+    let wrong: Vec<String> = made(sample).into_iter().filter(|m| prose(m)).collect();
+    assert_eq!(wrong.len(), 3, "{wrong:?}");
+
+    let (mut all, mut wrong) = (0, Vec::new());
+    for (path, room, text) in library() {
+        if room == "messages" {
+            continue;
+        }
+        let found = made(&text);
+        all += found.len();
+        wrong.extend(found.into_iter().filter(|m| prose(m)).map(|m| format!("{path}: {m}")));
+    }
+    assert!(all > 150, "only {all} were found");
+    assert!(wrong.is_empty(), "belongs to messages/:\n{}", wrong.join("\n"));
+}
