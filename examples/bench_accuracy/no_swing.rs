@@ -25,7 +25,7 @@ pub struct NoSwing {
 
 pub fn read_all(seed: u64) -> Vec<NoSwing> {
     let mut all = Vec::new();
-    for (share, first) in [(Share::Set, 0), (Share::Report, 500_000)] {
+    for (share, first) in [(Share::Set, 0), (Share::Report, 700_000)] {
         for (i, what) in (0..).zip(Pastime::ALL) {
             for (k, rate_hz) in (0..).zip(RATES_HZ) {
                 for (j, view) in (0..).zip(VIEWS) {

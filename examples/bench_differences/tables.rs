@@ -97,6 +97,11 @@ pub fn errors(out: &mut String, films: &[Film]) -> Told {
 /// Whether lengths differ less wrongly where both clips are measured by one scale, the mean of their two: the camera was
 /// not moved, so that only where the hitter stood and what was read of his size differ.
 pub fn one_scale(out: &mut String, films: &[Film]) -> Told {
+    let alike = [Variant::Alike, Variant::Planted].into_iter().flat_map(|v| pairs(films, v));
+    by_one_scale(out, alike.map(|(a, b)| [(&a.reading, &a.truth), (&b.reading, &b.truth)]))
+}
+
+fn by_one_scale<'a>(out: &mut String, pairs: impl Iterator<Item = [(&'a Reading, &'a Truth); 2]>) -> Told {
     writeln!(
         out,
         "Filmed alike: error of a difference by each clip's own scale, and by one scale for both\n"
@@ -104,19 +109,16 @@ pub fn one_scale(out: &mut String, films: &[Film]) -> Told {
     writeln!(out, "| measure | own | one (root of the mean square; n pairs) |")?;
     writeln!(out, "|---|---|---|")?;
     let mut all: BTreeMap<MeasureId, Vec<[f64; 2]>> = BTreeMap::new();
-    for variant in [Variant::Alike, Variant::Planted] {
-        for (today, first) in pairs(films, variant) {
-            let scale = |film: &Film| film.reading.scale.px_per_cm;
-            let (Some(a), Some(b)) = (scale(today), scale(first)) else { continue };
-            let both = (a * b).sqrt();
-            for d in differences(&today.reading, &first.reading) {
-                if !matches!(d.today.unit, Unit::Cm | Unit::MetresPerS) {
-                    continue;
-                }
-                let Some(true_one) = truth(d.measure, &today.truth, &first.truth) else { continue };
-                let one = d.today.value * a / both - d.reference.value * b / both;
-                all.entry(d.measure).or_default().push([d.difference - true_one, one - true_one]);
+    for [(today, today_truth), (first, first_truth)] in pairs {
+        let (Some(a), Some(b)) = (today.scale.px_per_cm, first.scale.px_per_cm) else { continue };
+        let both = (a * b).sqrt();
+        for d in differences(today, first) {
+            if !matches!(d.today.unit, Unit::Cm | Unit::MetresPerS) {
+                continue;
             }
+            let Some(true_one) = truth(d.measure, today_truth, first_truth) else { continue };
+            let one = d.today.value * a / both - d.reference.value * b / both;
+            all.entry(d.measure).or_default().push([d.difference - true_one, one - true_one]);
         }
     }
     for (measure, errors) in &all {
@@ -240,8 +242,11 @@ pub fn nothing_changed(out: &mut String, films: &[Film]) -> Told {
     Ok(())
 }
 
-/// Every recorded swing against every other.
+/// Every recorded swing against every other. These swings raised rows of `pairing/params.rs`: they confirm, and prove
+/// nothing.
 pub fn recorded(out: &mut String, all: &[(char, Truth, Reading)]) -> Told {
+    let pairs = all.iter().enumerate().flat_map(|(i, a)| all.iter().skip(i + 1).map(move |b| (a, b)));
+    by_one_scale(out, pairs.map(|(a, b)| [(&a.2, &a.1), (&b.2, &b.1)]))?;
     writeln!(out, "| pair | measure | read | ± | true | inside | verdict |")?;
     writeln!(out, "|---|---|---|---|---|---|---|")?;
     let (mut inside, mut n, mut false_ones) = (0, 0, 0);

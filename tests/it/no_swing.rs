@@ -12,7 +12,7 @@ const VIEWS: [View; 2] = [View::OpenSide, View::ClosedSide];
 /// What a pose net's points scatter by from picture to picture, px (standard deviation on each axis).
 const JITTER_PX: f64 = 1.5;
 /// Apart from the seeds that constants were set on and that the bench tells of.
-const FIRST_SEED: u64 = 910_000;
+const FIRST_SEED: u64 = 940_000;
 const SEEDS: u64 = 5;
 
 fn jittered(truth: &Truth, seed: u64) -> Track {
