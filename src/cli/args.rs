@@ -10,6 +10,8 @@ mod shell;
 mod showing;
 mod values;
 
+use std::path::PathBuf;
+
 use clap::{Parser, Subcommand};
 
 pub use angles::AnglesArgs;
@@ -49,6 +51,9 @@ pub struct Arguments {
     /// Print nothing but errors.
     #[arg(long, short, global = true)]
     pub quiet: bool,
+    /// Where to write why the run failed, for the lesson that started it.
+    #[arg(long, value_name = "FILE", global = true, hide = true)]
+    pub failure_to: Option<PathBuf>,
     #[command(subcommand)]
     pub job: Job,
 }
