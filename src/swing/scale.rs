@@ -7,7 +7,7 @@ use super::params::{
 };
 use crate::math::{median_of, quantile};
 use crate::messages::swing as messages;
-use crate::types::{BatAtRest, Part, Point, Scale, Track, Warning};
+use crate::types::{BatAtRest, Part, Point, Scale, Similarity, Track, Warning};
 
 /// Segment lengths as shares of stature: thigh = hip .530 − knee .285, shank = knee .285 − ankle .039,
 /// trunk = shoulder .818 − hip .530 (Drillis & Contini 1966, in Winter fig. 4.1).
@@ -51,7 +51,7 @@ pub struct Given {
 
 impl Given {
     pub fn of(input: &SwingInput) -> Self {
-        let steady = input.camera.first().map_or(1.0, |c| c.scale());
+        let steady = input.camera.first().map_or(1.0, Similarity::scale);
         Self {
             height_cm: input.height_cm,
             bat: input.bat,

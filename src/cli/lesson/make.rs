@@ -124,7 +124,7 @@ impl Reader<'_> {
                 },
                 Err(Error::Cancelled) => return Err(Error::Cancelled),
                 Err(e) => {
-                    warnings.push(Warning::new("rep_not_read", messages::lesson::not_read(&rep.side, &e)))
+                    warnings.push(Warning::new("rep_not_read", messages::lesson::not_read(&rep.side, &e)));
                 }
             }
         }
