@@ -11,8 +11,11 @@ use std::process::Command;
 use serde_json::Value;
 
 /// Crates that ship no text of their own, and where the text stands that their licence names.
-const TEXTS_ELSEWHERE: [(&str, &str); 2] =
-    [("rten", "LICENSE-APACHE"), ("ffmpeg-sys-next", "licences/crates/ffmpeg-next-*/LICENSE")];
+const TEXTS_ELSEWHERE: [(&str, &str); 3] = [
+    ("rten", "LICENSE-APACHE"),
+    ("maud", "LICENSE-APACHE"),
+    ("ffmpeg-sys-next", "licences/crates/ffmpeg-next-*/LICENSE"),
+];
 
 fn main() -> Result<(), Box<dyn Error>> {
     let mut words = std::env::args().skip(1);

@@ -40,7 +40,7 @@ fn main() -> std::result::Result<(), Box<dyn std::error::Error>> {
         }
     }
     let each = only.is_some();
-    let dir = tempfile_dir()?;
+    let dir = tempfile::tempdir()?;
     for with_picture in [true, false] {
         println!("\n## {}\n", if with_picture { "With the picture" } else { "Sound alone" });
         println!(
@@ -61,7 +61,7 @@ fn main() -> std::result::Result<(), Box<dyn std::error::Error>> {
                 one(
                     case,
                     seed.wrapping_mul(1_000_003).wrapping_add(i as u64),
-                    &dir,
+                    dir.path(),
                     &mut row,
                     each,
                     with_picture,
@@ -70,14 +70,7 @@ fn main() -> std::result::Result<(), Box<dyn std::error::Error>> {
             print_row(case, n, &mut row);
         }
     }
-    std::fs::remove_dir_all(&dir)?;
     Ok(())
-}
-
-fn tempfile_dir() -> std::io::Result<std::path::PathBuf> {
-    let dir = std::env::temp_dir().join(format!("bench_angles_{}", std::process::id()));
-    std::fs::create_dir_all(&dir)?;
-    Ok(dir)
 }
 
 fn one(case: Case, seed: u64, dir: &Path, row: &mut Row, each: bool, with_picture: bool) -> Result<()> {
@@ -203,8 +196,8 @@ fn print_row(case: Case, n: usize, row: &mut Row) {
     row.drift_errors_ppm.sort_by(f64::total_cmp);
     let at =
         |v: &[f64], share: f64| v.get(((v.len() as f64 * share).ceil() as usize).saturating_sub(1)).copied();
-    let ms = |share| at(&row.errors_s, share).map_or("".to_owned(), |e| format!("{:.2}", e * 1e3));
-    let ppm = |share| at(&row.drift_errors_ppm, share).map_or("".to_owned(), |e| format!("{e:.2}"));
+    let ms = |share| at(&row.errors_s, share).map_or(String::new(), |e| format!("{:.2}", e * 1e3));
+    let ppm = |share| at(&row.drift_errors_ppm, share).map_or(String::new(), |e| format!("{e:.2}"));
     let answered = row.errors_s.len();
     let inside = if answered > 0 { format!("{}/{answered}", row.inside) } else { String::new() };
     let drift = match row.drift_errors_ppm.len() {

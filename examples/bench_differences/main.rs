@@ -56,7 +56,10 @@ fn main() -> Result<(), Box<dyn Error>> {
         match films::recorded(folder)? {
             None => writeln!(out, "Recorded swings: ../shared/swings is not there; left out.")?,
             Some(all) => {
-                writeln!(out, "## Recorded swings filmed by one camera\n\nRows of the error model were raised on these swings: they confirm it, and prove nothing.\n")?;
+                writeln!(
+                    out,
+                    "## Recorded swings filmed by one camera\n\nRows of the error model were raised on these swings: they confirm it, and prove nothing.\n"
+                )?;
                 tables::recorded(&mut out, &all)?;
             }
         }

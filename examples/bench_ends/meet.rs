@@ -41,7 +41,7 @@ fn marks(template: &Template) -> Outcome<Tally> {
         }
         let kept: serde_json::Value = serde_json::from_slice(&fs::read(scene.path("today.swing.json"))?)?;
         // The one of the template and these.
-        let pins = kept["pins"].as_object().map_or(0, |p| p.len());
+        let pins = kept["pins"].as_object().map_or(0, serde_json::Map::len);
         if pins != EVENTS.len() + 1 {
             eprintln!("LOST: {pins} pins of {}", EVENTS.len() + 1);
             row.sidecar += 1;

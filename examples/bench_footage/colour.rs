@@ -34,7 +34,7 @@ fn sdr_signal(kind: Kind, signal: [f64; 3]) -> [f64; 3] {
                 if e <= 0.5 {
                     e * e / 3.0
                 } else {
-                    (((e - 0.55991073) / 0.17883277).exp() + 0.28466892) / 12.0
+                    (((e - 0.559_910_73) / 0.178_832_77).exp() + 0.284_668_92) / 12.0
                 }
             });
             let luminance = 0.2627 * scene[0] + 0.6780 * scene[1] + 0.0593 * scene[2];
@@ -42,7 +42,7 @@ fn sdr_signal(kind: Kind, signal: [f64; 3]) -> [f64; 3] {
         }
         Kind::Pq => signal.map(|e| {
             let p = e.powf(32.0 / 2523.0);
-            let (c1, c2, c3) = (0.8359375, 18.8515625, 18.6875);
+            let (c1, c2, c3) = (0.835_937_5, 18.851_562_5, 18.6875);
             10_000.0 * (f64::max(p - c1, 0.0) / (c2 - c3 * p)).powf(16384.0 / 2610.0) / WHITE
         }),
         Kind::Sdr | Kind::WideSdr => signal.map(|e| e.powf(2.4)),

@@ -70,7 +70,7 @@ pub fn recorded() -> Result<Vec<Case>, Box<dyn std::error::Error>> {
         for to_rate in [30.0, 60.0, 120.0, 240.0] {
             for flip in [1.0, -1.0] {
                 for left in [false, true] {
-                    let mut dice = Dice::stream(to_rate as u64 + left as u64, 3);
+                    let mut dice = Dice::stream(to_rate as u64 + u64::from(left), 3);
                     let count = ((n - 1) as f64 / rate * to_rate) as usize;
                     let phase = dice.between(0.0, 1.0 / to_rate);
                     let poses = (0..count)

@@ -10,6 +10,8 @@ mod shell;
 mod showing;
 mod values;
 
+use std::path::PathBuf;
+
 use clap::{Parser, Subcommand};
 use swingpair::types::Units;
 
@@ -54,6 +56,9 @@ pub struct Arguments {
     /// system's region. JSON is always metric.
     #[arg(long, global = true, hide_short_help = true, value_name = "UNITS", value_parser = values::units)]
     pub units: Option<Units>,
+    /// Where to write why the run failed, for the lesson that started it.
+    #[arg(long, value_name = "FILE", global = true, hide = true)]
+    pub failure_to: Option<PathBuf>,
     #[command(subcommand)]
     pub job: Job,
 }

@@ -1,5 +1,6 @@
 //! A whole lesson: its jobs, each a run of this program of its own, side by side.
 
+mod jobs;
 mod make;
 mod run;
 mod summary;
@@ -50,7 +51,7 @@ pub fn run(args: &LessonArgs, typed: Option<Units>, talk: &Talk, cancel: &Cancel
 
 fn unknown(lesson: &Lesson, name: &str, all: &[Target]) -> Error {
     let names: Vec<&str> = all.iter().map(|t| t.name.as_str()).collect();
-    let near = swingpair::store::nearest(name, &names);
+    let near = store::nearest(name, &names);
     Error::Usage(messages::command::no_target(&lesson.file, name, near))
 }
 

@@ -44,8 +44,10 @@ pub fn run() -> ExitCode {
     // clap itself leaves with 2 on wrong words and 0 on --help.
     let words = Arguments::parse();
     let talk = Talk::new(words.quiet);
-    talk.pulse().watch(|seconds| {
-        progress::say(&messages::command::stuck(seconds));
+    let failure_to = words.failure_to;
+    let told_to = failure_to.clone();
+    talk.pulse().watch(move |seconds| {
+        tell_failure(told_to.as_deref(), &messages::command::stuck(seconds));
         std::process::exit(i32::from(FAILED));
     });
     let cancel = Cancel::default();
@@ -90,7 +92,7 @@ pub fn run() -> ExitCode {
     match done {
         Ok(()) => ExitCode::SUCCESS,
         Err(e) => {
-            progress::say(&format!("error: {e}"));
+            tell_failure(failure_to.as_deref(), &e.to_string());
             ExitCode::from(match e {
                 Error::Cancelled => INTERRUPTED,
                 Error::Usage(_)
@@ -105,6 +107,15 @@ pub fn run() -> ExitCode {
                 _ => FAILED,
             })
         }
+    }
+}
+
+/// Why the run failed: to people, and to the lesson that started it.
+fn tell_failure(to: Option<&Path>, cause: &str) {
+    progress::say(&format!("error: {cause}"));
+    if let Some(to) = to {
+        // The exit code says that it failed, and the lesson tells so.
+        let _ = std::fs::write(to, cause);
     }
 }
 

@@ -139,7 +139,7 @@ impl Marks {
         let bar = |at: Point| [at - Point::new(0.0, arm), at + Point::new(0.0, arm)];
         let hands = hands(pose).map(|(at, _)| panel_transform.from_picture.apply(at));
         let mut pass = |colour: Rgb, alpha: f64, draw: &dyn Fn(&mut Mask)| {
-            let mut mask: Mask = canvas.mask(bounds);
+            let mut mask = canvas.mask(bounds);
             draw(&mut mask);
             if let Some(at) = hands {
                 mask.keep_clear(at, HANDS_RING * body);
@@ -212,7 +212,7 @@ impl Marks {
         let g = line * 3.0;
         let bounds = Rect::new(bounds.x - g, bounds.y - g, bounds.width + 2.0 * g, bounds.height + 2.0 * g);
         let mut pass = |colour: Rgb, alpha: f64, pick: &dyn Fn(&Run) -> Option<f64>| {
-            let mut mask: Mask = canvas.mask(bounds);
+            let mut mask = canvas.mask(bounds);
             for run in &runs {
                 let Some(width) = pick(run) else { continue };
                 let stroke = if run.inferred {

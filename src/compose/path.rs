@@ -125,7 +125,7 @@ mod tests {
         let angle = |t: f64| t * std::f64::consts::FRAC_PI_2;
         let seen: Vec<Step> = (0..5)
             .map(|i| {
-                let t = i as f64 / 4.0;
+                let t = f64::from(i) / 4.0;
                 step(t, on(angle(t)).x, on(angle(t)).y)
             })
             .collect();

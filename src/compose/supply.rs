@@ -77,9 +77,7 @@ fn worth_keeping(
     };
     let mut order: Vec<usize> = (1..spans.len()).collect();
     let stride = |s: &Span| (s.last - s.first) as f64 / s.shown.len().max(1) as f64;
-    order.sort_by(|a, b| {
-        spans.get(*b).map(stride).unwrap_or(0.0).total_cmp(&spans.get(*a).map(stride).unwrap_or(0.0))
-    });
+    order.sort_by(|a, b| spans.get(*b).map_or(0.0, stride).total_cmp(&spans.get(*a).map_or(0.0, stride)));
     let (mut keep, mut bytes) = (HashSet::new(), 0);
     for place in order {
         let Some(span) = spans.get(place) else { continue };

@@ -72,7 +72,7 @@ pub fn film(scenario: &Scenario, target: &Path, progress: &dyn Progress, cancel:
         // Owned here, so that an error hangs up and the drawing thread stops.
         let receive = receive;
         let mut written = 0;
-        for batch in receive.iter() {
+        for batch in &receive {
             cancel.check()?;
             for frame in &batch {
                 writer.write(frame)?;

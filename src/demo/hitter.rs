@@ -206,7 +206,7 @@ impl Style {
         let stride = match (dice.unit() * 10.0) as u8 {
             0..4 => Stride::Low,
             4..7 => Stride::Kick,
-            7..9 => Stride::ToeTap(1 + (dice.unit() > 0.5) as u8),
+            7..9 => Stride::ToeTap(1 + u8::from(dice.unit() > 0.5)),
             _ => Stride::None,
         };
         let mut s = Self::default().with_stride(stride, dice);

@@ -24,7 +24,7 @@ impl Lut {
     pub(super) fn new(coding: &Coding) -> Self {
         let mut luma = Vec::with_capacity(SIDE * SIDE * SIDE);
         let mut chroma = Vec::with_capacity(SIDE * SIDE * SIDE);
-        let code = |i: usize| (i as i32 * STEP) as f64;
+        let code = |i: usize| f64::from(i as i32 * STEP);
         let fine = |c: f64| (c * f64::from(FINE)).round() as i16;
         for cb in 0..SIDE {
             for cr in 0..SIDE {

@@ -134,7 +134,7 @@ fn speed_changes(clear: &[FrameChange], looks: &[FrameChange]) -> bool {
                 && count(FrameChange::Repeats) * 5 <= count(FrameChange::Moves)
                 && rounded(looks).or_else(|| pattern(looks)).is_none() =>
             {
-                shares.push(0.0)
+                shares.push(0.0);
             }
             None => (),
         }

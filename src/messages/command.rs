@@ -26,7 +26,7 @@ pub fn no_target(lesson: &Path, name: &str, nearest: Option<&str>) -> String {
 
 pub fn stuck(seconds: u64) -> String {
     format!(
-        "error: no progress for {seconds} s, so the run was stopped; if it happens again, the file is damaged: copy it again"
+        "no progress for {seconds} s, so the run was stopped; if it happens again, the file is damaged: copy it again"
     )
 }
 

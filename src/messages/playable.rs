@@ -49,7 +49,7 @@ pub fn profile(profile: &str) -> String {
 
 /// `number`: ten times the level; 0 when even the highest is too low.
 pub fn level(number: i32, width: usize, height: usize, rate_hz: Option<f64>) -> String {
-    let rate = rate_hz.map_or_else(String::new, |hz| format!(" at {:.0} fps", hz));
+    let rate = rate_hz.map_or_else(String::new, |hz| format!(" at {hz:.0} fps"));
     let name =
         if number > 0 { format!("level {:.1}", f64::from(number) / 10.0) } else { "no level".to_owned() };
     format!("It needs a decoder of {name} ({width}×{height}{rate}); every phone supports level 4.0.")

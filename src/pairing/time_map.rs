@@ -142,7 +142,7 @@ mod tests {
             let (_, map) = lined_up(&pick(&a), &pick(&b), SyncOn::Phases, &mut Vec::new()).unwrap();
             let mut last = f64::NEG_INFINITY;
             for i in -10..40 {
-                let t = i as f64 * 0.1;
+                let t = f64::from(i) * 0.1;
                 let r = map.reference_from_today(t);
                 prop_assert!(r > last);
                 prop_assert!((map.today_from_reference(r) - t).abs() < 1e-9);

@@ -11,6 +11,7 @@ mod read;
 mod said;
 mod session;
 mod settings;
+mod temporary;
 pub mod track;
 
 pub use angles::{AnglesOptions, LinedUp, line_up_clips, read_two_angles};

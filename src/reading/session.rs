@@ -1,12 +1,13 @@
 //! A long film to its reps: each found, cut out as a film of its own, and read.
 
 use super::params::{BUNT_FINISH, REP_AFTER_S, REP_BEFORE_S, SURE_REP_SPEED};
-use std::fs::{self, File};
-use std::path::{Path, PathBuf};
+use std::fs;
+use std::path::Path;
 
 use super::find::listen;
 use super::read::{self, ReadOptions};
 use super::settings::settings_line;
+use super::temporary::Temporary;
 use super::track::{self, RoughSwing};
 use crate::media::{Clip, Extracted, OpenOptions, extract};
 use crate::messages::swing_search as messages;
@@ -23,6 +24,24 @@ const SAME_SWING_S: f64 = 0.8;
 
 /// Find every swing of `session`, cut each out into `folder` (made when it is not there) as `NAME_rep01.mp4` and read it.
 /// Without a folder the cut films are gone again when this returns. What a run before found and cut is used again.
+/// Times of what is found are in real s from the recording's first picture.
+///
+/// # Errors
+///
+/// [`Error::SpeedChanges`] where the recording's clock is no measure, [`Error::Unwritable`] where `folder` cannot be written
+/// or holds films of these names that no run before has cut, [`Error::Cancelled`], and those of [`Clip::open`].
+///
+/// ```no_run
+/// use swingpair::reading::{ReadOptions, reps_of};
+/// use swingpair::types::{Cancel, NoProgress};
+///
+/// let folder = Some("reps".as_ref());
+/// let found = reps_of("cage.mp4".as_ref(), folder, &ReadOptions::default(), &NoProgress, &Cancel::default())?;
+/// for rep in &found.reps {
+///     println!("{:.1} s to {:.1} s", rep.from_s, rep.to_s);
+/// }
+/// # Ok::<(), swingpair::types::Error>(())
+/// ```
 pub fn reps_of(
     session: &Path,
     folder: Option<&Path>,
@@ -41,8 +60,8 @@ pub fn reps_of(
             (folder.to_owned(), None)
         }
         None => {
-            let own = Temporary::folder()?;
-            (own.place.clone(), Some(own))
+            let own = Temporary::folder(&std::env::temp_dir())?;
+            (own.place().to_owned(), Some(own))
         }
     };
     let list = place.join(format!("{stem}.reps.json"));
@@ -207,65 +226,5 @@ fn is_slow(reading: &Reading, height_cm: Option<f64>) -> bool {
 fn forget(single: &Path) {
     for path in [single.to_owned(), store::sidecar_path(single)] {
         let _ = fs::remove_file(path);
-    }
-}
-
-/// A folder that is gone when dropped; held by a lock, so that one which a killed run left is known and cleared by the
-/// next.
-struct Temporary {
-    place: PathBuf,
-    _held: File,
-}
-
-const TEMPORARY: &str = "swingpair-reps-";
-
-impl Temporary {
-    fn folder() -> Result<Self> {
-        let base = std::env::temp_dir();
-        for left in fs::read_dir(&base).into_iter().flatten().flatten().map(|e| e.path()) {
-            let ours = crate::types::file_name(&left).starts_with(TEMPORARY);
-            if ours && File::open(&left).is_ok_and(|held| held.try_lock().is_ok()) {
-                // Somebody else's stays: it is not ours to take away.
-                let _ = fs::remove_dir_all(&left);
-            }
-        }
-        let free = (0..1000).map(|n| base.join(format!("{TEMPORARY}{}-{n}", std::process::id())));
-        for path in free {
-            match fs::create_dir(&path) {
-                Ok(()) => {
-                    let held = File::open(&path).map_err(|e| Error::writing(&path, e))?;
-                    // A file system without locks leaves it to be cleared by hand after a kill.
-                    let _ = held.try_lock();
-                    return Ok(Self { place: path, _held: held });
-                }
-                Err(e) if e.kind() == std::io::ErrorKind::AlreadyExists => (),
-                Err(e) => return Err(Error::writing(&path, e)),
-            }
-        }
-        Err(Error::Unwritable { path: base, cause: messages::FOLDER_FULL.into() })
-    }
-}
-
-impl Drop for Temporary {
-    fn drop(&mut self) {
-        let _ = fs::remove_dir_all(&self.place);
-    }
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    #[test]
-    fn what_a_killed_run_left_is_cleared_and_what_runs_is_not() {
-        let left = std::env::temp_dir().join(format!("{TEMPORARY}left-{}", std::process::id()));
-        fs::create_dir_all(left.join("inside")).unwrap();
-        let running = Temporary::folder().unwrap();
-        assert!(!left.exists() && running.place.is_dir());
-        let other = Temporary::folder().unwrap();
-        assert!(running.place.is_dir() && other.place.is_dir() && running.place != other.place);
-        let place = running.place.clone();
-        drop(running);
-        assert!(!place.exists());
     }
 }

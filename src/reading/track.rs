@@ -14,6 +14,7 @@ mod pick;
 mod scene;
 mod stream;
 mod survey;
+mod workers;
 
 use std::sync::Mutex;
 

@@ -3,7 +3,9 @@
 
 mod trend_plot;
 
-use super::page::{PageClip, Row, base64, escaped, table, video};
+use maud::{Markup, html};
+
+use super::page::{PageClip, Row, care, document, png_address, table, video};
 use crate::messages::{self, Captions};
 use crate::types::{DayMean, Measure, Reading, RepSpread, Trend, Verdict, Warning};
 
@@ -47,39 +49,29 @@ const STYLE: &str = include_str!("page.css");
 const OWN_STYLE: &str = include_str!("hitter_page.css");
 
 pub fn hitter_page(page: &HitterPage) -> String {
-    let name = escaped(page.name);
-    let mut body = format!("<header><h1>{name}</h1><p>{}</p></header>\n<main>", escaped(&under_name(page)));
-    body.push_str(&format!(
-        "<section class=\"news\"><h2>{}</h2>{}</section>\n",
-        messages::page::NEWS,
-        news(page)
-    ));
-    if let Some(clip) = &page.clip {
-        body.push_str(&format!(
-            "<section class=\"clip\"><h2>{}</h2><p>{}</p>{}</section>\n",
-            messages::lesson::CLIP,
-            escaped(clip.reported),
-            video(clip.clip, clip.size, clip.poster_png)
-        ));
-    }
-    if page.days.len() > 1 {
-        body.push_str(&format!(
-            "<section><h2>{}</h2><p>{}</p><div class=\"trends\">{}</div></section>\n",
-            messages::lesson::TRENDS,
-            escaped(&messages::lesson::trends_told(page.looked_at, page.alike)),
-            trend_plot::plots(page)
-        ));
-    }
-    for day in page.days.iter().rev() {
-        body.push_str(&one_day(page.words, day));
-    }
-    body.push_str(&cautions(page));
-    format!(
-        "<!doctype html>\n<html lang=\"en\"><head><meta charset=\"utf-8\">\
-         <meta name=\"viewport\" content=\"width=device-width,initial-scale=1\">\
-         <meta name=\"referrer\" content=\"no-referrer\">\
-         <title>{name}</title><style>{STYLE}{OWN_STYLE}</style></head><body>\n{body}</main></body></html>\n"
-    )
+    let body = html! {
+        header { h1 { (page.name) } p { (under_name(page)) } }
+        main {
+            section class="news" { h2 { (messages::page::NEWS) } (news(page)) }
+            @if let Some(clip) = &page.clip {
+                section class="clip" {
+                    h2 { (messages::lesson::CLIP) }
+                    p { (clip.reported) }
+                    (video(clip.clip, clip.size, clip.poster_png))
+                }
+            }
+            @if page.days.len() > 1 {
+                section {
+                    h2 { (messages::lesson::TRENDS) }
+                    p { (messages::lesson::trends_told(page.looked_at, page.alike)) }
+                    div class="trends" { (trend_plot::plots(page)) }
+                }
+            }
+            @for day in page.days.iter().rev() { (one_day(page.words, day)) }
+            (cautions(page))
+        }
+    };
+    document(page.name, &[STYLE, OWN_STYLE], &body)
 }
 
 fn under_name(page: &HitterPage) -> String {
@@ -92,21 +84,21 @@ fn under_name(page: &HitterPage) -> String {
 }
 
 /// Real changes first, in words; then that there is none, or that nothing can be said.
-fn news(page: &HitterPage) -> String {
+fn news(page: &HitterPage) -> Markup {
     let real: Vec<&Trend> = page.trends.iter().filter(|t| t.verdict == Verdict::Bigger).collect();
     if !real.is_empty() {
-        let item = |t: &&Trend| {
+        let item = |t: &Trend| {
             let [first, last] = ends(t).map(|d| d.map_or_else(String::new, |d| mean_words(page.words, t, d)));
-            format!(
-                "<li><b>{}</b> <span class=\"change\">{}</span><br>{} {} {}</li>",
-                escaped(page.words.measure(t.measure)),
-                escaped(&messages::lesson::change(page.words, t)),
-                escaped(&first),
-                messages::lesson::THEN,
-                escaped(&last)
-            )
+            html! {
+                li {
+                    b { (page.words.measure(t.measure)) } " "
+                    span class="change" { (messages::lesson::change(page.words, t)) }
+                    br;
+                    (first) " " (messages::lesson::THEN) " " (last)
+                }
+            }
         };
-        return format!("<ul>{}</ul>", real.iter().map(item).collect::<String>());
+        return html! { ul { @for t in real { (item(t)) } } };
     }
     let judged = page.trends.iter().any(|t| t.verdict == Verdict::Within);
     let said = match (page.days.len(), judged) {
@@ -114,7 +106,7 @@ fn news(page: &HitterPage) -> String {
         (_, true) => messages::lesson::NO_CHANGE,
         (_, false) => messages::lesson::TOO_FEW_FOR_CHANGE,
     };
-    format!("<p>{}</p>", escaped(said))
+    html! { p { (said) } }
 }
 
 /// The first and the last day that give the measure.
@@ -128,11 +120,11 @@ fn mean_words(words: &Captions, t: &Trend, day: &DayMean) -> String {
     words.value(t.measure, &Measure { value: day.mean, plus_minus: day.plus_minus, unit: t.unit })
 }
 
-fn one_day(words: &Captions, day: &PageDay) -> String {
+fn one_day(words: &Captions, day: &PageDay) -> Markup {
     let spread = day.spread;
     if spread.counted == 0 {
-        let none = escaped(&messages::lesson::none_counted(spread.reps.len()));
-        return format!("<section><h2>{}</h2><p>{none}</p></section>\n", escaped(day.name));
+        let none = messages::lesson::none_counted(spread.reps.len());
+        return html! { section { h2 { (day.name) } p { (none) } } };
     }
     let name = messages::lesson::rep;
     let mut said = vec![messages::lesson::counted(spread.counted, spread.reps.len())];
@@ -145,22 +137,20 @@ fn one_day(words: &Captions, day: &PageDay) -> String {
         None if spread.counted >= 5 => said.push(messages::lesson::NONE_ODD.trim_end_matches('.').to_owned()),
         None => (),
     }
-    let items: String = said.iter().map(|s| format!("<li>{}</li>", escaped(s))).collect();
-    let cells = |m| super::spread::cells(words, m).map(|c| escaped(&c)).to_vec();
+    let cells = |m| super::spread::cells(words, m).to_vec();
     let rows: Vec<Row> = spread.measures.iter().map(|m| Row { cells: cells(m), class: "" }).collect();
-    let head = messages::lesson::SPREAD_HEAD.map(escaped);
-    format!(
-        "<section><h2>{}</h2><ul>{items}</ul><div class=\"sheet\"><img alt=\"{}\" src=\"data:image/png;base64,{}\"></div>\
-         <details><summary>{}</summary>{}</details></section>\n",
-        escaped(day.name),
-        escaped(messages::lesson::SPREAD),
-        base64(&day.picture_png),
-        escaped(messages::lesson::NUMBERS),
-        table(&head, &rows)
-    )
+    let head = messages::lesson::SPREAD_HEAD.map(|h| html! { (h) });
+    html! {
+        section {
+            h2 { (day.name) }
+            ul { @for said in &said { li { (said) } } }
+            div class="sheet" { img alt=(messages::lesson::SPREAD) src=(png_address(&day.picture_png)); }
+            details { summary { (messages::lesson::NUMBERS) } (table(&head, &rows)) }
+        }
+    }
 }
 
-fn cautions(page: &HitterPage) -> String {
+fn cautions(page: &HitterPage) -> Markup {
     let mut lines: Vec<String> = vec![messages::lesson::BANDS_TOLD.to_owned()];
     for day in &page.days {
         let said = day.warnings.iter().filter_map(|w| unnamed(w, Some(day.spread)));
@@ -169,8 +159,7 @@ fn cautions(page: &HitterPage) -> String {
     lines.extend(page.warnings.iter().filter_map(|w| unnamed(w, None)));
     lines.extend(page.words.limits().map(str::to_owned));
     lines.push(messages::page::CARE.to_owned());
-    let items: String = lines.iter().map(|l| format!("<li>{}</li>", escaped(l))).collect();
-    format!("<section class=\"cautions\"><h2>{}</h2><ul>{items}</ul></section>\n", messages::page::CAUTIONS)
+    care(&lines)
 }
 
 /// A warning without the names of files, which a page does not tell: reps by their number, other films as one.
@@ -207,10 +196,8 @@ mod tests {
             let reps = (0..reps).map(|_| rep()).collect();
             let spread = RepSpread { reps, counted: 0, nearest: None, odd: None, measures: Vec::new() };
             let (name, picture_png) = ("May 4", Vec::new());
-            one_day(
-                messages::english(),
-                &PageDay { name, readings: Vec::new(), spread: &spread, picture_png, warnings: &[] },
-            )
+            let day = PageDay { name, readings: Vec::new(), spread: &spread, picture_png, warnings: &[] };
+            one_day(messages::english(), &day).into_string()
         };
         assert!(said(0).contains("No rep from this day could be read"), "{}", said(0));
         assert!(said(1).contains("The only rep from this day does not count"), "{}", said(1));

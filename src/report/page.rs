@@ -1,6 +1,9 @@
 //! One page with everything: the clip, the sheet, the tables, the plots. It needs no network and holds no
 //! path or file name of this computer.
 
+use base64::prelude::{BASE64_STANDARD, Engine};
+use maud::{DOCTYPE, Markup, PreEscaped, html};
+
 use super::plot::{Plot, plots};
 use super::sheet::png_from_frame;
 use super::text::said;
@@ -50,51 +53,65 @@ const STYLE: &str = include_str!("page.css");
 pub fn page(parts: &PageParts) -> String {
     let between = if parts.reference_first { messages::page::THEN } else { messages::page::AGAINST };
     let [first, last] = sides(parts, false);
-    let [first_name, last_name] = in_order(parts, parts.labels.map(escaped));
-    let mut body = format!(
-        "<header><h1>{first} <span class=\"against\">{between}</span> {last}</h1><p>{}</p></header>\n",
-        escaped(&parts.words.lined_up(parts.pairing.time_map.zero))
-    );
+    let [first_name, last_name] = in_order(parts, parts.labels);
     let (w, h) = parts.clip_size;
     let shape = if w > h { "wide" } else { "upright" };
-    body.push_str(&format!(
-        "<main><div class=\"top {shape}\"><section class=\"clip\">{}</section>\n",
-        video(parts.clip, parts.clip_size, parts.poster_png)
-    ));
-    body.push_str(&format!(
-        "<section class=\"news\"><h2>{}</h2>{}</section></div>\n",
-        messages::page::NEWS,
-        news(parts)
-    ));
-    body.push_str(&format!("<section><h2>{}</h2>{}</section>\n", messages::page::MEASURES, measures(parts)));
-    body.push_str(&format!("<section><h2>{}</h2>{}</section>\n", messages::page::EVENTS, events(parts)));
-    body.push_str(&curves(parts));
-    body.push_str(&format!(
-        "<section class=\"sheet\"><h2>{}</h2><img alt=\"{}\" src=\"data:image/png;base64,{}\"></section>\n",
-        messages::page::STILLS,
-        messages::page::STILLS,
-        base64(parts.sheet_png)
-    ));
-    body.push_str(&cautions(parts));
-    format!(
-        "<!doctype html>\n<html lang=\"en\"><head><meta charset=\"utf-8\">\
-         <meta name=\"viewport\" content=\"width=device-width,initial-scale=1\">\
-         <meta name=\"referrer\" content=\"no-referrer\">\
-         <title>{first_name} {between} {last_name}</title><style>{STYLE}</style></head><body>\n{body}</main></body></html>\n"
-    )
+    let body = html! {
+        header {
+            h1 { (first) " " span class="against" { (between) } " " (last) }
+            p { (parts.words.lined_up(parts.pairing.time_map.zero)) }
+        }
+        main {
+            div class={ "top " (shape) } {
+                section class="clip" { (video(parts.clip, parts.clip_size, parts.poster_png)) }
+                section class="news" { h2 { (messages::page::NEWS) } (news(parts)) }
+            }
+            section { h2 { (messages::page::MEASURES) } (measures(parts)) }
+            section { h2 { (messages::page::EVENTS) } (events(parts)) }
+            (curves(parts))
+            section class="sheet" {
+                h2 { (messages::page::STILLS) }
+                img alt=(messages::page::STILLS) src=(png_address(parts.sheet_png));
+            }
+            (cautions(parts))
+        }
+    };
+    document(&format!("{first_name} {between} {last_name}"), &[STYLE], &body)
+}
+
+/// A page that stands alone: what it shows and how it looks.
+pub(super) fn document(title: &str, styles: &[&str], body: &Markup) -> String {
+    let page = html! {
+        (DOCTYPE)
+        html lang="en" {
+            head {
+                meta charset="utf-8";
+                meta name="viewport" content="width=device-width,initial-scale=1";
+                meta name="referrer" content="no-referrer";
+                title { (title) }
+                style { @for style in styles { (PreEscaped(style)) } }
+            }
+            body { (body) }
+        }
+    };
+    page.into_string()
 }
 
 /// The player, which is not black before it plays.
-pub(super) fn video(clip: PageClip, (w, h): (usize, usize), poster_png: &[u8]) -> String {
+pub(super) fn video(clip: PageClip, (w, h): (usize, usize), poster_png: &[u8]) -> Markup {
     let clip = match clip {
-        PageClip::Inside(bytes) => format!("data:video/mp4;base64,{}", base64(bytes)),
-        PageClip::Beside(name) => escaped(&percent(name)),
+        PageClip::Inside(bytes) => format!("data:video/mp4;base64,{}", BASE64_STANDARD.encode(bytes)),
+        PageClip::Beside(name) => percent(name),
     };
-    format!(
-        "<video controls playsinline loop preload=\"metadata\" width=\"{w}\" height=\"{h}\" \
-         poster=\"data:image/png;base64,{}\" src=\"{clip}\"></video>",
-        base64(poster_png)
-    )
+    html! {
+        video controls playsinline loop preload="metadata" width=(w) height=(h) poster=(png_address(poster_png))
+            src=(clip) {}
+    }
+}
+
+/// A picture as an address that holds it.
+pub(super) fn png_address(png: &[u8]) -> String {
+    format!("data:image/png;base64,{}", BASE64_STANDARD.encode(png))
 }
 
 /// Where in a made clip its poster is: in the ready plans about here both swings are seen, mostly resting on contact.
@@ -119,30 +136,30 @@ pub fn poster(clip: &Clip) -> Result<Vec<u8>> {
 }
 
 /// Clear differences in words, or that there are none.
-fn news(parts: &PageParts) -> String {
+fn news(parts: &PageParts) -> Markup {
     let mut bigger: Vec<_> =
         parts.pairing.differences.iter().filter(|d| d.verdict == Verdict::Bigger).collect();
     bigger.sort_by(|a, b| b.clearness().total_cmp(&a.clearness()));
     if bigger.is_empty() {
-        return format!("<p>{}</p>", messages::page::NO_NEWS);
+        return html! { p { (messages::page::NO_NEWS) } };
     }
-    let item = |d: &&crate::types::Difference| {
+    let item = |d: &crate::types::Difference| {
         let reference = parts.words.range(d).unwrap_or_else(|| parts.words.value(d.measure, &d.reference));
         let values = [
-            format!(
-                "<span class=\"badge today\"></span>{}",
-                escaped(&parts.words.value(d.measure, &d.today))
-            ),
-            format!("<span class=\"badge reference\"></span>{}", escaped(&reference)),
+            html! { span class="badge today" {} (parts.words.value(d.measure, &d.today)) },
+            html! { span class="badge reference" {} (reference) },
         ];
-        format!(
-            "<li><b>{}</b> <span class=\"change\">{}</span><br>{}</li>",
-            escaped(parts.words.measure(d.measure)),
-            escaped(&parts.words.difference(d)),
-            in_order(parts, values).join(" ")
-        )
+        let [first, last] = in_order(parts, values);
+        html! {
+            li {
+                b { (parts.words.measure(d.measure)) } " "
+                span class="change" { (parts.words.difference(d)) }
+                br;
+                (first) " " (last)
+            }
+        }
     };
-    format!("<ul>{}</ul>", bigger.iter().map(item).collect::<String>())
+    html! { ul { @for d in bigger { (item(d)) } } }
 }
 
 /// A row of a table: its name and its values.
@@ -152,18 +169,26 @@ pub(super) struct Row {
 }
 
 /// On a narrow screen each row stands as a block of its own, with the heads beside the values.
-pub(super) fn table(head: &[String], rows: &[Row]) -> String {
-    let cell = |(i, c): (usize, &String)| match head.get(i) {
-        Some(head) if i > 0 => format!("<td><span class=\"k\">{head}</span>{c}</td>"),
-        _ => format!("<th scope=\"row\">{c}</th>"),
-    };
-    let row = |row: &Row| {
-        let cells: String = row.cells.iter().enumerate().map(cell).collect();
-        format!("<tr class=\"{}\">{cells}</tr>", row.class)
-    };
-    let rows: String = rows.iter().map(row).collect();
-    let head: String = head.iter().map(|h| format!("<th scope=\"col\">{h}</th>")).collect();
-    format!("<div class=\"scroll\"><table><thead><tr>{head}</tr></thead><tbody>{rows}</tbody></table></div>")
+pub(super) fn table(head: &[Markup], rows: &[Row]) -> Markup {
+    html! {
+        div class="scroll" {
+            table {
+                thead { tr { @for head in head { th scope="col" { (head) } } } }
+                tbody {
+                    @for row in rows {
+                        tr class=(row.class) {
+                            @for (i, cell) in row.cells.iter().enumerate() {
+                                @match head.get(i).filter(|_| i > 0) {
+                                    Some(head) => { td { span class="k" { (head) } (cell) } }
+                                    None => { th scope="row" { (cell) } }
+                                }
+                            }
+                        }
+                    }
+                }
+            }
+        }
+    }
 }
 
 /// Today's, then the reference's, as the page has them side by side.
@@ -172,23 +197,23 @@ fn in_order<T>(parts: &PageParts, [today, reference]: [T; 2]) -> [T; 2] {
 }
 
 /// Names of the two over their columns; the range of the good reps where today is compared with it.
-fn sides(parts: &PageParts, ranged: bool) -> [String; 2] {
-    let [today, reference] = parts.labels.map(escaped);
+fn sides(parts: &PageParts, ranged: bool) -> [Markup; 2] {
+    let [today, reference] = parts.labels;
     let counted = parts.pairing.good_reps.as_ref().filter(|g| ranged && g.counted > 0);
-    let reference = counted.map_or(reference, |g| parts.words.good_reps(g.counted));
+    let reference = counted.map_or_else(|| reference.to_owned(), |g| parts.words.good_reps(g.counted));
     let both = [
-        format!("<span class=\"badge today\"></span>{today}"),
-        format!("<span class=\"badge reference\"></span>{reference}"),
+        html! { span class="badge today" {} (today) },
+        html! { span class="badge reference" {} (reference) },
     ];
     in_order(parts, both)
 }
 
-fn measures(parts: &PageParts) -> String {
+fn measures(parts: &PageParts) -> Markup {
     let [today, reference] = parts.readings;
     let one = |d: &crate::types::Difference| {
         let ranged = parts.words.range(d).unwrap_or_else(|| parts.words.value(d.measure, &d.reference));
         let [first, last] = in_order(parts, [parts.words.value(d.measure, &d.today), ranged]);
-        let cells = [
+        let cells = vec![
             parts.words.measure(d.measure).to_owned(),
             first,
             last,
@@ -196,7 +221,7 @@ fn measures(parts: &PageParts) -> String {
             said(d, parts.pairing, today, reference).replace('\'', "’"),
         ];
         let class = if d.verdict == Verdict::Bigger { "bigger" } else { "" };
-        Row { cells: cells.map(|c| escaped(&c)).to_vec(), class }
+        Row { cells, class }
     };
     let mut rows: Vec<Row> = parts.pairing.differences.iter().map(one).collect();
     for o in &parts.pairing.one_sided {
@@ -205,18 +230,17 @@ fn measures(parts: &PageParts) -> String {
         let side = usize::from((o.clip == crate::types::Which::Reference) != parts.reference_first);
         cells[1 + side] = value;
         cells[2 - side] = parts.words.not_measured().to_owned();
-        rows.push(Row { cells: cells.map(|c| escaped(&c)).to_vec(), class: "one" });
+        rows.push(Row { cells: cells.to_vec(), class: "one" });
     }
     if rows.is_empty() {
-        return format!("<p>{}</p>", parts.words.nothing(false));
+        return html! { p { (parts.words.nothing(false)) } };
     }
     let [a, b] = sides(parts, true);
-    let head =
-        [String::new(), a, b, messages::page::DIFFERENCE.to_owned(), messages::AGAINST_USUAL.to_owned()];
+    let head = [html! {}, a, b, html! { (messages::page::DIFFERENCE) }, html! { (messages::AGAINST_USUAL) }];
     table(&head, &rows)
 }
 
-fn events(parts: &PageParts) -> String {
+fn events(parts: &PageParts) -> Markup {
     let map = &parts.pairing.time_map;
     let zeros = [map.zero_today_s(), map.zero_reference_s()];
     let cell = |events: &Events, id: &EventId, zero_s: f64| {
@@ -230,25 +254,26 @@ fn events(parts: &PageParts) -> String {
         .filter(|id| parts.readings.iter().any(|r| r.events.contains_key(id)))
         .map(|id| {
             let [a, b] = in_order(parts, [0, 1].map(|i| cell(&parts.readings[i].events, id, zeros[i])));
-            Row { cells: [messages::event(*id).to_owned(), a, b].map(|c| escaped(&c)).to_vec(), class: "" }
+            Row { cells: vec![messages::event(*id).to_owned(), a, b], class: "" }
         })
         .collect();
     let [a, b] = sides(parts, false);
-    table(&[parts.words.times_from(map.zero), a, b], &rows)
+    table(&[html! { (parts.words.times_from(map.zero)) }, a, b], &rows)
 }
 
-fn curves(parts: &PageParts) -> String {
-    let one =
-        |p: &Plot| format!("<figure><figcaption>{}, {}</figcaption>{}</figure>", p.title, p.unit, p.svg);
-    let all: String = plots(parts.words, parts.readings, parts.pairing).iter().map(one).collect();
+fn curves(parts: &PageParts) -> Markup {
+    let all = plots(parts.words, parts.readings, parts.pairing);
     if all.is_empty() {
-        return String::new();
+        return html! {};
     }
-    format!(
-        "<section><h2>{}</h2><p>{}</p><div class=\"plots\">{all}</div></section>\n",
-        messages::page::CURVES,
-        messages::page::CURVES_TOLD
-    )
+    let one = |p: &Plot| html! { figure { figcaption { (p.title) ", " (p.unit) } (PreEscaped(&p.svg)) } };
+    html! {
+        section {
+            h2 { (messages::page::CURVES) }
+            p { (messages::page::CURVES_TOLD) }
+            div class="plots" { @for plot in &all { (one(plot)) } }
+        }
+    }
 }
 
 /// Why the two bodies are not laid over each other.
@@ -257,7 +282,7 @@ pub(super) fn not_aligned(why: NotAligned) -> String {
 }
 
 /// The limits the clip's card says, what the ± means, and the warnings.
-fn cautions(parts: &PageParts) -> String {
+fn cautions(parts: &PageParts) -> Markup {
     let mut lines: Vec<String> = parts.words.limits().iter().map(|l| (*l).to_owned()).collect();
     lines.push(parts.words.plus_minus().to_owned());
     lines.extend(parts.pairing.why_no_registration.map(not_aligned));
@@ -269,24 +294,17 @@ fn cautions(parts: &PageParts) -> String {
         );
     }
     lines.push(messages::page::CARE.to_owned());
-    let items: String = lines.iter().map(|l| format!("<li>{}</li>", escaped(l))).collect();
-    format!("<section class=\"cautions\"><h2>{}</h2><ul>{items}</ul></section>\n", messages::page::CAUTIONS)
+    care(&lines)
 }
 
-/// Text made safe inside HTML, between tags and in quoted values.
-pub(super) fn escaped(text: &str) -> String {
-    let mut out = String::with_capacity(text.len());
-    for c in text.chars() {
-        match c {
-            '&' => out.push_str("&amp;"),
-            '<' => out.push_str("&lt;"),
-            '>' => out.push_str("&gt;"),
-            '"' => out.push_str("&quot;"),
-            '\'' => out.push_str("&#39;"),
-            c => out.push(c),
+/// The page's last part.
+pub(super) fn care(lines: &[String]) -> Markup {
+    html! {
+        section class="cautions" {
+            h2 { (messages::page::CAUTIONS) }
+            ul { @for line in lines { li { (line) } } }
         }
     }
-    out
 }
 
 /// A file name as a relative address (RFC 3986): all but unreserved characters as %XX.
@@ -299,44 +317,20 @@ pub(super) fn percent(name: &str) -> String {
         .collect()
 }
 
-/// RFC 4648 §4.
-pub(super) fn base64(bytes: &[u8]) -> String {
-    const LETTERS: &[u8; 64] = b"ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz0123456789+/";
-    let mut out = String::with_capacity(bytes.len().div_ceil(3) * 4);
-    for three in bytes.chunks(3) {
-        let at = |i: usize| u32::from(three.get(i).copied().unwrap_or(0));
-        let all = at(0) << 16 | at(1) << 8 | at(2);
-        for i in 0..4 {
-            let letter = LETTERS[(all >> (18 - 6 * i) & 63) as usize];
-            out.push(if i <= three.len() { char::from(letter) } else { '=' });
-        }
-    }
-    out
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
 
     #[test]
-    fn bytes_become_the_standards_letters() {
-        // The test vectors of RFC 4648 §10.
-        for (plain, coded) in [
-            ("", ""),
-            ("f", "Zg=="),
-            ("fo", "Zm8="),
-            ("foo", "Zm9v"),
-            ("foob", "Zm9vYg=="),
-            ("fooba", "Zm9vYmE="),
-            ("foobar", "Zm9vYmFy"),
-        ] {
-            assert_eq!(base64(plain.as_bytes()), coded);
-        }
-    }
-
-    #[test]
     fn nothing_said_can_become_markup() {
-        assert_eq!(escaped("<b>\"A\" & 'B'</b>"), "&lt;b&gt;&quot;A&quot; &amp; &#39;B&#39;&lt;/b&gt;");
-        assert_eq!(percent("day 1\"é.mp4"), "day%201%22%C3%A9.mp4");
+        let bad = "</title></style><b title=\"x\">A & 'B'</b>";
+        let made =
+            document(bad, &[], &table(&[html! { (bad) }], &[Row { cells: vec![bad.to_owned()], class: "" }]));
+        assert_eq!(made.matches("<b").count(), 1, "only the page's own body: {made}");
+        assert_eq!(made.matches("&lt;b title=&quot;x&quot;&gt;A &amp; 'B'&lt;/b&gt;").count(), 3, "{made}");
+        let beside = video(PageClip::Beside("day 1\"é.mp4"), (2, 4), b"foob").into_string();
+        assert!(beside.contains("src=\"day%201%22%C3%A9.mp4\""), "{beside}");
+        // RFC 4648 §10.
+        assert!(beside.contains("poster=\"data:image/png;base64,Zm9vYg==\""), "{beside}");
     }
 }

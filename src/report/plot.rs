@@ -2,6 +2,8 @@
 
 use std::fmt::Write;
 
+use maud::html;
+
 use crate::messages::{self, Captions};
 use crate::swing::{CurvePoint, Curves};
 use crate::types::{EventId, Pairing, Reading, Unit};
@@ -99,54 +101,45 @@ fn drawn(lines: &[Line; 2], title: &str, unit: &str, zero: &str) -> Option<Strin
     let (low, high) = ((v0 / step).floor() * step, (v1.max(0.0) / step).ceil() * step);
     let x = |t: f64| LEFT + (t - t0) / (t1 - t0).max(1e-6) * (WIDTH - LEFT - RIGHT);
     let y = |v: f64| TOP + (high - v) / (high - low).max(1e-6) * (HEIGHT - TOP - BOTTOM);
-    let mut s = format!(
-        "<svg viewBox=\"0 0 {WIDTH} {HEIGHT}\" role=\"img\" aria-label=\"{}\">",
-        super::page::escaped(&format!("{title}, {unit}"))
-    );
-    let mut put = |text: String| {
-        // Writing into a text cannot fail.
-        let _ = s.write_str(&text);
-    };
-    for k in 0..=((high - low) / step).round() as i64 {
-        let v = low + k as f64 * step;
-        let at = y(v);
-        let v = number(v, usize::from(step < 1.0));
-        put(format!(
-            "<path class=\"grid\" d=\"M{LEFT} {0:.1}H{1}\"/><text class=\"axis\" x=\"{2}\" y=\"{3:.1}\" \
-             text-anchor=\"end\">{v}</text>",
-            at,
-            WIDTH - RIGHT,
-            LEFT - 8.0,
-            at + 5.0
-        ));
-    }
     let each = nice((t1 - t0).max(1e-3) / 6.0);
-    for k in (t0 / each).ceil() as i64..=(t1 / each).floor() as i64 {
-        let ms = number(k as f64 * each * 1000.0, 0);
-        put(format!(
-            "<text class=\"axis\" x=\"{:.1}\" y=\"{:.1}\" text-anchor=\"middle\">{ms}</text>",
-            x(k as f64 * each),
-            HEIGHT - 12.0
-        ));
-    }
-    put(format!("<path class=\"zero\" d=\"M{0:.1} {TOP}V{1}\"/>", x(0.0), HEIGHT - BOTTOM));
-    put(format!("<text class=\"axis\" x=\"{:.1}\" y=\"{}\">{zero}</text>", x(0.0) + 6.0, TOP + 12.0));
-    // The reference below, today's on top.
-    for (line, side) in lines.iter().zip(["today", "reference"]).rev() {
-        let runs = |guessed: bool| path(&line.points, guessed, &x, &y);
-        put(format!("<path class=\"band {side}\" d=\"{}\"/>", runs(true)));
-        let whole = runs(false);
-        put(format!("<path class=\"line {side}\" d=\"{whole}\"/>"));
-        if side == "reference" {
-            // A double line, as in the clip: told apart without colour.
-            put(format!("<path class=\"core\" d=\"{whole}\"/>"));
+    let made = html! {
+        svg viewBox={ "0 0 " (WIDTH) " " (HEIGHT) } role="img" aria-label={ (title) ", " (unit) } {
+            @for k in 0..=((high - low) / step).round() as i64 {
+                @let v = low + k as f64 * step;
+                path class="grid" d=(format!("M{LEFT} {:.1}H{}", y(v), WIDTH - RIGHT)) {}
+                text class="axis" x=(LEFT - 8.0) y=(tenths(y(v) + 5.0)) text-anchor="end" {
+                    (number(v, usize::from(step < 1.0)))
+                }
+            }
+            @for k in (t0 / each).ceil() as i64..=(t1 / each).floor() as i64 {
+                @let t = k as f64 * each;
+                text class="axis" x=(tenths(x(t))) y=(tenths(HEIGHT - 12.0)) text-anchor="middle" {
+                    (number(t * 1000.0, 0))
+                }
+            }
+            path class="zero" d=(format!("M{:.1} {TOP}V{}", x(0.0), HEIGHT - BOTTOM)) {}
+            text class="axis" x=(tenths(x(0.0) + 6.0)) y=(TOP + 12.0) { (zero) }
+            // The reference below, today's on top.
+            @for (line, side) in lines.iter().zip(["today", "reference"]).rev() {
+                @let whole = path(&line.points, false, &x, &y);
+                path class={ "band " (side) } d=(path(&line.points, true, &x, &y)) {}
+                path class={ "line " (side) } d=(whole) {}
+                @if side == "reference" {
+                    // A double line, as in the clip: told apart without colour.
+                    path class="core" d=(whole) {}
+                }
+                @for (t, v) in &line.ticks {
+                    circle class={ "dot " (side) } cx=(tenths(x(*t))) cy=(tenths(y(*v))) r="4.5" {}
+                }
+            }
         }
-        for (t, v) in &line.ticks {
-            put(format!("<circle class=\"dot {side}\" cx=\"{:.1}\" cy=\"{:.1}\" r=\"4.5\"/>", x(*t), y(*v)));
-        }
-    }
-    s.push_str("</svg>");
-    Some(s)
+    };
+    Some(made.into_string())
+}
+
+/// A place in a plot: more digits would be seen by nobody.
+pub(super) fn tenths(place: f64) -> String {
+    format!("{place:.1}")
 }
 
 /// The whole line, or only the stretches that rest on guessed points.
@@ -162,7 +155,7 @@ fn path(
         let joins = last.is_some_and(|l| p.0 - l.0 <= GAP_S && (!guessed || l.2));
         if !guessed || p.2 {
             let word = if joins { 'L' } else { 'M' };
-            // As above.
+            // Writing into a text cannot fail.
             let _ = write!(d, "{word}{:.1} {:.1}", x(p.0), y(p.1));
         }
         last = Some(*p);

@@ -21,9 +21,9 @@ pub fn onsets(sound: &Sound, slow_factor: f64) -> Vec<Onset> {
     let mut found: Vec<(usize, f64)> = Vec::new();
     let mut i = far;
     while i < levels.len() {
-        let before = &levels[i - far..=i - near];
+        let (Some(before), Some(level)) = (levels.get(i - far..=i - near), levels.get(i)) else { break };
         let base = before.iter().sum::<f64>() / before.len() as f64;
-        let rise = levels[i] - base;
+        let rise = level - base;
         if rise >= ONSET_RISE_DB {
             // Climb to the top of this jump, then come back to where it began to climb.
             let end = (i + back(0.008)).min(levels.len() - 1);
@@ -31,7 +31,8 @@ pub fn onsets(sound: &Sound, slow_factor: f64) -> Vec<Onset> {
             let middle = base + (levels[top] - base) * 0.5;
             let first = (i - near..=top).find(|j| levels[*j] >= middle).unwrap_or(i);
             found.push((first, levels[top] - base));
-            i = top + back(ONSET_REST_S);
+            // At least one on: at a low rate a hop is longer than the rest.
+            i = top + back(ONSET_REST_S).max(1);
         } else {
             i += 1;
         }

@@ -279,7 +279,7 @@ mod tests {
         for _ in 0..2000 {
             let mut all = events(&USUAL);
             for event in all.values_mut() {
-                seed = seed.wrapping_mul(6364136223846793005).wrapping_add(1442695040888963407);
+                seed = seed.wrapping_mul(6_364_136_223_846_793_005).wrapping_add(1_442_695_040_888_963_407);
                 event.time_s = (seed >> 33) as f64 / f64::from(1u32 << 31);
             }
             let reported = leave_out(&mut all);

@@ -40,7 +40,7 @@ impl<'a> Prepared<'a> {
     fn explanations(&self) -> Result<(Vec<Explanation>, Option<Explanation>), NoSwing> {
         let e = self.input;
         let mut all = explain::explanations(&self.steady, self.scale.body_height_px, self.step_s, e.onsets)?;
-        let clearest = all.first().cloned();
+        let clearest = all.first().copied();
         all.retain(|x| e.known_hitter.allows(&x.hitter));
         let Some(best) = all.first() else {
             return Err(NoSwing::NotAsGiven);

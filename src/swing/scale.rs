@@ -6,7 +6,7 @@ use super::params::{
     MARK_PX, MARK_TURNED, NEAREST_CAMERA_M, SCALES_UNLIKE, USUAL_HEIGHT_M,
 };
 use crate::math::{median_of, quantile};
-use crate::types::{BatAtRest, LengthGiven, Part, Point, Scale, Track, Warning};
+use crate::types::{BatAtRest, LengthGiven, Part, Point, Scale, Similarity, Track, Warning};
 
 /// Segment lengths as shares of stature: thigh = hip .530 − knee .285, shank = knee .285 − ankle .039,
 /// trunk = shoulder .818 − hip .530 (Drillis & Contini 1966, in Winter fig. 4.1).
@@ -50,7 +50,7 @@ pub struct Given {
 
 impl Given {
     pub fn of(input: &SwingInput) -> Self {
-        let steady = input.camera.first().map_or(1.0, |c| c.scale());
+        let steady = input.camera.first().map_or(1.0, Similarity::scale);
         Self {
             height_cm: input.height_cm,
             bat: input.bat,

@@ -66,8 +66,7 @@ fn tried(series: &Series, rough_s: f64, along: Along, speed: f64, step_s: f64) -
     let (before_s, after_s) = (SETTLE_BEFORE_S.max(3.4 * step_s), SETTLE_AFTER_S.max(3.4 * step_s));
     let from = series.times_s.partition_point(|t| *t < rough_s - before_s);
     let to = series.times_s.partition_point(|t| *t <= rough_s + after_s);
-    let times = &series.times_s[from..to];
-    let points = &series.points[from..to];
+    let (times, points) = (series.times_s.get(from..to)?, series.points.get(from..to)?);
     if times.len() < 7 {
         return None;
     }
@@ -143,7 +142,7 @@ mod tests {
             let at = 1.013;
             for i in 0..(2.0 * rate) as usize {
                 let t = i as f64 / rate;
-                let r: f64 = (at - t).max(0.0);
+                let r = (at - t).max(0.0);
                 s.push(t, Point::new(-1.2 * r * r, 0.4 * r * r));
             }
             let rest = rest(&s, 1.0, Along::Both, 0.0, 1.0 / rate).unwrap();

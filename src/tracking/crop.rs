@@ -164,7 +164,7 @@ mod tests {
                 f.y.row_mut(y)[x] = 16 + 10 * x as u8;
             }
         }
-        let grey = |x: f64| (f.rgb(Point::new(x, 2.0))[1] * 219.0) as f64;
+        let grey = |x: f64| f64::from(f.rgb(Point::new(x, 2.0))[1] * 219.0);
         assert!((grey(3.5) - 30.0).abs() < 1e-3);
         assert!((grey(4.0) - 35.0).abs() < 1e-3);
         let crop = sample(

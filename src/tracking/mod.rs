@@ -31,7 +31,6 @@ pub use butterworth::{Butterworth, residual_cutoff_hz};
 pub use crop::{Pixels, Region};
 pub use cutout::cutout;
 pub use detect::{Found, merge};
-pub use flow::{MOST_HALF, Pyramid, Window};
 pub use hitter::{Burst, NoSwing, bursts};
 pub use landmarks::{Body, Landmark};
 pub use motion::{Motion, MotionMeter};

@@ -35,7 +35,7 @@ impl MotionMeter {
     pub fn next(&mut self, frame: usize, time_s: f64, picture: &Frame) -> Option<Motion> {
         let now = shrink(picture);
         let scene = self.pan.next(&now);
-        let before = self.previous.as_ref().filter(|(p, _)| p.luma.len() == now.luma.len());
+        let before = self.previous.as_ref().filter(|(p, _)| (p.width, p.height) == (now.width, now.height));
         let motion = before.map(|(before, was)| {
             let shift = scene - *was;
             let still = changes(&now, before, (0, 0));

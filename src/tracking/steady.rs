@@ -142,7 +142,7 @@ fn find_patch(from: &Patchwork, to: &Patchwork, corner: Point, guess: Point, rea
         }
     }
     // Sum of squared differences after each patch's own mean is taken off: exposure may change.
-    let mean = |v: &[i32]| v.iter().sum::<i32>() as f64 / v.len() as f64;
+    let mean = |v: &[i32]| f64::from(v.iter().sum::<i32>()) / v.len() as f64;
     let patch_mean = mean(&patch);
     let mut other = Vec::with_capacity(81);
     let mut cost = |x: i32, y: i32| -> Option<f64> {

@@ -145,7 +145,7 @@ fn words(line: &str) -> Vec<String> {
             '"' => quoted = !quoted,
             '#' | '|' | '>' if !quoted && word.is_empty() => break,
             c if c.is_whitespace() && !quoted => {
-                all.extend((!word.is_empty()).then(|| std::mem::take(&mut word)))
+                all.extend((!word.is_empty()).then(|| std::mem::take(&mut word)));
             }
             c => word.push(c),
         }

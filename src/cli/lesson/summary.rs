@@ -8,8 +8,8 @@ use swingpair::pairing;
 use swingpair::types::{Cancel, Limits, Result, Verdict, Warning};
 
 use super::End;
+use super::jobs::Ended;
 use super::make::{Days, Reader, counted, days, typical};
-use super::run::Ended;
 use crate::cli::print;
 use crate::cli::progress::Talk;
 

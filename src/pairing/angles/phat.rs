@@ -22,6 +22,7 @@ impl Correlation {
         self.lags.clone()
     }
 
+    /// Correlation at a lag, samples; 0 beyond the transform.
     pub fn at(&self, lag: isize) -> f32 {
         let n = self.around.len() as isize;
         if n == 0 {
@@ -75,7 +76,7 @@ impl Phat {
     pub fn correlate(&self, first: &Spectrum, second: &Spectrum, band: Range<f64>) -> Correlation {
         let half = self.size / 2;
         let (low, high) = ((band.start * half as f64) as usize, (band.end * half as f64) as usize);
-        let strongest = |s: &Spectrum| s.bins.iter().map(|b| b.norm_sqr()).fold(0.0, f32::max);
+        let strongest = |s: &Spectrum| s.bins.iter().map(Complex32::norm_sqr).fold(0.0, f32::max);
         let faint = FAINT * FAINT * strongest(first) * strongest(second);
         let long = self.size * self.steps;
         let mut cross = vec![Complex32::default(); long];

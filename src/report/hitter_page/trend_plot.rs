@@ -1,8 +1,8 @@
 //! A small plot for each measure: every rep as a dot, each day's mean with its 95 % band.
 
-use std::fmt::Write;
+use maud::{Markup, html};
 
-use super::super::page::escaped;
+use super::super::plot::tenths;
 use super::{HitterPage, mean_words};
 use crate::messages;
 use crate::types::{MeasureId, Trend, Unit, Verdict};
@@ -15,24 +15,24 @@ const TOP: f64 = 12.0;
 const BOTTOM: f64 = 26.0;
 
 /// Real changes first, then what was looked at, then the rest.
-pub fn plots(page: &HitterPage) -> String {
+pub fn plots(page: &HitterPage) -> Markup {
     let mut order: Vec<&Trend> = page.trends.iter().filter(|t| t.days.iter().flatten().count() > 1).collect();
     order.sort_by_key(|t| match t.verdict {
         Verdict::Bigger => 0,
         Verdict::Within => 1,
         Verdict::CantTell => 2,
     });
-    order.iter().map(|t| figure(page, t)).collect()
+    html! { @for t in order { (figure(page, t)) } }
 }
 
-fn figure(page: &HitterPage, t: &Trend) -> String {
-    let real = if t.verdict == Verdict::Bigger { " class=\"real\"" } else { "" };
-    format!(
-        "<figure{real}><figcaption><b>{}</b><br>{}</figcaption>{}</figure>",
-        escaped(page.words.measure(t.measure)),
-        escaped(&messages::lesson::change_said(page.words, t)),
-        svg(page, t)
-    )
+fn figure(page: &HitterPage, t: &Trend) -> Markup {
+    let real = (t.verdict == Verdict::Bigger).then_some("real");
+    html! {
+        figure class=[real] {
+            figcaption { b { (page.words.measure(t.measure)) } br; (messages::lesson::change_said(page.words, t)) }
+            (svg(page, t))
+        }
+    }
 }
 
 fn values(page: &HitterPage, day: usize, id: MeasureId, unit: Unit) -> Vec<f64> {
@@ -40,7 +40,7 @@ fn values(page: &HitterPage, day: usize, id: MeasureId, unit: Unit) -> Vec<f64> 
     readings.iter().filter_map(|r| r.measures.get(&id)).filter(|m| m.unit == unit).map(|m| m.value).collect()
 }
 
-fn svg(page: &HitterPage, t: &Trend) -> String {
+fn svg(page: &HitterPage, t: &Trend) -> Markup {
     let times = page.words.times(t.unit);
     let all: Vec<Vec<f64>> = (0..page.days.len()).map(|d| values(page, d, t.measure, t.unit)).collect();
     let bands = t.days.iter().flatten().flat_map(|d| [d.mean - d.plus_minus, d.mean + d.plus_minus]);
@@ -57,55 +57,40 @@ fn svg(page: &HitterPage, t: &Trend) -> String {
     let y = |v: f64| TOP + (high - v) / (high - low) * (HEIGHT - TOP - BOTTOM);
     let label =
         format!("{}: {}", page.words.measure(t.measure), messages::lesson::change_said(page.words, t));
-    let mut s =
-        format!("<svg viewBox=\"0 0 {WIDTH} {HEIGHT}\" role=\"img\" aria-label=\"{}\">", escaped(&label));
-    let mut put = |text: String| {
-        // Writing into a text cannot fail.
-        let _ = s.write_str(&text);
-    };
-    for v in steps(low * times, high * times) {
-        let at = y(v / times);
-        put(format!(
-            "<path class=\"grid\" d=\"M{LEFT} {at:.1}H{}\"/><text class=\"axis\" x=\"{}\" y=\"{:.1}\" \
-             text-anchor=\"end\">{}</text>",
-            WIDTH - RIGHT,
-            LEFT - 8.0,
-            at + 4.5,
-            messages::lesson::axis(v)
-        ));
-    }
-    let means: Vec<(usize, f64)> =
-        t.days.iter().enumerate().filter_map(|(d, m)| Some((d, m.as_ref()?.mean))).collect();
-    let way: Vec<String> = means.iter().map(|(d, m)| format!("{:.1} {:.1}", x(*d), y(*m))).collect();
-    put(format!("<path class=\"way\" d=\"M{}\"/>", way.join("L")));
-    for (d, values) in all.iter().enumerate() {
-        for (k, v) in values.iter().enumerate() {
-            // Beside each other, so that equal ones are seen.
-            let aside =
-                (k as f64 - (values.len() as f64 - 1.0) / 2.0) * (60.0 / values.len().max(1) as f64).min(7.0);
-            put(format!("<circle class=\"rep\" cx=\"{:.1}\" cy=\"{:.1}\" r=\"3\"/>", x(d) + aside, y(*v)));
+    let means = t.days.iter().enumerate().filter_map(|(d, m)| Some((d, m.as_ref()?.mean)));
+    let way: Vec<String> = means.map(|(d, m)| format!("{:.1} {:.1}", x(d), y(m))).collect();
+    // Beside each other, so that equal ones are seen.
+    let aside =
+        |k: usize, of: usize| (k as f64 - (of as f64 - 1.0) / 2.0) * (60.0 / of.max(1) as f64).min(7.0);
+    html! {
+        svg viewBox={ "0 0 " (WIDTH) " " (HEIGHT) } role="img" aria-label=(label) {
+            @for v in steps(low * times, high * times) {
+                @let at = y(v / times);
+                path class="grid" d=(format!("M{LEFT} {at:.1}H{}", WIDTH - RIGHT)) {}
+                text class="axis" x=(LEFT - 8.0) y=(tenths(at + 4.5)) text-anchor="end" { (messages::lesson::axis(v)) }
+            }
+            path class="way" d={ "M" (way.join("L")) } {}
+            @for (d, values) in all.iter().enumerate() {
+                @for (k, v) in values.iter().enumerate() {
+                    circle class="rep" cx=(tenths(x(d) + aside(k, values.len()))) cy=(tenths(y(*v))) r="3" {}
+                }
+                @if let Some(Some(m)) = t.days.get(d) {
+                    @let (top, bottom) = (y(m.mean + m.plus_minus), y(m.mean - m.plus_minus));
+                    @let (middle, left) = (x(d), x(d) - 6.0);
+                    path class="pm"
+                        d=(format!(
+                            "M{middle:.1} {top:.1}V{bottom:.1}M{left:.1} {top:.1}h12M{left:.1} {bottom:.1}h12"
+                        )) {}
+                    circle class="mean" cx=(tenths(middle)) cy=(tenths(y(m.mean))) r="5" {
+                        title { (mean_words(page.words, t, m)) }
+                    }
+                }
+                text class="axis" x=(tenths(x(d))) y=(HEIGHT - 6.0) text-anchor="middle" {
+                    (page.days.get(d).map_or("", |day| day.name))
+                }
+            }
         }
-        if let Some(Some(m)) = t.days.get(d) {
-            let (a, b) = (y(m.mean + m.plus_minus), y(m.mean - m.plus_minus));
-            put(format!(
-                "<path class=\"pm\" d=\"M{0:.1} {a:.1}V{b:.1}M{1:.1} {a:.1}h12M{1:.1} {b:.1}h12\"/>\
-                 <circle class=\"mean\" cx=\"{0:.1}\" cy=\"{2:.1}\" r=\"5\"><title>{3}</title></circle>",
-                x(d),
-                x(d) - 6.0,
-                y(m.mean),
-                escaped(&mean_words(page.words, t, m))
-            ));
-        }
-        let name = page.days.get(d).map_or("", |day| day.name);
-        put(format!(
-            "<text class=\"axis\" x=\"{:.1}\" y=\"{}\" text-anchor=\"middle\">{}</text>",
-            x(d),
-            HEIGHT - 6.0,
-            escaped(name)
-        ));
     }
-    put("</svg>".to_owned());
-    s
 }
 
 /// About three round numbers between two values.

@@ -4,9 +4,8 @@ use crate::messages::{self, Captions};
 use crate::types::RepSpread;
 
 pub fn spread_text(words: &Captions, spread: &RepSpread) -> String {
-    let name = |i: usize| {
-        messages::lesson::rep_named(spread.reps.get(i).map(|r| r.clip.as_path()).unwrap_or("".as_ref()))
-    };
+    let name =
+        |i: usize| messages::lesson::rep_named(spread.reps.get(i).map_or("".as_ref(), |r| r.clip.as_path()));
     let mut lines = vec![format!("{}.", messages::lesson::counted(spread.counted, spread.reps.len()))];
     if let Some(nearest) = spread.nearest {
         lines.push(format!("{}.", messages::lesson::nearest_named(&name(nearest))));

@@ -3,7 +3,6 @@
 use std::path::{Path, PathBuf};
 use std::sync::OnceLock;
 
-use serde_json::Value;
 use swingpair::demo::{Act, Session, film_session, session};
 use swingpair::media::{Clip, OpenOptions};
 use swingpair::types::{Cancel, NoProgress};
@@ -34,7 +33,7 @@ fn every_swing_is_listed_cut_out_at_its_times_and_used_again() {
     let (plan, film) = filmed();
     let dir = tempfile::tempdir().unwrap();
     let cut = dir.path().join("cut");
-    let reported: Value = swingpair!["reps", film, "--cut", cut, "--json"].json();
+    let reported = swingpair!["reps", film, "--cut", cut, "--json"].json();
     assert_eq!(reported["schema"], "swingpair.reps/1");
     let reps = reported["reps"].as_array().unwrap();
     let swings: Vec<f64> = plan.acts.iter().filter(|a| a.act.is_swing()).map(|a| a.contact_s).collect();

@@ -135,7 +135,7 @@ fn strange(dice: &mut Dice, old: &Value) -> Value {
         -1e308,
         5e-324,
         1e18,
-        4294967296.0,
+        4_294_967_296.0,
         0.5,
         1e6,
     ];
