@@ -321,7 +321,7 @@ mod tests {
         let inside = |b: &Beat| matches!(b.shows, Shows::Swing { today_s, .. } if today_s <= last_s + 0.04);
         assert!(beats.iter().all(inside));
         let reported = plan.warnings([&today, &reference], &pairing, None);
-        assert_eq!(reported.iter().map(|w| w.code()).collect::<Vec<_>>(), ["shot_cut"]);
+        assert_eq!(reported.iter().map(crate::types::Warning::code).collect::<Vec<_>>(), ["shot_cut"]);
         let text = messages::warning(&reported[0]);
         assert!(text.contains("29.") && text.contains("Shot 1"), "{text}");
 

@@ -196,7 +196,7 @@ pub fn make(
         let write = media::WriteOptions { crf, ..write.clone() };
         let writer = media::Writer::create(target, &write)?;
         progress.begin(messages::output::MAKING, beats.len() as u64);
-        let films = [today, reference].map(|side| side.film());
+        let films = [today, reference].map(ClipSide::film);
         let under = [today, reference].map(|side| side.second.map(|s| Film { clip: s.clip, ..side.film() }));
         let [left, right] = [0, 1].map(|i| under[i].as_ref().map(|film| film as &dyn Footage));
         let footage = [Some(&films[0] as &dyn Footage), Some(&films[1]), left, right];

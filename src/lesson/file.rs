@@ -206,7 +206,7 @@ mod tests {
     }
 
     fn codes(lesson: &Lesson) -> Vec<&str> {
-        lesson.hitters.iter().flat_map(|h| &h.warnings).map(|w| w.code()).collect()
+        lesson.hitters.iter().flat_map(|h| &h.warnings).map(crate::types::Warning::code).collect()
     }
 
     const ONE: &str = "lesson = 1\n[[hitter]]\nname = \"Wren\"\n[[hitter.day]]\n";

@@ -157,7 +157,7 @@ const fn given(length: LengthGiven) -> [&'static str; 2] {
 }
 
 fn told(error: &Reported) -> String {
-    error.0.as_ref().map(|e| e.to_string()).unwrap_or_default()
+    error.0.as_ref().map(std::string::ToString::to_string).unwrap_or_default()
 }
 
 fn cause(error: &Reported) -> Option<String> {

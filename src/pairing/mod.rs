@@ -180,7 +180,7 @@ mod tests {
     }
 
     fn codes(warnings: &[Warning]) -> Vec<&str> {
-        warnings.iter().map(|w| w.code()).collect()
+        warnings.iter().map(crate::types::Warning::code).collect()
     }
 
     const PLANT: SyncOn = SyncOn::Event(EventId::Plant);

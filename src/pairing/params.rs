@@ -38,7 +38,7 @@ const fn parts(measure: MeasureId, rep: f64, setup: f64) -> Parts {
 }
 
 impl Parts {
-    const fn from_another_side(self, other_view: f64) -> Self {
+    const fn with_other_view(self, other_view: f64) -> Self {
         Self { other_view, ..self }
     }
 }
@@ -51,9 +51,9 @@ impl Parts {
 /// the other side was set on both shares: new hitters are needed to confirm it.
 pub const PARTS: [Parts; 23] = [
     parts(MeasureId::LoadToPlant, 0.40, 0.25),
-    parts(MeasureId::FootOffToPlant, 0.35, 0.45).from_another_side(4.0),
+    parts(MeasureId::FootOffToPlant, 0.35, 0.45).with_other_view(4.0),
     parts(MeasureId::PlantToContact, 0.72, 0.40),
-    parts(MeasureId::HandsStartToContact, 0.70, 0.25).from_another_side(3.0),
+    parts(MeasureId::HandsStartToContact, 0.70, 0.25).with_other_view(3.0),
     parts(MeasureId::BodyCentreBackAtLoad, 0.25, 0.25),
     parts(MeasureId::BodyCentreForwardAtPlant, 0.45, 0.30),
     parts(MeasureId::BodyCentreForwardAtContact, 0.35, 0.30),
@@ -68,8 +68,8 @@ pub const PARTS: [Parts; 23] = [
     parts(MeasureId::FrontKneeAtPlant, 0.75, 0.25),
     parts(MeasureId::FrontKneeAtContact, 0.50, 0.25),
     parts(MeasureId::BackFootLiftAtContact, 0.25, 0.25),
-    parts(MeasureId::PeakHandSpeed, 0.45, 0.46).from_another_side(2.0),
-    parts(MeasureId::PeakHandSpeedToContact, 0.50, 0.30).from_another_side(1.3),
+    parts(MeasureId::PeakHandSpeed, 0.45, 0.46).with_other_view(2.0),
+    parts(MeasureId::PeakHandSpeedToContact, 0.50, 0.30).with_other_view(1.3),
     parts(MeasureId::BatSpeed, 0.70, 0.50),
     parts(MeasureId::ExtensionDistance, 0.25, 0.25),
     parts(MeasureId::ContactToExtension, 0.60, 0.25),

@@ -262,7 +262,7 @@ mod tests {
         let mut all = reps(&[170.0, 174.0, 176.0, 174.0], &[150.0, 152.0, 151.0, 152.0]);
         all[2].hitter.bats = Side::Left;
         let (found, warnings) = of(&all);
-        let codes: Vec<&str> = warnings.iter().map(|w| w.code()).collect();
+        let codes: Vec<&str> = warnings.iter().map(crate::types::Warning::code).collect();
         assert_eq!(codes, ["rep_left_out", "rep_left_out", "few_reps"]);
         let text = crate::messages::warning(&warnings[0]);
         assert!(text.contains("left"), "{text}");

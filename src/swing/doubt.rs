@@ -99,7 +99,7 @@ mod tests {
             assert!(matches!(one.absent[&id], AbsentReason::TwoReadings { .. }), "{id:?}");
         }
         assert_eq!(one.absent.len(), 2);
-        let codes: Vec<&str> = one.warnings.iter().map(|w| w.code()).collect();
+        let codes: Vec<&str> = one.warnings.iter().map(crate::types::Warning::code).collect();
         assert_eq!(codes, ["explanations_tie", "toe_tap"]);
     }
 

@@ -106,7 +106,7 @@ pub(in super::super) fn read(path: &Path, limits: &Limits) -> Result<PlayFacts> 
     match ffmpeg::open_video(path, limits).and_then(|source| count_pictures(path, source, 2)) {
         Ok(frames) => facts.frames = frames,
         Err(Error::Decode { cause, .. } | Error::NotVideo { cause, .. }) => {
-            facts.damage = Some(cause.to_string())
+            facts.damage = Some(cause.to_string());
         }
         Err(other) => return Err(other),
     }
