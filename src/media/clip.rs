@@ -20,8 +20,6 @@ use crate::types::{
     Bound, ClipFacts, CutShort, Error, Limits, Reported, Result, SpeedChange, Spoilt, Warning,
 };
 
-/// Words for programs: a part of the file is missing, or cannot be read.
-
 /// How to understand a file.
 #[derive(Debug, Clone, Copy, PartialEq, Default)]
 pub struct OpenOptions {

@@ -29,9 +29,9 @@ struct Prepared<'a> {
 impl<'a> Prepared<'a> {
     fn of(input: &'a SwingInput<'a>) -> Result<Self, NoSwing> {
         let steady = steady_track(input);
-        let step_s = step_s(&steady).ok_or_else(|| NoSwing::FewFrames)?;
+        let step_s = step_s(&steady).ok_or(NoSwing::FewFrames)?;
         let (scale, warnings) =
-            scale::scale(&steady, &scale::Given::of(input)).ok_or_else(|| NoSwing::SizeUnknown)?;
+            scale::scale(&steady, &scale::Given::of(input)).ok_or(NoSwing::SizeUnknown)?;
         Ok(Self { input, steady, step_s, scale, warnings })
     }
 
