@@ -23,7 +23,7 @@ fn main() -> Result<(), Box<dyn Error>> {
     while let Some(arg) = args.next() {
         match arg.as_str() {
             "--hitters" => {
-                hitters = args.next().and_then(|n| n.parse().ok()).ok_or("--hitters needs a number")?
+                hitters = args.next().and_then(|n| n.parse().ok()).ok_or("--hitters needs a number")?;
             }
             "--share" => wanted = args.next().ok_or("--share needs set, report or both")?,
             "--recorded" => recorded = true,

@@ -10,6 +10,7 @@ pub struct Warning {
 }
 
 impl Warning {
+    /// With a word for programs and a sentence for people.
     pub fn new(code: &str, text: impl Into<String>) -> Self {
         Self { code: code.to_owned(), text: text.into() }
     }
