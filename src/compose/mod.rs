@@ -126,6 +126,32 @@ fn sound(
 }
 
 /// Make the clip that shows `today` and `reference` lined up by `pairing`, at `target`.
+///
+/// # Errors
+///
+/// [`Error::OutputIsInput`] when `target` is one of the clips, [`Error::Ending`] and [`Error::Unwritable`] when it cannot be
+/// made there, [`Error::SizeUnmet`] when it cannot be as small as `options.max_bytes`, [`Error::Verify`] when what was
+/// written does not read back as it should, [`Error::Cancelled`].
+///
+/// ```no_run
+/// use swingpair::compose::{ClipOptions, ClipSide, make};
+/// use swingpair::pairing;
+/// use swingpair::reading::{ReadClip, ReadOptions, read};
+/// use swingpair::types::{Cancel, NoProgress, SyncOn};
+///
+/// fn side<'a>(rep: &'a ReadClip, label: &'a str) -> ClipSide<'a> {
+///     ClipSide { clip: &rep.clip, reading: &rep.reading, label, second: None, mirrored: false }
+/// }
+///
+/// let cancel = Cancel::default();
+/// let read = |clip: &str| read(clip.as_ref(), &ReadOptions::default(), &NoProgress, &cancel);
+/// let (today, best) = (read("today.mp4")?, read("best.mp4")?);
+/// let (pairing, _warnings) = pairing::pair(&today.reading, &best.reading, SyncOn::Phases)?;
+/// let sides = [side(&today, "Today"), side(&best, "Best")];
+/// let options = ClipOptions::default();
+/// make(&sides[0], &sides[1], &pairing, &options, "pair.mp4".as_ref(), &NoProgress, &cancel)?;
+/// # Ok::<(), swingpair::types::Error>(())
+/// ```
 pub fn make(
     today: &ClipSide,
     reference: &ClipSide,
@@ -220,6 +246,18 @@ pub fn make(
 
 /// Make the clip of one swing alone. Default plan: [`Ready::OneRep`]; a layout that is not asked for is
 /// [`Layout::TodayAlone`]. A reading without any event is [`Error::NoSwing`].
+///
+/// ```no_run
+/// use swingpair::compose::{ClipOptions, ClipSide, make_one};
+/// use swingpair::reading::{ReadOptions, read};
+/// use swingpair::types::{Cancel, NoProgress};
+///
+/// let cancel = Cancel::default();
+/// let rep = read("today.mp4".as_ref(), &ReadOptions::default(), &NoProgress, &cancel)?;
+/// let side = ClipSide { clip: &rep.clip, reading: &rep.reading, label: "Today", second: None, mirrored: false };
+/// make_one(&side, &ClipOptions::default(), "one.mp4".as_ref(), &NoProgress, &cancel)?;
+/// # Ok::<(), swingpair::types::Error>(())
+/// ```
 pub fn make_one(
     rep: &ClipSide,
     options: &ClipOptions,

@@ -41,7 +41,7 @@ pub struct ClipOptions {
     pub cutouts: Option<Cutouts>,
     /// The words that are drawn. Default: English.
     pub captions: Option<messages::Captions>,
-    /// What is shown, in order. Default [`Ready::Teach`].
+    /// What is shown, in order. Default [`super::Ready::Teach`].
     pub plan: Option<Plan>,
 }
 
@@ -67,7 +67,7 @@ impl Default for ClipOptions {
 }
 
 impl ClipOptions {
-    /// Whether a clip can be made so, asked before long work is begun; [`make`] asks it too.
+    /// Whether a clip can be made so, asked before long work is begun; [`super::make`] asks it too.
     pub fn check(&self) -> Result<()> {
         if let Some((width, height)) = self.size {
             check_size(width, height)?;

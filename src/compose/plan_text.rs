@@ -164,6 +164,16 @@ impl From<Moment> for String {
 
 impl Plan {
     /// A plan from TOML, or from JSON where the text begins with `{`.
+    ///
+    /// ```
+    /// use swingpair::compose::{Plan, Ready};
+    ///
+    /// let plan = Plan::ready(Ready::Teach, 8.0);
+    /// let text = plan.to_toml()?;
+    /// assert_eq!(Plan::from_text(&text), Ok(plan));
+    /// assert!(Plan::from_text("shots = 7").is_err());
+    /// # Ok::<(), swingpair::types::Error>(())
+    /// ```
     pub fn from_text(text: &str) -> std::result::Result<Self, String> {
         let json = text.trim_start().starts_with('{');
         let plan: Self = if json { from_json(text)? } else { from_toml(text)? };

@@ -21,9 +21,13 @@ impl Lesson {
         let wrong = |cause: String| Error::Lesson { path: path.to_owned(), cause: cause.into() };
         let bytes = limits.read(Bound::PlanKb, path)?;
         let text = String::from_utf8(bytes).map_err(|_| wrong(messages::files::NOT_UTF8.to_owned()))?;
-        let text: LessonText = from_toml(text.trim_start_matches('\u{feff}')).map_err(wrong)?;
-        let lesson = understood(path, text).map_err(wrong)?;
-        Ok(lesson)
+        Self::from_text(path, &text).map_err(wrong)
+    }
+
+    /// The same from the text of the file `path`, beside which footage is looked for; the error is the cause in plain words.
+    pub fn from_text(path: &Path, text: &str) -> std::result::Result<Self, String> {
+        let text: LessonText = from_toml(text.trim_start_matches('\u{feff}'))?;
+        understood(path, text)
     }
 }
 

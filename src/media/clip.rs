@@ -59,6 +59,21 @@ pub(super) struct Inner {
 
 impl Clip {
     /// Open and index `path`: reads every packet's header once and decodes the first picture.
+    /// Times are in s from the first picture, sizes in px of the upright picture.
+    ///
+    /// # Errors
+    ///
+    /// [`Error::Missing`], [`Error::Unreadable`], [`Error::Empty`], [`Error::NotVideo`], [`Error::CutShort`] and
+    /// [`Error::TooShort`] by what the file is; [`Error::OverLimit`] beyond `options.limits`.
+    ///
+    /// ```no_run
+    /// use swingpair::media::{Clip, OpenOptions};
+    ///
+    /// let clip = Clip::open("today.mp4".as_ref(), &OpenOptions::default())?;
+    /// let facts = clip.facts();
+    /// println!("{} × {} px, {:.2} s at {:.1} Hz", facts.width, facts.height, facts.duration_s, facts.rate_hz);
+    /// # Ok::<(), swingpair::types::Error>(())
+    /// ```
     pub fn open(path: &Path, options: &OpenOptions) -> Result<Self> {
         let mut warnings = Vec::new();
         let limits = options.limits;
@@ -222,6 +237,22 @@ impl Clip {
 
     /// Read pictures in order, beginning with picture `from`, with two decoder threads.
     /// `fit` = scale down to fit inside (width, height), keeping the shape; `None` = native size.
+    ///
+    /// # Errors
+    ///
+    /// Those of [`Clip::open`] when the file is gone or another meanwhile, [`Error::Decode`] when its pictures cannot be read.
+    ///
+    /// ```no_run
+    /// use swingpair::media::{Clip, OpenOptions};
+    ///
+    /// let clip = Clip::open("today.mp4".as_ref(), &OpenOptions::default())?;
+    /// let mut frames = clip.frames(0, Some((640, 640)))?;
+    /// while let Some(picture) = frames.next_frame()? {
+    ///     let luma = &picture.frame.y;
+    ///     println!("{:.3} s: {} × {} px", picture.pts_s, luma.width, luma.height);
+    /// }
+    /// # Ok::<(), swingpair::types::Error>(())
+    /// ```
     pub fn frames(&self, from: usize, fit: Option<(usize, usize)>) -> Result<Frames> {
         self.frames_with_threads(from, fit, 2)
     }

@@ -59,6 +59,15 @@ const MOST_LEVEL: i32 = 42;
 const CAPS: [u64; 4] = [600_000, 1_000_000, 3_500_000, 16_000_000];
 
 /// Judge `path`. Every picture is decoded, so that damage is found too.
+///
+/// ```no_run
+/// use swingpair::media::check_playable;
+/// use swingpair::types::Limits;
+///
+/// let judged = check_playable("pair.mp4".as_ref(), &Limits::default())?;
+/// println!("{}", if judged.plays_everywhere { "plays everywhere" } else { "may not play" });
+/// # Ok::<(), swingpair::types::Error>(())
+/// ```
 pub fn check_playable(path: &Path, limits: &Limits) -> Result<Playable> {
     let facts = facts::read(path, limits)?;
     let findings = judge(&facts);

@@ -1,6 +1,8 @@
 //! Readings lined up: time map, registration, differences, the range of several good reps, how much reps
 //! differ, what changed from day to day. Pure.
 
+#![warn(missing_docs)]
+
 pub mod angles;
 mod differences;
 mod filming;
@@ -34,6 +36,20 @@ pub use trend::{days_filmed_alike, trends};
 ///
 /// A sync event that one of the two lacks falls back to one that both have, with a warning;
 /// two readings without a shared event are [`Error::Unpairable`].
+/// A difference carries its unit and its ± (95 %); its verdict holds it against what changes from rep to rep anyway.
+///
+/// ```no_run
+/// use swingpair::pairing;
+/// use swingpair::reading::{ReadOptions, read};
+/// use swingpair::types::{Cancel, NoProgress, SyncOn};
+///
+/// let [today, best] = ["today.mp4", "best.mp4"]
+///     .map(|clip| read(clip.as_ref(), &ReadOptions::default(), &NoProgress, &Cancel::default()));
+/// let (today, best) = (today?.reading, best?.reading);
+/// let (pairing, warnings) = pairing::pair(&today, &best, SyncOn::Phases)?;
+/// println!("{}", swingpair::report::pairing_text(&pairing, &today, &best));
+/// # Ok::<(), swingpair::types::Error>(())
+/// ```
 pub fn pair(today: &Reading, reference: &Reading, sync: SyncOn) -> Result<(Pairing, Vec<Warning>)> {
     let (mut pairing, mut warnings) = lined_up(today, reference, sync)?;
     let terms = Terms::of(today, reference, pairing.filmed.filming);
@@ -154,7 +170,7 @@ fn lined_up(today: &Reading, reference: &Reading, sync: SyncOn) -> Result<(Pairi
         differences: Vec::new(),
         one_sided: Vec::new(),
         good_reps: None,
-        filmed: filming::filmed_alike(today, reference),
+        filmed: filmed_alike(today, reference),
     };
     Ok((pairing, warnings))
 }

@@ -9,6 +9,18 @@ use crate::types::{
 
 /// Reps beside each other. Those seen from another side, or of a hitter of the other side of the plate, than most
 /// are left out, as are such that show the same swing twice; the warnings tell.
+///
+/// ```no_run
+/// use swingpair::pairing::spread;
+/// use swingpair::reading::{ReadOptions, read};
+/// use swingpair::types::{Cancel, NoProgress};
+///
+/// let read = |clip: &str| read(clip.as_ref(), &ReadOptions::default(), &NoProgress, &Cancel::default());
+/// let reps = [read("rep1.mp4")?.reading, read("rep2.mp4")?.reading, read("rep3.mp4")?.reading];
+/// let (spread, _warnings) = spread(&reps.each_ref());
+/// println!("{}", swingpair::report::spread_text(&spread));
+/// # Ok::<(), swingpair::types::Error>(())
+/// ```
 pub fn spread(readings: &[&Reading]) -> (RepSpread, Vec<Warning>) {
     let most = most_common(readings);
     let mut reps: Vec<GoodRep> = readings

@@ -30,9 +30,11 @@ pub struct AnglesOptions {
 /// Two clips lined up.
 #[derive(Debug, Clone)]
 pub struct LinedUp {
+    /// The offset, and what speaks for it.
     pub angles: Angles,
     /// What was read of both; `None` where the picture was left out or shows no swing.
     pub clips: Option<[ReadClip; 2]>,
+    /// What is to be known of it.
     pub warnings: Vec<Warning>,
 }
 

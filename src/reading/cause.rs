@@ -7,6 +7,26 @@ use crate::media::{Clip, OpenOptions};
 use crate::types::{Cancel, Error, NoSwing, Progress, Result};
 
 /// Read a clip; the reading is kept beside it and used again while clip and settings stay the same.
+/// Event times are in real s from the first picture, measures in the unit they carry, each with its ± (95 %).
+///
+/// # Errors
+///
+/// [`Error::NoPerson`] and [`Error::NoSwing`] where there is none to read, [`Error::Damaged`] where the file's
+/// state is why, [`Error::SpeedChanges`] where the clip's clock is
+/// no measure, [`Error::NobodyThere`] where `options.hitter` points at nobody, [`Error::Cancelled`], and those of
+/// [`Clip::open`](crate::media::Clip::open).
+///
+/// ```no_run
+/// use swingpair::reading::{ReadOptions, read};
+/// use swingpair::types::{Cancel, EventId, NoProgress};
+///
+/// let options = ReadOptions { height_cm: Some(178.0), ..ReadOptions::default() };
+/// let rep = read("today.mp4".as_ref(), &options, &NoProgress, &Cancel::default())?;
+/// if let Some(contact) = rep.reading.events.get(&EventId::Contact) {
+///     println!("contact at {:.3} s ± {:.3}", contact.time_s, contact.plus_minus_s);
+/// }
+/// # Ok::<(), swingpair::types::Error>(())
+/// ```
 pub fn read(
     path: &Path,
     options: &ReadOptions,

@@ -53,7 +53,9 @@ pub struct ReadOptions {
 /// A clip and what was read from it.
 #[derive(Debug, Clone)]
 pub struct ReadClip {
+    /// The opened clip.
     pub clip: Clip,
+    /// What was measured of it.
     pub reading: Reading,
 }
 

@@ -23,6 +23,20 @@ pub fn set_rating(path: &Path, rating: Option<Rating>, options: &OpenOptions) ->
 /// Pin events of a clip (real s from the first picture), or with `None` take pins back; the reading follows at the next
 /// look. Pins that cannot belong to one swing are refused. The warnings tell of pins that were not there and of an older
 /// sidecar that could not be used and was set aside.
+///
+/// # Errors
+///
+/// [`Error::Usage`] for a time outside the clip or pins that cannot belong to one swing, [`Error::Unwritable`] where the
+/// sidecar cannot be kept, and those of [`Clip::open`].
+///
+/// ```no_run
+/// use swingpair::media::OpenOptions;
+/// use swingpair::reading::pin;
+/// use swingpair::types::EventId;
+///
+/// pin("today.mp4".as_ref(), &[(EventId::Plant, Some(1.42))], &OpenOptions::default())?;
+/// # Ok::<(), swingpair::types::Error>(())
+/// ```
 pub fn pin(
     path: &Path,
     pins: &[(EventId, Option<f64>)],

@@ -69,6 +69,7 @@ pub struct TrackedHitter {
     pub others_s: Vec<f64>,
     /// The scene, of the first picture that could be read.
     pub scene: Option<SceneLuma>,
+    /// What is to be known of the pictures.
     pub warnings: Vec<Warning>,
 }
 

@@ -76,6 +76,36 @@ fn order(reference_first: bool) -> [usize; 2] {
 
 /// Draw the sheet in the words of `captions`, with `draw` on the bodies, today's row over the reference's or under it.
 /// Reads one picture for each event of each clip.
+/// A4 lying, [`SHEET_SIZE`] px.
+///
+/// # Errors
+///
+/// [`Error::Decode`](crate::types::Error::Decode) where a picture of an event cannot be read,
+/// [`Error::Glyph`](crate::types::Error::Glyph) where a label has a letter that the fonts lack.
+///
+/// ```no_run
+/// use swingpair::compose::{ClipSide, Mark};
+/// use swingpair::reading::{ReadOptions, read};
+/// use swingpair::types::{Cancel, NoProgress, SyncOn};
+/// use swingpair::{messages, pairing, report};
+///
+/// let cancel = Cancel::default();
+/// let read = |clip: &str| read(clip.as_ref(), &ReadOptions::default(), &NoProgress, &cancel);
+/// let reps = [read("today.mp4")?, read("best.mp4")?];
+/// let (pairing, _warnings) = pairing::pair(&reps[0].reading, &reps[1].reading, SyncOn::Phases)?;
+/// let side = |i: usize, label| ClipSide {
+///     clip: &reps[i].clip,
+///     reading: &reps[i].reading,
+///     label,
+///     second: None,
+///     mirrored: false,
+/// };
+/// let (today, best) = (side(0, "Today"), side(1, "Best"));
+/// let words = (false, messages::english());
+/// let sheet = report::sheet(&today, &best, &pairing, &Mark::usual(), words, &cancel)?;
+/// swingpair::store::write_file("sheet.png".as_ref(), &report::png_from_frame(&sheet)?)?;
+/// # Ok::<(), swingpair::types::Error>(())
+/// ```
 pub fn sheet(
     today: &ClipSide,
     reference: &ClipSide,

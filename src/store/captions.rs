@@ -11,17 +11,20 @@ pub fn captions(path: &Path, units: Units, limits: &Limits) -> Result<Captions> 
     let wrong = |cause: String| Error::Captions { path: path.to_owned(), cause: cause.into() };
     let text = String::from_utf8(limits.read(Bound::PlanKb, path)?)
         .map_err(|_| wrong(messages::files::NOT_UTF8.to_owned()))?;
-    let tables = from_toml(text.trim_start_matches('\u{feff}')).map_err(wrong)?;
-    Captions::translated(tables, units).map_err(|fault| {
-        wrong(match fault {
-            CaptionsFault::Unknown { key } => {
-                let keys = english().keys();
-                let known: Vec<&str> = keys.iter().map(String::as_str).collect();
-                messages::files::unknown_key(&key, nearest(&key, &known))
-            }
-            CaptionsFault::Missing { key } => messages::files::missing_key(&key),
-            CaptionsFault::Empty { key } => messages::files::empty_text(&key),
-            CaptionsFault::Braces { key, english } => messages::files::other_braces(&key, &english),
-        })
+    captions_from_text(&text, units).map_err(wrong)
+}
+
+/// The same from text; the error is the cause in plain words.
+pub fn captions_from_text(text: &str, units: Units) -> std::result::Result<Captions, String> {
+    let tables = from_toml(text.trim_start_matches('\u{feff}'))?;
+    Captions::translated(tables, units).map_err(|fault| match fault {
+        CaptionsFault::Unknown { key } => {
+            let keys = english().keys();
+            let known: Vec<&str> = keys.iter().map(String::as_str).collect();
+            messages::files::unknown_key(&key, nearest(&key, &known))
+        }
+        CaptionsFault::Missing { key } => messages::files::missing_key(&key),
+        CaptionsFault::Empty { key } => messages::files::empty_text(&key),
+        CaptionsFault::Braces { key, english } => messages::files::other_braces(&key, &english),
     })
 }

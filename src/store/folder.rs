@@ -12,12 +12,15 @@ use crate::types::{Error, EventId, Reading, Result};
 /// What is kept of one rep, without its points.
 #[derive(Debug, Clone, PartialEq)]
 pub struct KeptRep {
+    /// The clip's file.
     pub clip: PathBuf,
+    /// What a person thinks of it.
     pub rating: Option<Rating>,
     /// Real s from the first picture.
     pub pins: BTreeMap<EventId, f64>,
     /// The last one, without its track.
     pub reading: Option<Reading>,
+    /// What the reading was made from.
     pub made_from: Option<MadeFrom>,
 }
 

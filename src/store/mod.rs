@@ -1,5 +1,7 @@
 //! Everything that is kept on disk: whole files or none, one sidecar beside each clip, texts that people write.
 
+#![warn(missing_docs)]
+
 mod atomic;
 mod captions;
 mod cutouts;
@@ -11,7 +13,7 @@ mod turn;
 mod two;
 
 pub use atomic::{AtomicFile, folder, write_file};
-pub use captions::captions;
+pub use captions::{captions, captions_from_text};
 pub use cutouts::{cutouts_key, cutouts_path, load_cutouts, save_cutouts};
 pub use folder::{KeptRep, kept, list};
 pub use hash::{content_hash, short_hash};

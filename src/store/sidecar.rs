@@ -28,12 +28,16 @@ const MAX_BYTES: u64 = 256 << 20;
 pub struct Observation {
     /// Picture px, real s.
     pub track: Track,
+    /// How the camera moved, by pose of `track`.
     pub camera: CameraMotion,
+    /// Sudden sounds, in time order.
     pub onsets: Vec<Onset>,
+    /// What looking brought to light.
     pub warnings: Vec<Warning>,
-    /// Places in the clip's index of pictures that could not be read, and of those that only repeat the one before.
+    /// Places in the clip's index of pictures that could not be read.
     #[serde(default)]
     pub lost: Vec<usize>,
+    /// Places of those that only repeat the one before.
     #[serde(default)]
     pub repeated: Vec<usize>,
     /// How long the bat looks, or why that is not known. `None`: nobody has asked yet.
@@ -42,6 +46,7 @@ pub struct Observation {
     /// The ball's flight, or why it is not known. `None`: not looked for yet.
     #[serde(default)]
     pub ball: Option<std::result::Result<BallFlight, BallUnseen>>,
+    /// The scene about the hitter.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub scene: Option<SceneLuma>,
 }
@@ -55,16 +60,21 @@ pub struct Key {
     pub settings: String,
 }
 
+/// All that is kept beside a clip.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 pub struct Sidecar {
+    /// [`SCHEMA`].
     pub schema: String,
+    /// What `seen` depends on.
     pub key: Option<Key>,
     /// Real s from the first picture; set by a person, kept whatever else changes.
     pub pins: std::collections::BTreeMap<EventId, f64>,
     /// What a person said of the hitter; kept as pins are.
     #[serde(default, skip_serializing_if = "KnownHitter::is_empty")]
     pub hitter: KnownHitter,
+    /// What was seen and heard.
     pub seen: Option<Observation>,
+    /// What was read from it.
     pub reading: Option<Reading>,
     /// What `reading` was made from.
     #[serde(default, skip_serializing_if = "Option::is_none")]
@@ -80,6 +90,7 @@ pub struct Sidecar {
 /// A kept reading is good without a look at the clip while these hold.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
 pub struct MadeFrom {
+    /// Size of the clip's file.
     pub bytes: u64,
     /// When the clip's file was changed last, ms from 1970.
     pub modified_ms: u64,
@@ -162,15 +173,29 @@ pub(super) fn find<T: for<'a> Deserialize<'a>>(
     }
     let file = fs::File::open(path).map_err(|e| Error::reading(path, e))?;
     let mut text = String::new();
-    let parsed = match file.take(MAX_BYTES).read_to_string(&mut text) {
-        Ok(_) => serde_json::from_str::<T>(&text).map_err(|e| e.to_string()),
-        Err(e) => Err(e.to_string()),
-    };
-    Ok(match parsed {
-        Ok(kept) if of(&kept) == schema => Found::Good(kept),
-        Ok(kept) => Found::Unusable(UnusableFile::OtherForm { schema: of(&kept).to_owned() }),
-        Err(cause) => Found::Unusable(UnusableFile::Unreadable { cause }),
+    let read = file
+        .take(MAX_BYTES)
+        .read_to_string(&mut text)
+        .map_err(|e| UnusableFile::Unreadable { cause: e.to_string() });
+    Ok(match read.and_then(|_| parsed(&text, schema, of)) {
+        Ok(kept) => Found::Good(kept),
+        Err(why) => Found::Unusable(why),
     })
+}
+
+fn parsed<T: for<'a> Deserialize<'a>>(
+    text: &str,
+    schema: &str,
+    of: impl Fn(&T) -> &str,
+) -> std::result::Result<T, UnusableFile> {
+    let kept =
+        serde_json::from_str::<T>(text).map_err(|e| UnusableFile::Unreadable { cause: e.to_string() })?;
+    if of(&kept) == schema { Ok(kept) } else { Err(UnusableFile::OtherForm { schema: of(&kept).to_owned() }) }
+}
+
+/// A sidecar from its text; the error is why it cannot be used.
+pub fn sidecar_from_text(text: &str) -> std::result::Result<Sidecar, UnusableFile> {
+    parsed(text, SCHEMA, |s: &Sidecar| &s.schema)
 }
 
 pub(super) fn find_sidecar(path: &Path) -> Result<Found<Sidecar>> {

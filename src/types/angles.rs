@@ -7,7 +7,9 @@ use super::EventId;
 /// One clock runs faster than the other by so much, parts in a million.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
 pub struct Drift {
+    /// Above 0: the second clock is the faster one.
     pub ppm: f64,
+    /// Its ± (95 %), parts per million.
     pub plus_minus_ppm: f64,
 }
 
@@ -16,6 +18,7 @@ pub struct Drift {
 pub struct Offset {
     /// Moment of the first clip at which `offset_s` holds, s.
     pub at_s: f64,
+    /// How much later the same moment stands on the second clock, s.
     pub offset_s: f64,
     /// The truth is meant to lie within this in 95 of 100 cases, s.
     pub plus_minus_s: f64,
@@ -53,16 +56,20 @@ impl Offset {
 /// The next best offset, and how good it is beside the best: 0…1.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
 pub struct RunnerUp {
+    /// Its offset, s.
     pub offset_s: f64,
+    /// How strong it is, as a share of the best.
     pub share: f64,
 }
 
 /// What two sounds say. Times are those at the microphones: the ways through the air are still in them.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 pub struct HeardOffset {
+    /// The offset told.
     pub offset: Offset,
     /// 0…1: how clearly it stands out.
     pub confidence: f64,
+    /// The next best, where there is one.
     pub runner_up: Option<RunnerUp>,
     /// How many sudden sounds both have at this offset.
     pub shared: usize,
@@ -75,6 +82,8 @@ pub struct HeardOffset {
 }
 
 /// Why sound tells no offset.
+/// `clip`: 0 = the first.
+#[expect(missing_docs, reason = "fields are told above")]
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 #[serde(tag = "why", rename_all = "snake_case")]
 pub enum Unheard {
@@ -96,6 +105,7 @@ pub enum Unheard {
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
 #[serde(rename_all = "snake_case")]
 pub enum LinedUpBy {
+    /// By what was heard.
     Sound,
     /// Sound leaves several; the picture tells which.
     SoundAndPicture,
@@ -106,9 +116,11 @@ pub enum LinedUpBy {
 /// An event found in both clips, beside what the sound says.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
 pub struct SharedEvent {
+    /// Which event.
     pub event: EventId,
     /// Second clip's time − first clip's, s.
     pub offset_s: f64,
+    /// Its ± (95 %), s.
     pub plus_minus_s: f64,
     /// Whether it agrees with the sound within both ±. `None` where sound tells nothing.
     pub agrees: Option<bool>,
@@ -119,12 +131,17 @@ pub struct SharedEvent {
 pub struct Angles {
     /// The one that counts, the sound's ways through the air taken out.
     pub offset: Offset,
+    /// What the offset rests on.
     pub by: LinedUpBy,
+    /// What the sound said.
     pub heard: Option<HeardOffset>,
+    /// Why the sound said nothing.
     pub unheard: Option<Unheard>,
+    /// Events that both clips show.
     pub events: Vec<SharedEvent>,
     /// How late the sound is at each microphone, s, and the error of the difference of the two.
     pub sound_delays_s: [f64; 2],
+    /// Of their difference, s.
     pub sound_delays_plus_minus_s: f64,
     /// Whether the distances were given.
     pub distances_given: bool,

@@ -13,6 +13,7 @@ impl Cancel {
         self.0.store(true, Ordering::SeqCst);
     }
 
+    /// Whether the work shall stop.
     pub fn is_cancelled(&self) -> bool {
         self.0.load(Ordering::SeqCst)
     }

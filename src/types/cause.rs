@@ -20,6 +20,7 @@ impl Cause {
         Self { words: words.into(), source: Some(Arc::new(error)) }
     }
 
+    /// The error behind it, where there is one.
     pub fn source(&self) -> Option<&(dyn Error + 'static)> {
         self.source.as_deref().map(|e| e as &(dyn Error + 'static))
     }

@@ -21,6 +21,7 @@ pub struct Cutout {
     /// Row by row, 0 (not the body) … 15, as letters a…p, each followed by how often it is repeated when more
     /// than once.
     cover: String,
+    /// The bat, where it was found.
     pub bat: Option<BatBar>,
 }
 
@@ -29,6 +30,7 @@ pub struct Cutout {
 pub struct BatBar {
     /// The hands' middle.
     pub hands: Point,
+    /// Its far end, px.
     pub tip: Point,
     /// Half the angle that it sweeps while the shutter is open, rad.
     pub sweep_rad: f64,
@@ -40,6 +42,7 @@ impl Cutout {
         Self { time_s, picture_from_grid, side, cover: packed(cover), bat: None }
     }
 
+    /// The same with this bat.
     pub fn with_bat(self, bat: Option<BatBar>) -> Self {
         Self { bat, ..self }
     }

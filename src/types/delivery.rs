@@ -4,15 +4,18 @@ use serde::{Deserialize, Serialize};
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
 #[serde(rename_all = "snake_case")]
 pub enum Delivery {
+    /// From a tee.
     Tee,
     /// Tossed or thrown softly by somebody near.
     Thrown,
+    /// From a machine.
     Machine,
     /// A pitcher in a game or at live batting practice.
     Live,
 }
 
 impl Delivery {
+    /// All of them.
     pub const ALL: [Self; 4] = [Self::Tee, Self::Thrown, Self::Machine, Self::Live];
 
     /// As it is written on the command line and in files.
@@ -25,6 +28,7 @@ impl Delivery {
         }
     }
 
+    /// By the word that a person types.
     pub fn from_word(word: &str) -> Option<Self> {
         Self::ALL.into_iter().find(|d| d.word() == word)
     }

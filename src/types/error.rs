@@ -3,136 +3,81 @@ use std::path::PathBuf;
 use super::limits::Bound;
 use super::{Cause, NoSwing, SpeedChange, Spoilt};
 
+/// What the library's calls give.
 pub type Result<T> = std::result::Result<T, Error>;
 
-/// Everything that can go wrong. Its sentence stands in `messages/errors.rs`.
+/// Everything that can go wrong. Its sentence stands in `messages/errors.rs`. Of all variants: `path` is the file, `cause`
+/// why, in plain words.
+#[expect(missing_docs, reason = "fields that all variants share are told above")]
 #[derive(Debug)]
 pub enum Error {
-    Missing {
-        path: PathBuf,
-    },
-    Unreadable {
-        path: PathBuf,
-        cause: Cause,
-    },
-    Empty {
-        path: PathBuf,
-    },
-    NotVideo {
-        path: PathBuf,
-        cause: Cause,
-    },
-    TooShort {
-        path: PathBuf,
-        frames: usize,
-    },
-    NoPerson {
-        path: PathBuf,
-    },
-    NoSwing {
-        path: PathBuf,
-        cause: NoSwing,
-    },
-    Damaged {
-        path: PathBuf,
-        damage: Spoilt,
-        cause: NoSwing,
-    },
-    CutShort {
-        path: PathBuf,
-    },
-    NobodyThere {
-        path: PathBuf,
-        x: f64,
-        y: f64,
-        width: usize,
-        height: usize,
-        cause: NoSwing,
-    },
-    SpeedChanges {
-        path: PathBuf,
-        cause: SpeedChange,
-    },
-    Decode {
-        path: PathBuf,
-        cause: Cause,
-    },
-    Unwritable {
-        path: PathBuf,
-        cause: Cause,
-    },
-    Ending {
-        path: PathBuf,
-        has: String,
-        made: String,
-    },
-    Encode {
-        path: PathBuf,
-        cause: Cause,
-    },
-    Verify {
-        path: PathBuf,
-        cause: Cause,
-    },
-    OutputIsInput {
-        path: PathBuf,
-    },
-    NoSound {
-        path: PathBuf,
-        cause: Cause,
-    },
-    SizeUnmet {
-        path: PathBuf,
-        smallest: u64,
-    },
-    OverLimit {
-        path: PathBuf,
-        bound: Bound,
-        has: f64,
-        most: f64,
-    },
-    Keypoints {
-        path: PathBuf,
-        cause: Cause,
-    },
-    Plan {
-        path: PathBuf,
-        cause: Cause,
-    },
-    Lesson {
-        path: PathBuf,
-        cause: Cause,
-    },
-    Captions {
-        path: PathBuf,
-        cause: Cause,
-    },
-    KnownLength {
-        path: PathBuf,
-        cause: Cause,
-    },
-    Sidecar {
-        path: PathBuf,
-        cause: Cause,
-    },
-    NotLinedUp {
-        cause: Cause,
-    },
-    Unpairable {
-        cause: Cause,
-    },
-    Glyph {
-        character: char,
-        text: String,
-    },
-    Net {
-        cause: Cause,
-    },
+    /// There is no such file.
+    Missing { path: PathBuf },
+    /// It cannot be read.
+    Unreadable { path: PathBuf, cause: Cause },
+    /// It is empty.
+    Empty { path: PathBuf },
+    /// It is no video that can be read.
+    NotVideo { path: PathBuf, cause: Cause },
+    /// It has too few pictures; `frames`: how many.
+    TooShort { path: PathBuf, frames: usize },
+    /// Nobody is seen in it.
+    NoPerson { path: PathBuf },
+    /// No swing is seen in it.
+    NoSwing { path: PathBuf, cause: NoSwing },
+    /// Damage is why nothing is read; `damage`: what of the file.
+    Damaged { path: PathBuf, damage: Spoilt, cause: NoSwing },
+    /// Its end is missing.
+    CutShort { path: PathBuf },
+    /// Nobody is at the place given, px of the upright picture, which is `width` × `height`.
+    NobodyThere { path: PathBuf, x: f64, y: f64, width: usize, height: usize, cause: NoSwing },
+    /// Its clock is no measure: a part plays slower than the rest.
+    SpeedChanges { path: PathBuf, cause: SpeedChange },
+    /// A picture or its sound cannot be decoded.
+    Decode { path: PathBuf, cause: Cause },
+    /// It cannot be written.
+    Unwritable { path: PathBuf, cause: Cause },
+    /// A file of the ending `has` is not made, but `made` are.
+    Ending { path: PathBuf, has: String, made: String },
+    /// A picture cannot be coded.
+    Encode { path: PathBuf, cause: Cause },
+    /// What was written does not read back as it should.
+    Verify { path: PathBuf, cause: Cause },
+    /// What shall be written is what is read.
+    OutputIsInput { path: PathBuf },
+    /// It has no sound that can be read.
+    NoSound { path: PathBuf, cause: Cause },
+    /// It cannot be as small as asked; `smallest`: as it was made smallest, bytes.
+    SizeUnmet { path: PathBuf, smallest: u64 },
+    /// More than is taken on: `has`, of at most `most`, in the unit of `bound`.
+    OverLimit { path: PathBuf, bound: Bound, has: f64, most: f64 },
+    /// A keypoint file that cannot be understood.
+    Keypoints { path: PathBuf, cause: Cause },
+    /// A plan that cannot be understood.
+    Plan { path: PathBuf, cause: Cause },
+    /// A lesson that cannot be understood.
+    Lesson { path: PathBuf, cause: Cause },
+    /// A file of captions that cannot be understood.
+    Captions { path: PathBuf, cause: Cause },
+    /// A known length that cannot be one.
+    KnownLength { path: PathBuf, cause: Cause },
+    /// What is kept beside a clip cannot be used or changed.
+    Sidecar { path: PathBuf, cause: Cause },
+    /// Two clips are not lined up.
+    NotLinedUp { cause: Cause },
+    /// Two readings share no event.
+    Unpairable { cause: Cause },
+    /// A letter that the fonts lack.
+    Glyph { character: char, text: String },
+    /// A net cannot be run.
+    Net { cause: Cause },
     /// Something a person typed.
     Usage(String),
     /// Nobody's fault but the program's.
     Internal(String),
+    /// A thread broke.
     WorkerLost,
+    /// The work was stopped from outside.
     Cancelled,
 }
 

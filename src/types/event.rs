@@ -27,6 +27,7 @@ pub enum EventId {
 }
 
 impl EventId {
+    /// All of them, in the order of a swing.
     pub const ALL: [Self; 9] = [
         Self::Stance,
         Self::Load,
@@ -83,6 +84,7 @@ pub struct Event {
     pub plus_minus_s: f64,
     /// The picture nearest to `time_s`, from 0.
     pub frame: usize,
+    /// What gave it.
     pub source: Source,
     /// 0…1: how clearly the evidence speaks.
     pub confidence: f64,

@@ -18,8 +18,11 @@ pub enum Filming {
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
 #[serde(rename_all = "snake_case")]
 pub enum FilmingChange {
+    /// Seen from another side.
     View,
+    /// A hitter of the other side of the plate.
     Side,
+    /// Another rate of pictures.
     Rate,
     /// The body's size in the picture.
     BodySize,
@@ -27,13 +30,16 @@ pub enum FilmingChange {
     Place,
     /// One camera stood still, the other was held.
     Steadiness,
+    /// Another background.
     Background,
+    /// Other light.
     Light,
 }
 
 /// How alike two clips were filmed, and why not more.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
 pub struct FilmedAlike {
+    /// How alike.
     pub filming: Filming,
     /// Empty when alike.
     pub changes: Vec<FilmingChange>,
@@ -47,6 +53,8 @@ pub struct SceneLuma {
 }
 
 impl SceneLuma {
+    /// Cells across.
     pub const WIDTH: usize = 16;
+    /// Cells down.
     pub const HEIGHT: usize = 9;
 }

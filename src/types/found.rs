@@ -17,16 +17,21 @@ pub struct FoundRep {
     pub lossless: bool,
     /// Contact, real s from the session's first picture.
     pub contact_s: Option<f64>,
+    /// Its ± (95 %), s.
     pub contact_plus_minus_s: Option<f64>,
     /// A ball was heard in time for it, or seen to fly off.
     pub met: bool,
+    /// Which side the hitter bats from.
     pub bats: Side,
+    /// From where he is seen.
     pub view: View,
     /// Middle of the hitter, px.
     pub hitter_at: [f64; 2],
     /// How fast the hands are at the coarse look, body heights a second: a swing has more than 1.1, most 2.5.
     pub hands: f64,
+    /// What was measured of the rep.
     pub measures: Measures,
+    /// What is to be known of the rep.
     pub warnings: Vec<Warning>,
 }
 
@@ -43,12 +48,15 @@ pub struct FoundReps {
     pub finished: bool,
     /// Real s.
     pub duration_s: f64,
+    /// In time order.
     pub reps: Vec<FoundRep>,
     /// Moments that looked like a swing at the coarse look and could not be read as one, real s.
     pub dropped_s: Vec<f64>,
+    /// What is to be known of the recording.
     pub warnings: Vec<Warning>,
 }
 
 impl FoundReps {
+    /// The form of the file.
     pub const SCHEMA: &'static str = "swingpair.reps/1";
 }

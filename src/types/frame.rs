@@ -3,20 +3,26 @@ use super::Point;
 /// One 8-bit plane without padding: row `r` begins at `r * width`.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Plane {
+    /// px.
     pub width: usize,
+    /// px.
     pub height: usize,
+    /// Row by row, without padding.
     pub data: Vec<u8>,
 }
 
 impl Plane {
+    /// One value everywhere.
     pub fn filled(width: usize, height: usize, value: u8) -> Self {
         Self { width, height, data: vec![value; width * height] }
     }
 
+    /// Row `y`, which is below `height`.
     pub fn row(&self, y: usize) -> &[u8] {
         &self.data[y * self.width..(y + 1) * self.width]
     }
 
+    /// Row `y`, which is below `height`, to change.
     pub fn row_mut(&mut self, y: usize) -> &mut [u8] {
         &mut self.data[y * self.width..(y + 1) * self.width]
     }
@@ -26,8 +32,11 @@ impl Plane {
 /// Width and height are even; chroma planes are half as wide and high, sited at the centre-left.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Frame {
+    /// Luma.
     pub y: Plane,
+    /// Chroma, blue, of half the size.
     pub u: Plane,
+    /// Chroma, red, of half the size.
     pub v: Plane,
 }
 
@@ -42,10 +51,12 @@ impl Frame {
         }
     }
 
+    /// px.
     pub fn width(&self) -> usize {
         self.y.width
     }
 
+    /// px.
     pub fn height(&self) -> usize {
         self.y.height
     }
@@ -68,5 +79,6 @@ pub struct TimedFrame {
     pub index: usize,
     /// Playback time in the file, s, from the first picture.
     pub pts_s: f64,
+    /// The picture.
     pub frame: Frame,
 }

@@ -3,11 +3,14 @@ use serde::{Deserialize, Serialize};
 /// A place in an upright picture, px. x grows to the right, y grows down; pixel centres at .5.
 #[derive(Debug, Clone, Copy, PartialEq, Default, Serialize, Deserialize)]
 pub struct Point {
+    /// To the right.
     pub x: f64,
+    /// Down in pictures, up in body heights.
     pub y: f64,
 }
 
 impl Point {
+    /// At (`x`, `y`).
     pub const fn new(x: f64, y: f64) -> Self {
         Self { x, y }
     }
@@ -27,14 +30,17 @@ impl Point {
         self + (other - self) * t
     }
 
+    /// Halfway to `other`.
     pub fn midpoint(self, other: Self) -> Self {
         self.lerp(other, 0.5)
     }
 
+    /// Scalar product.
     pub fn dot(self, other: Self) -> f64 {
         self.x * other.x + self.y * other.y
     }
 
+    /// Whether both are numbers.
     pub fn is_finite(self) -> bool {
         self.x.is_finite() && self.y.is_finite()
     }
@@ -64,29 +70,38 @@ impl std::ops::Mul<f64> for Point {
 /// An upright rectangle, px.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
 pub struct Rect {
+    /// Left edge.
     pub x: f64,
+    /// Upper edge.
     pub y: f64,
+    /// Never below 0.
     pub width: f64,
+    /// Never below 0.
     pub height: f64,
 }
 
 impl Rect {
+    /// With its upper left corner at (`x`, `y`).
     pub const fn new(x: f64, y: f64, width: f64, height: f64) -> Self {
         Self { x, y, width, height }
     }
 
+    /// Its middle.
     pub fn centre(self) -> Point {
         Point::new(self.x + self.width / 2.0, self.y + self.height / 2.0)
     }
 
+    /// Right edge.
     pub fn right(self) -> f64 {
         self.x + self.width
     }
 
+    /// Lower edge.
     pub fn bottom(self) -> f64 {
         self.y + self.height
     }
 
+    /// Whether `p` lies inside; the left and upper edge are, the others are not.
     pub fn contains(self, p: Point) -> bool {
         p.x >= self.x && p.x < self.right() && p.y >= self.y && p.y < self.bottom()
     }
@@ -106,21 +121,29 @@ impl Rect {
 /// where `x̂ = −x` when `mirrored`, else `x`.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
 pub struct Similarity {
+    /// Scale times cosine of the turn.
     pub a: f64,
+    /// Scale times sine of the turn.
     pub b: f64,
+    /// Shift to the right.
     pub tx: f64,
+    /// Shift down.
     pub ty: f64,
+    /// Left and right change places first.
     pub mirrored: bool,
 }
 
 impl Similarity {
+    /// Leaves everything where it is.
     pub const IDENTITY: Self = Self { a: 1.0, b: 0.0, tx: 0.0, ty: 0.0, mirrored: false };
 
+    /// Where `p` goes.
     pub fn apply(&self, p: Point) -> Point {
         let x = if self.mirrored { -p.x } else { p.x };
         Point::new(self.a * x - self.b * p.y + self.tx, self.b * x + self.a * p.y + self.ty)
     }
 
+    /// The way back.
     pub fn inverse(&self) -> Self {
         let d = self.a * self.a + self.b * self.b;
         let (a, b) = (self.a / d, -self.b / d);

@@ -7,6 +7,7 @@ use super::{Delivery, Hitter, PitcherSide, Point, Side};
 pub struct KnownLength {
     /// px of the upright picture, from its upper left corner.
     pub from: Point,
+    /// Its other end, px of the first picture.
     pub to: Point,
     /// cm.
     pub cm: f64,
@@ -15,19 +16,24 @@ pub struct KnownLength {
 /// What a person said of the hitter; what they did not say is `None` and found in the picture.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize, Deserialize)]
 pub struct KnownHitter {
+    /// Which side he bats from.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub bats: Option<Side>,
+    /// On which side of the picture the pitcher is.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub pitcher: Option<PitcherSide>,
+    /// How the ball comes.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub ball: Option<Delivery>,
 }
 
 impl KnownHitter {
+    /// Whether nothing is said.
     pub fn is_empty(&self) -> bool {
         *self == Self::default()
     }
 
+    /// Whether `hitter` is as was said.
     pub fn allows(&self, hitter: &Hitter) -> bool {
         self.bats.is_none_or(|b| b == hitter.bats) && self.pitcher.is_none_or(|p| p == hitter.pitcher_side)
     }

@@ -10,15 +10,22 @@ use super::error::{Error, Result};
 /// What is limited.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Bound {
+    /// Pixels of a picture.
     Pixels,
+    /// Pictures of a clip.
     Pictures,
+    /// Minutes of a clip.
     Minutes,
+    /// Tracks of a file.
     Tracks,
+    /// Size of a plan or another small text, KB.
     PlanKb,
+    /// Size of a keypoint file, MB.
     KeypointsMb,
 }
 
 impl Bound {
+    /// All of them.
     pub const ALL: [Self; 6] =
         [Self::Pixels, Self::Pictures, Self::Minutes, Self::Tracks, Self::PlanKb, Self::KeypointsMb];
 
@@ -34,6 +41,7 @@ impl Bound {
         }
     }
 
+    /// By the word that a person types.
     pub fn from_word(word: &str) -> Option<Self> {
         Self::ALL.into_iter().find(|bound| bound.word() == word)
     }
@@ -64,10 +72,12 @@ impl Default for Limits {
 }
 
 impl Limits {
+    /// The limit of `bound`, in its unit.
     pub fn most(&self, bound: Bound) -> f64 {
         self.0.get(bound as usize).copied().unwrap_or(0.0)
     }
 
+    /// Sets the limit of `bound`, in its unit.
     pub fn set(&mut self, bound: Bound, most: f64) {
         if let Some(value) = self.0.get_mut(bound as usize) {
             *value = most;

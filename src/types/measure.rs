@@ -61,6 +61,7 @@ pub enum MeasureId {
 }
 
 impl MeasureId {
+    /// All of them, in the order in which they are told.
     pub const ALL: [Self; 23] = [
         Self::LoadToPlant,
         Self::FootOffToPlant,
@@ -93,21 +94,30 @@ impl MeasureId {
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
 #[serde(rename_all = "snake_case")]
 pub enum Unit {
+    /// Milliseconds.
     Ms,
+    /// Degrees.
     Deg,
+    /// Centimeters.
     Cm,
+    /// Standing heights of the hitter.
     BodyHeights,
+    /// Meters per second.
     MetresPerS,
+    /// Standing heights per second.
     BodyHeightsPerS,
 }
 
 /// A number with its error.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
 pub struct Measure {
+    /// In `unit`.
     pub value: f64,
     /// The truth is meant to lie within this of `value` in 95 of 100 cases.
     pub plus_minus: f64,
+    /// Of both numbers.
     pub unit: Unit,
 }
 
+/// What a clip gives, by measure.
 pub type Measures = BTreeMap<MeasureId, Measure>;

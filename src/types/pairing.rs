@@ -17,8 +17,11 @@ pub enum SyncOn {
 /// A moment that is the same in both swings, real seconds in each clip.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
 pub struct Knot {
+    /// Which event.
     pub event: EventId,
+    /// On today's clock, real s.
     pub today_s: f64,
+    /// On the reference's clock, real s.
     pub reference_s: f64,
 }
 
@@ -99,6 +102,7 @@ pub struct Spread {
     pub reps: usize,
     /// Smallest and largest of them.
     pub low: f64,
+    /// Its upper end.
     pub high: f64,
     /// Within-hitter standard deviation (typical error, n − 1 in the denominator). The error of measuring is
     /// part of it. `None` from one rep.
@@ -108,7 +112,9 @@ pub struct Spread {
 /// One measure in both swings.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 pub struct Difference {
+    /// Which measure.
     pub measure: MeasureId,
+    /// Today's.
     pub today: Measure,
     /// The reference rep's value; with several good reps their mean and its 95 % error.
     pub reference: Measure,
@@ -118,10 +124,12 @@ pub struct Difference {
     pub plus_minus: f64,
     /// The standard deviation between reps of one hitter that was taken, in their unit, and where it is from.
     pub usual_sd: f64,
+    /// Where `usual_sd` is from.
     pub usual_from: UsualFrom,
     /// A difference beyond this is bigger than the usual rep-to-rep change (95 %), in their unit. `None` where
     /// too few reps give the measure.
     pub needed: Option<f64>,
+    /// What the difference means.
     pub verdict: Verdict,
     /// With [`Verdict::CantTell`]: why.
     pub limit: Option<Limit>,
@@ -142,21 +150,27 @@ impl Difference {
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
 #[serde(rename_all = "snake_case")]
 pub enum Which {
+    /// Today's.
     Today,
+    /// The reference's.
     Reference,
 }
 
 /// A measure that only one of the two clips gives: with two angles of one swing, the angle that sees it.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 pub struct OneSided {
+    /// Which measure.
     pub measure: MeasureId,
+    /// The one that has it.
     pub clip: Which,
+    /// What it is there.
     pub value: Measure,
 }
 
 /// One of several reference reps.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 pub struct GoodRep {
+    /// Its file.
     #[serde(serialize_with = "super::name_alone")]
     pub clip: PathBuf,
     /// Why its measures are not in the range; `None` when they are.
@@ -180,12 +194,17 @@ pub struct GoodReps {
 /// Two readings lined up.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 pub struct Pairing {
+    /// What was asked to line up on.
     pub sync: SyncOn,
+    /// Which moments belong together.
     pub time_map: TimeMap,
     /// `None` when the two are seen from different sides; then `why_no_registration` says so.
     pub registration: Option<Registration>,
+    /// Why the bodies are not laid over each other.
     pub why_no_registration: Option<NotAligned>,
+    /// What both give, in the order of measures.
     pub differences: Vec<Difference>,
+    /// What one of the two gives.
     pub one_sided: Vec<OneSided>,
     /// With several references: which they are and which one is shown.
     pub good_reps: Option<GoodReps>,

@@ -3,10 +3,15 @@
 /// One tuned constant.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Param {
+    /// The constant's name.
     pub name: &'static str,
+    /// In `unit`.
     pub value: f64,
+    /// Of `value`.
     pub unit: &'static str,
+    /// What it does.
     pub meaning: &'static str,
+    /// Where it comes from.
     pub source: &'static str,
     /// The swings, films or bench row it was set on; nothing is scored on them.
     pub set_on: &'static str,

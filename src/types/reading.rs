@@ -19,7 +19,9 @@ pub fn file_name(path: &Path) -> String {
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
 #[serde(rename_all = "snake_case")]
 pub enum Side {
+    /// From the left.
     Left,
+    /// From the right.
     Right,
 }
 
@@ -45,18 +47,23 @@ pub enum View {
     OpenSide,
     /// The camera sees the back.
     ClosedSide,
+    /// From behind the hitter along the pitch.
     FromBehind,
+    /// From the pitcher's side along the pitch.
     FromFront,
 }
 
 /// Facts about the file.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 pub struct ClipFacts {
+    /// As it was given; a name alone where it is passed on.
     #[serde(serialize_with = "name_alone")]
     pub path: PathBuf,
     /// Upright picture, px.
     pub width: usize,
+    /// px of the upright picture.
     pub height: usize,
+    /// How many pictures.
     pub frames: usize,
     /// Playback time from the first to the end of the last picture, s.
     pub duration_s: f64,
@@ -71,8 +78,11 @@ pub struct ClipFacts {
 /// Who swings, and how they stand.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
 pub struct Hitter {
+    /// Which side he bats from.
     pub bats: Side,
+    /// Where the pitcher is.
     pub pitcher_side: PitcherSide,
+    /// From where he is seen.
     pub view: View,
 }
 
@@ -94,12 +104,19 @@ pub struct Scale {
 pub struct Reading {
     /// [`Reading::SCHEMA`].
     pub schema: String,
+    /// What the file is.
     pub clip: ClipFacts,
+    /// Who swings.
     pub hitter: Hitter,
+    /// How long things are.
     pub scale: Scale,
+    /// Moments, each with its ±.
     pub events: Events,
+    /// Numbers, each with its ±.
     pub measures: Measures,
+    /// What is not measured, and why.
     pub absent: Absent,
+    /// What is to be known of it.
     pub warnings: Vec<Warning>,
     /// The hitter's points; kept in the sidecar, left out of `read --json`.
     #[serde(default, skip_serializing_if = "track_is_empty")]
@@ -116,6 +133,7 @@ pub struct Reading {
 }
 
 impl Reading {
+    /// The form of the JSON.
     pub const SCHEMA: &'static str = "swingpair.reading/1";
 }
 

@@ -6,6 +6,7 @@ pub const SPEED_OF_SOUND_M_S: f64 = 343.4;
 /// A clip's sound, mixed to one channel.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Sound {
+    /// Samples per s.
     pub rate_hz: u32,
     /// Playback time of the first sample, s, counted from the clip's first picture (may be negative).
     pub start_s: f64,

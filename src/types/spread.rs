@@ -13,19 +13,24 @@ pub struct RepSpread {
     pub counted: usize,
     /// Place in `reps` of the one nearest the middle. `None` where fewer than two are counted.
     pub nearest: Option<usize>,
+    /// The odd one out, if one is.
     pub odd: Option<OddRep>,
+    /// In the order of measures.
     pub measures: Vec<MeasureSpread>,
 }
 
 /// One measure over the counted reps.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 pub struct MeasureSpread {
+    /// Which measure.
     pub measure: MeasureId,
+    /// Of all its numbers.
     pub unit: Unit,
     /// Value and ± of each rep, by its place in [`RepSpread::reps`]; `None` where it lacks the measure.
     pub values: Vec<Option<(f64, f64)>>,
     /// How many give it.
     pub reps: usize,
+    /// Of the reps that give it.
     pub mean: f64,
     /// 95 % error of the mean, from the reps' own spread. `None` from fewer than three.
     pub mean_plus_minus: Option<f64>,
@@ -50,10 +55,14 @@ pub struct OddRep {
     pub by: Vec<Stray>,
 }
 
+/// A measure by which a rep is odd.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
 pub struct Stray {
+    /// Which measure.
     pub measure: MeasureId,
+    /// Of `value`.
     pub unit: Unit,
+    /// The odd rep's.
     pub value: f64,
     /// Mean of the others.
     pub others: f64,

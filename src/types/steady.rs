@@ -16,6 +16,7 @@ impl CameraMotion {
         self.to_steady.get(pose).copied().unwrap_or(Similarity::IDENTITY)
     }
 
+    /// Whether it never moved.
     pub fn stood_still(&self) -> bool {
         self.to_steady.is_empty()
     }

@@ -3,6 +3,7 @@ use serde::{Deserialize, Serialize};
 use super::Point;
 
 /// The body points that are followed. Left and right are the hitter's own.
+#[expect(missing_docs, reason = "the names say it")]
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord, Serialize, Deserialize)]
 #[serde(rename_all = "snake_case")]
 pub enum Part {
@@ -80,9 +81,11 @@ pub enum Seen {
 /// One body point in one picture.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
 pub struct Spot {
+    /// px of the upright picture.
     pub at: Point,
     /// 0…1, the finder's own belief that the point is there and not hidden.
     pub visibility: f32,
+    /// How it is known.
     pub seen: Seen,
 }
 
@@ -98,18 +101,22 @@ pub struct Pose {
 }
 
 impl Pose {
+    /// Nothing seen.
     pub fn empty(frame: usize, time_s: f64) -> Self {
         Self { frame, time_s, spots: vec![None; PARTS.len()] }
     }
 
+    /// What is known of `part`.
     pub fn spot(&self, part: Part) -> Option<Spot> {
         self.spots.get(part as usize).copied().flatten()
     }
 
+    /// Where `part` is, px.
     pub fn at(&self, part: Part) -> Option<Point> {
         self.spot(part).map(|s| s.at)
     }
 
+    /// Changes what is known of `part`.
     pub fn set(&mut self, part: Part, spot: Option<Spot>) {
         self.spots[part as usize] = spot;
     }
@@ -118,6 +125,7 @@ impl Pose {
 /// One hitter through one clip, in time order. Pictures without the hitter have an empty pose or none.
 #[derive(Debug, Clone, PartialEq, Default, Serialize, Deserialize)]
 pub struct Track {
+    /// In time order.
     pub poses: Vec<Pose>,
 }
 

@@ -9,6 +9,7 @@ use super::{MeasureId, Unit, Verdict};
 pub struct DayMean {
     /// How many reps give it.
     pub reps: usize,
+    /// Of the day's reps.
     pub mean: f64,
     /// 95 % error of the mean.
     pub plus_minus: f64,
@@ -17,7 +18,9 @@ pub struct DayMean {
 /// One measure over the days.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 pub struct Trend {
+    /// Which measure.
     pub measure: MeasureId,
+    /// Of all its numbers.
     pub unit: Unit,
     /// By day; `None` where no rep of that day gives it.
     pub days: Vec<Option<DayMean>>,
@@ -30,5 +33,6 @@ pub struct Trend {
     /// A change beyond this is real, the number of measures looked at taken into account. `None`: too few reps, or not
     /// looked at.
     pub needed: Option<f64>,
+    /// What the change means.
     pub verdict: Verdict,
 }

@@ -17,6 +17,7 @@ pub const CM_PER_INCH: f64 = 2.54;
 pub const M_PER_S_PER_MPH: f64 = 0.44704;
 
 impl Units {
+    /// Both.
     pub const ALL: [Self; 2] = [Self::Metric, Self::Us];
 
     /// As it is typed and kept in files.
@@ -27,6 +28,7 @@ impl Units {
         }
     }
 
+    /// From how it is typed.
     pub fn from_word(word: &str) -> Option<Self> {
         Self::ALL.into_iter().find(|u| u.word() == word)
     }

@@ -1,3 +1,5 @@
+#![expect(missing_docs, reason = "what each says stands in messages/warnings.rs")]
+
 use std::path::PathBuf;
 use std::sync::Arc;
 

@@ -8,6 +8,7 @@ mod goldens;
 mod hostile;
 mod house;
 mod made_clip;
+mod mangled;
 mod measures;
 mod media;
 mod no_swing;

@@ -49,7 +49,7 @@ pub struct WriteOptions {
     pub display_rotation_deg: i32,
     /// Players mirror left–right before that turn. Default false.
     pub mirrored: bool,
-    /// Container tags, as [`super::CAPTURE_RATE`]. Default none.
+    /// Container tags, as [`crate::media::CAPTURE_RATE`]. Default none.
     pub metadata: Vec<(String, String)>,
     /// Encoder threads, 1–16. Default 2.
     pub threads: usize,

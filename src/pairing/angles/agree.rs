@@ -7,6 +7,7 @@ use crate::types::{
 /// How late sound is at the two microphones.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct SoundDelays {
+    /// Travel time of sound to each microphone, s.
     pub delays_s: [f64; 2],
     /// Error of the difference of the two, s.
     pub plus_minus_s: f64,

@@ -10,7 +10,9 @@ const TOO_MANY: usize = 2;
 /// A measure that one swing cannot have twice.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Unlike {
+    /// Which measure.
     pub measure: MeasureId,
+    /// What each of the two clips gives.
     pub values: [Measure; 2],
 }
 
