@@ -1,4 +1,9 @@
 //! The reference's body as a ghost: where it is in any picture, from cut-outs of some.
+//!
+//! The body is the landmark net's own mask (`tracking/cutout.rs`), found 75 times a second in the swing and 20 around it
+//! (`reading/track/cutouts.rs`) and carried along the bones between (`compose/carry.rs`). The bat is what moves in one frame
+//! and not 17 ms before or after, from the hands out (`tracking/swept.rs`), else a bar that lies still (`tracking/bat.rs`).
+//! Without either within 60 ms no bat is drawn.
 
 mod cover;
 

@@ -3,6 +3,11 @@
 //! ```text
 //! sounds ─► rises ─► likely lags (GCC-PHAT, voted over stretches) ─► sounds both have ─► offset, drift
 //! ```
+//!
+//! Onsets of each sound come by spectral flux; GCC-PHAT (Knapp & Carter 1976) names likely lags; over long takes, stretches
+//! vote for a line. Each lag is weighed by the sounds both have and only one has. Two cracks count as one if their waves are
+//! alike, if more moments agree than by chance, or if the picture says both are contact. Then the travel time of sound, then
+//! plant and contact as seen (`agree.rs`). `borrow.rs` says whose moment counts; a reading with borrowed moments is not kept.
 
 mod agree;
 mod alike;

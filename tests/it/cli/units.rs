@@ -1,7 +1,6 @@
 //! Inches or centimeters: by option, environment and region, in every text, and never in JSON.
 
 use std::ffi::OsString;
-use std::process::Command;
 
 use super::films::{command, films, run, words};
 
@@ -72,7 +71,7 @@ fn units_come_from_the_option_then_the_variable_then_the_region() {
     let read = |extra: &[&str], env: &[(&str, &str)]| {
         let mut words = words!["read", clip, "--height", "175"].to_vec();
         words.extend(extra.iter().map(OsString::from));
-        let mut command: Command = command(&words);
+        let mut command = command(&words);
         for name in ["SWINGPAIR_UNITS", "LC_ALL", "LC_MEASUREMENT", "LANG"] {
             command.env_remove(name);
         }
