@@ -7,6 +7,7 @@ mod care;
 mod check;
 mod clip;
 mod demo;
+mod desk;
 mod lesson;
 mod mark;
 mod pair;
@@ -59,6 +60,7 @@ pub fn run() -> ExitCode {
         Job::Report(mut args) => {
             args.swings.find_references().and_then(|()| report::run(&args, &talk, &cancel))
         }
+        Job::Desk(args) => desk::run(&args, &talk, &cancel),
         Job::Check(args) => match check::run(&args) {
             Ok(true) => Ok(()),
             // Told on stdout already.

@@ -214,6 +214,17 @@ impl<'a> Stage<'a> {
         (panel.width as usize, panel.height as usize)
     }
 
+    /// The part of the output picture that holds the pictures and the lines of names above them, px.
+    pub fn pictures_bounds(&self) -> Rect {
+        let all = self.place.panels.iter().chain(&self.place.headers);
+        let (mut left, mut top, mut right, mut bottom) = (f64::MAX, f64::MAX, 0.0f64, 0.0f64);
+        for rect in all {
+            (left, top) = (left.min(rect.x), top.min(rect.y));
+            (right, bottom) = (right.max(rect.right()), bottom.max(rect.bottom()));
+        }
+        Rect::new(left.min(right), top.min(bottom), (right - left).max(0.0), (bottom - top).max(0.0))
+    }
+
     /// Whether pictures of `side` made ready for `other` can be used here.
     pub fn prepares_like(&self, other: &Self, side: usize) -> bool {
         let side = self.side(side);
