@@ -214,11 +214,10 @@ impl<'a> Stage<'a> {
         (panel.width as usize, panel.height as usize)
     }
 
-    /// The part of the output picture that holds the pictures and the lines of names above them, px.
-    pub fn pictures_bounds(&self) -> Rect {
-        let all = self.place.panels.iter().chain(&self.place.headers);
+    /// The part of the output picture that its panels span, px.
+    pub fn panels_bounds(&self) -> Rect {
         let (mut left, mut top, mut right, mut bottom) = (f64::MAX, f64::MAX, 0.0f64, 0.0f64);
-        for rect in all {
+        for rect in &self.place.panels {
             (left, top) = (left.min(rect.x), top.min(rect.y));
             (right, bottom) = (right.max(rect.right()), bottom.max(rect.bottom()));
         }

@@ -26,8 +26,7 @@ pub struct Side {
 /// Today's clip and the references, lined up.
 pub struct PairData {
     pub today: Arc<Side>,
-    pub references: Vec<Arc<Side>>,
-    /// The reference that is shown.
+    /// Of several the one that is shown.
     pub reference: Arc<Side>,
     pub pairing: Pairing,
     pub warnings: Vec<Warning>,
@@ -166,7 +165,7 @@ impl Pairs {
         let several = pairing.good_reps.is_some();
         let reference_label = if several { captions.one_good_rep() } else { captions.reference() };
         let labels = [captions.today().to_owned(), reference_label.to_owned()];
-        let data = Arc::new(PairData { today, references, reference, pairing, warnings, labels, version });
+        let data = Arc::new(PairData { today, reference, pairing, warnings, labels, version });
         paired.push(data.clone());
         if paired.len() > MOST_PAIRED {
             paired.remove(0);

@@ -34,6 +34,7 @@ async function refresh() {
     reading = state.reading;
     at("folder").textContent = state.folder;
     reps.setClips(state.clips);
+    view.tellHint(state.clips.filter((c) => c.picture !== null).length);
     depth(state.history);
     make.setVideos(state.videos, state.making);
     background();

@@ -48,9 +48,10 @@ async function rate(c) {
 }
 
 function facts(c) {
-  const date = new Date(c.modified_ms).toLocaleDateString(undefined, { month: "short", day: "numeric" });
-  return [c.bats && words.bats[c.bats], c.rate_hz && words.fps(c.rate_hz), date].filter(Boolean).join(" · ");
+  return [c.bats && words.bats[c.bats], c.rate_hz && words.fps(c.rate_hz)].filter(Boolean).join(" · ");
 }
+
+const date = (c) => new Date(c.modified_ms).toLocaleDateString(undefined, { month: "short", day: "numeric" });
 
 function rep(c) {
   const name = c.name.replace(/\.[^.]+$/, "");
@@ -66,7 +67,7 @@ function rep(c) {
     "li",
     { class: `rep ${isToday ? "is-today" : ""} ${isReference ? "is-reference" : ""}` },
     el("button", { type: "button", class: "print", "aria-label": words.place(name), disabled: !ready, onclick: () => onDesk(c.id), "data-key": `print ${c.id}` }, picture),
-    el("p", { class: "name", title: c.name }, name),
+    el("p", { class: "name", title: c.name }, el("b", {}, name), el("span", {}, date(c))),
     el("p", { class: "facts" }, facts(c)),
     c.state === "doubtful" || c.state === "not_read"
       ? el("details", { class: `why ${c.state}` }, el("summary", {}, words.state[c.state]), el("p", {}, c.why ?? ""))

@@ -147,10 +147,9 @@ function take(side, event) {
 }
 
 function tellInHand() {
-  const event = inHand && pair.data && p.side(inHand.side).events.find((e) => e.event === inHand.event);
-  at("in-hand").textContent = event
-    ? words.inHand(event, p.side(inHand.side).label, p.fromZero(inHand.side, timeOf(inHand.side, event)))
-    : "";
+  const side = inHand?.side ?? pair.lead;
+  const event = pair.data && p.side(side).events.find((e) => e.event === (inHand?.event ?? at("event").value));
+  at("in-hand").textContent = event ? words.inHand(event, p.side(side).label, p.fromZero(side, timeOf(side, event))) : "";
   const chosen = pair.data && p.side(pair.lead).events.find((e) => e.event === at("event").value);
   at("take-back").disabled = chosen?.source !== "pinned";
 }

@@ -44,6 +44,7 @@ function paint() {
   const before = at("told-text").querySelector("details.notes");
   const parts = [
     el("h2", { id: "headline" }, told.headline),
+    pair.data.good_reps ? el("p", { class: "extra" }, words.ranged(pair.data.good_reps)) : null,
     part(words.told.changed, told.changed, "changed", true, null),
     part(words.told.stayed, told.stayed, "stayed", false, null),
     part(words.told.open, told.open, "open", false, told.settle),

@@ -62,6 +62,11 @@ function moved() {
   last = pair.index;
   wanted = pictureUrl(pair, pair.lead, pair.index);
   show();
+  [...at("names").children].forEach((name, i) => {
+    name.querySelector("b").textContent = p.side(i).label;
+    name.querySelector(".clock").textContent = words.clock(p.fromZero(i, p.side(i).times_s[p.shown(i)]));
+  });
+  at("names").hidden = pair.whole;
   const label = (i) => words.moment(p.side(i).label, p.fromZero(i, p.side(i).times_s[p.shown(i)]), p.shown(i), p.side(i).times_s.length);
   at("view").setAttribute("aria-label", `${label(0)}. ${label(1)}.`);
 }
@@ -69,15 +74,25 @@ function moved() {
 function changed() {
   const has = pair.data !== null;
   at("tools").hidden = !has;
+  at("names").hidden = !has || pair.whole;
   at("picture").hidden = !has || !shown;
   const hint = at("hint");
   hint.hidden = has;
-  hint.textContent = p.complete() ? words.hint.loading : pair.today ? words.hint.reference : words.hint.today;
   if (!has) {
     shown = wanted = null;
     stop();
-    at("view").setAttribute("aria-label", hint.textContent);
+    tellHint();
   }
+}
+
+let readable = 0;
+/** What to do next, while two are not chosen. `count`: so many clips can be chosen. */
+export function tellHint(count = readable) {
+  readable = count;
+  if (pair.data) return;
+  const next = count === 0 ? words.hint.waiting : pair.today ? words.hint.reference : words.hint.today;
+  at("hint").textContent = p.complete() ? words.hint.loading : next;
+  at("view").setAttribute("aria-label", at("hint").textContent);
 }
 
 /** The size of the room, in the screen's own pixels. */

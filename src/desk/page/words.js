@@ -4,7 +4,7 @@ export const hint = {
   none: "Put MP4 or MOV clips of swings into this folder; they appear here by themselves.",
   today: "Choose today’s rep: click its picture on the left.",
   reference: "Now choose the rep to compare it with.",
-  waiting: "This clip is still being read.",
+  waiting: "Your clips are being read. The first one that is ready can be put on the desk.",
   loading: "Putting the two together…",
 };
 
@@ -27,13 +27,20 @@ export const readingLeft = (n) => (n === 1 ? "1 clip is not read yet" : `${n} cl
 export const layouts = { "side-by-side": "Side by side", "over-under": "Over and under", ghost: "Ghost" };
 export const ghostWork = (stage, share) => `Ghost, the first time: ${stage} ${share} %`;
 export const noGhost = (why) => `No ghost: ${why}`;
-export const lineUp = { plant: "plant", contact: "contact", load: "load", hands_start: "hands start", phases: "every event" };
+export const lineUp = {
+  plant: "on plant",
+  contact: "on contact",
+  load: "on load",
+  hands_start: "on hands start",
+  phases: "on every event",
+};
 export const speed = (slow) => (slow === 1 ? "real time" : `${slow}× slower`);
 export const play = "Play";
 export const pause = "Pause";
 
 export const moment = (label, ms, picture, of) => `${label} ${signed(ms)} ms, frame ${picture + 1} of ${of}`;
 export const signed = (ms) => (Math.round(ms) < 0 ? `−${-Math.round(ms)}` : `${Math.round(ms)}`);
+export const clock = (ms) => `${signed(ms)} ms`;
 export const plusMinus = (s) => `± ${Math.max(1, Math.round(1000 * s))} ms`;
 export const source = {
   motion: "found from motion",
@@ -53,6 +60,7 @@ export const sideOf = (label) => `${label}: side of the plate`;
 
 export const told = { changed: "What changed", stayed: "Stayed the same", open: "Can’t tell", notes: "Good to know" };
 export const was = "was";
+export const ranged = ([all, counted]) => (counted ? `Today against the range of ${counted} good reps.` : `${all} reps to compare with; the middle one is shown.`);
 
 export const plans = { teach: "Teach: slow, with rests", quick: "Quick: 8 seconds", "before-after": "Reference, today, both" };
 export const screens = { phone: "a phone", tablet: "a tablet" };
