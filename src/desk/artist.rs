@@ -236,10 +236,9 @@ impl Scene<'_> {
     /// Make one more picture near the present ones ready; `false` when there is nothing left to do.
     fn warm(&mut self) -> bool {
         let mut more = false;
-        for side in 0..2 {
-            let clip = &self.data.side(side).clip;
+        for ((side, reel), at) in self.reels.iter_mut().enumerate().zip(self.at) {
             // What does not decode is told when it is asked for.
-            more |= self.reels[side].warm(clip, self.at[side]).unwrap_or(false);
+            more |= reel.warm(&self.data.side(side).clip, at).unwrap_or(false);
         }
         more
     }

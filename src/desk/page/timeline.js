@@ -269,15 +269,25 @@ function paintSides() {
       el("button", { type: "button", class: "lead-switch", "aria-pressed": String(i === pair.lead), onclick: () => (p.setLead(i), paintSides()) }, el("span", { class: "badge", "aria-hidden": "true" }), s.label),
       el("span", { class: "file" }, `${s.name} · ${words.fps(s.rate_hz)}`),
       bats,
+      el("b", { class: "clock", "data-clock": i }),
       set ? el("button", { type: "button", class: "quiet", "aria-label": words.asFoundOf(s.label), onclick: () => p.set(i, "DELETE", "/marks") }, words.asFound) : null,
     );
   };
   at("sides").replaceChildren(cell(0), cell(1));
+  clocks();
+}
+
+function clocks() {
+  for (const clock of document.querySelectorAll("[data-clock]")) {
+    const i = Number(clock.dataset.clock);
+    clock.textContent = words.clock(p.fromZero(i, p.side(i).times_s[p.shown(i)]));
+  }
 }
 
 let leadBefore = 0;
 function moment() {
   moveCursor();
+  clocks();
   if (leadBefore !== pair.lead) {
     leadBefore = pair.lead;
     listEvents();
@@ -286,7 +296,7 @@ function moment() {
 }
 
 function changed() {
-  at("time").hidden = pair.data === null;
+  at("time").hidden = at("sides").hidden = pair.data === null;
   if (!pair.data) return;
   // A peg that is moved on meanwhile stays in hand.
   paintSides();

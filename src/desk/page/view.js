@@ -62,11 +62,6 @@ function moved() {
   last = pair.index;
   wanted = pictureUrl(pair, pair.lead, pair.index);
   show();
-  [...at("names").children].forEach((name, i) => {
-    name.querySelector("b").textContent = p.side(i).label;
-    name.querySelector(".clock").textContent = words.clock(p.fromZero(i, p.side(i).times_s[p.shown(i)]));
-  });
-  at("names").hidden = pair.whole;
   const label = (i) => words.moment(p.side(i).label, p.fromZero(i, p.side(i).times_s[p.shown(i)]), p.shown(i), p.side(i).times_s.length);
   at("view").setAttribute("aria-label", `${label(0)}. ${label(1)}.`);
 }
@@ -74,7 +69,6 @@ function moved() {
 function changed() {
   const has = pair.data !== null;
   at("tools").hidden = !has;
-  at("names").hidden = !has || pair.whole;
   at("picture").hidden = !has || !shown;
   const hint = at("hint");
   hint.hidden = has;

@@ -66,7 +66,7 @@ export const plans = { teach: "Teach: slow, with rests", quick: "Quick: 8 second
 export const screens = { phone: "a phone", tablet: "a tablet" };
 export const limits = { "": "none", 25: "25 MB", 16: "16 MB", 8: "8 MB" };
 export const making = (stage, share) => `${stage[0].toUpperCase()}${stage.slice(1)}… ${share} %`;
-export const made = (name) => `Made: ${name}`;
+export const made = (name) => `Made: ${name}.`;
 export const watch = (name) => `Play ${name}`;
 export const megabytes = (bytes) => `${(bytes / 1e6).toFixed(1)} MB`;
 export const askFirst = "Ask the athlete before you share it; for a minor, a parent or guardian too.";
