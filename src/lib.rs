@@ -16,6 +16,7 @@
 
 pub mod compose;
 pub mod demo;
+pub mod desk;
 pub mod draw;
 pub mod lesson;
 pub mod math;

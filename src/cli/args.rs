@@ -1,6 +1,7 @@
 //! The words of the command line. They are turned into the library's options here and nowhere else.
 
 mod angles;
+mod desk;
 mod jobs;
 mod lengths;
 mod lesson;
@@ -16,6 +17,7 @@ use clap::{Parser, Subcommand};
 use swingpair::types::Units;
 
 pub use angles::AnglesArgs;
+pub use desk::DeskArgs;
 pub use jobs::*;
 pub use lesson::LessonArgs;
 pub use reading::Swings;
@@ -65,6 +67,8 @@ pub struct Arguments {
 
 #[derive(Debug, Subcommand)]
 pub enum Job {
+    /// Open the desk: see your reps, put two in step, set events right and make the video, in your browser.
+    Desk(DeskArgs),
     /// Make one video from two clips.
     #[command(after_help = TWO_CLIPS)]
     Pair(Box<PairArgs>),
@@ -108,7 +112,8 @@ impl Job {
     /// Whether it checks regularly if it should stop.
     pub fn stops_itself(&self) -> bool {
         match self {
-            Self::Pair(_)
+            Self::Desk(_)
+            | Self::Pair(_)
             | Self::Clip(_)
             | Self::Sheet(_)
             | Self::Report(_)

@@ -7,6 +7,7 @@ mod care;
 mod check;
 mod clip;
 mod demo;
+mod desk;
 mod lesson;
 mod mark;
 mod pair;
@@ -66,6 +67,7 @@ pub fn run() -> ExitCode {
         Job::Report(mut args) => {
             args.swings.find_references().and_then(|()| report::run(&args, units()?, &talk, &cancel))
         }
+        Job::Desk(args) => units().and_then(|units| desk::run(&args, units, &talk, &cancel)),
         Job::Check(args) => match check::run(&args) {
             Ok(true) => Ok(()),
             // Told on stdout already.

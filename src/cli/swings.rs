@@ -170,21 +170,8 @@ pub fn cutouts(
     }
     let clip = &paired.references.get(paired.place).ok_or(Error::WorkerLost)?.first.clip;
     let reading = paired.reference()?;
-    let path = &clip.facts().path;
-    let key = store::cutouts_key(path, reading)?;
-    let cutouts = match store::load_cutouts(path, &key) {
-        Some(kept) => kept,
-        None => {
-            let cutouts = reading::track::cutouts(clip, reading, talk, cancel)?;
-            let reported = match store::save_cutouts(path, &key, &cutouts) {
-                Ok(set_aside) => set_aside,
-                // The clip can be made all the same.
-                Err(e) => Some(Warning::CutoutsNotKept { error: e.into() }),
-            };
-            warn(talk, "", reported.as_slice());
-            cutouts
-        }
-    };
+    let (cutouts, reported) = reading::kept_cutouts(clip, reading, talk, cancel)?;
+    warn(talk, "", reported.as_slice());
     let width = reading.clip.width;
     Ok(Some(if paired.own.is_some() { pairing::mirrored_cutouts(&cutouts, width) } else { cutouts }))
 }

@@ -3,6 +3,7 @@
 use super::layout::Layout;
 use super::page::NAMED;
 use super::plan::{Hold, Moment, Plan, Shot, SwingShot};
+use super::stage::FrameState;
 use crate::messages;
 use crate::types::{Error, EventId, Events, Pairing, Reading, Result};
 
@@ -126,8 +127,7 @@ fn swing_beats(
         .collect();
     // The last one first. Two events may fall in one picture: then they are rested on in their own order.
     rests.sort_by(|a, b| b.0.total_cmp(&a.0).then(b.1.event.cmp(&a.1.event)));
-    let named = NAMED.iter().filter_map(|e| Some((*e, snap(event_s(*e, span.lead, events, pairing)?))));
-    let named: Vec<(EventId, f64)> = named.collect();
+    let named = named(span.lead, events, pairing, &snap);
     let step_s = 1.0 / (rate_hz * slow);
     let map = &pairing.time_map;
     let mut push_at = |lead_s: f64, hold| {
@@ -135,8 +135,7 @@ fn swing_beats(
             0 => (lead_s, map.reference_from_today(lead_s)),
             _ => (map.today_from_reference(lead_s), lead_s),
         };
-        let reached = |(_, at_s): &&(EventId, f64)| *at_s <= lead_s + 1e-6;
-        let passed = named.iter().rev().find(reached).map(|(event, _)| *event);
+        let passed = passed(&named, lead_s);
         push(beats, shot, rate_hz, Shows::Swing { today_s, reference_s, slow, hold, passed })
     };
     for k in 0..=count((end_s - start_s) * slow, rate_hz) {
@@ -155,6 +154,29 @@ fn swing_beats(
         }
     }
     Ok(())
+}
+
+/// The events that a caption names, each at its picture's own time.
+fn named(lead: usize, events: &Events, pairing: &Pairing, snap: impl Fn(f64) -> f64) -> Vec<(EventId, f64)> {
+    NAMED.iter().filter_map(|e| Some((*e, snap(event_s(*e, lead, events, pairing)?)))).collect()
+}
+
+/// The one of them whose picture was reached last.
+fn passed(named: &[(EventId, f64)], lead_s: f64) -> Option<EventId> {
+    named.iter().rev().find(|(_, at_s)| *at_s <= lead_s + 1e-6).map(|(event, _)| *event)
+}
+
+/// What the picture of today's moment `today_s` says in a shot that plays `slow` times slower than life and does not
+/// rest. `snap` as in [`Plan::beats`], of today's clip.
+pub fn state_at(
+    today_s: f64,
+    slow: f64,
+    today: &Reading,
+    pairing: &Pairing,
+    snap: impl Fn(f64) -> f64,
+) -> FrameState {
+    let named = named(0, &today.events, pairing, snap);
+    FrameState { slow, hold: None, passed: passed(&named, today_s) }
 }
 
 fn count(seconds: f64, rate_hz: f64) -> usize {

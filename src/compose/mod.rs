@@ -31,19 +31,18 @@ mod render;
 mod screen;
 mod soundtrack;
 mod stage;
+mod stages;
 mod supply;
 mod voice;
 
 use std::path::Path;
-use std::sync::Arc;
 
 use crate::media;
 use crate::messages;
 use crate::types::{Cancel, Error, EventId, Knot, Pairing, Progress, Reading, Rect, Result, Sound, SyncOn};
 use crate::types::{NoSwing, TimeMap, Warning};
-use framing::Source;
 
-pub use beats::{Beat, Shows};
+pub use beats::{Beat, Shows, state_at};
 pub use film::{Film, Footage, Pictures, Sink};
 pub use ghost::{Ghost, GhostStyle};
 pub use layout::{Arrangement, Layout};
@@ -53,6 +52,7 @@ pub use ready::Ready;
 pub use render::{Shown, TraceLine, render};
 pub use screen::Screen;
 pub use stage::{Board, FrameState, Prepared, SIDES, SecondAngle, Stage};
+pub use stages::Stages;
 
 /// One of the two swings.
 #[derive(Clone, Copy)]
@@ -174,27 +174,9 @@ pub fn make(
     let readings = [today.reading, reference.reading];
     let clips = [today.clip, reference.clip];
     let mut warnings = plan.warnings(readings, pairing, options.layout);
-    let layout = chosen(options.layout.or(plan.layout), pairing, &mut warnings);
     let inside = [today.inside(cancel)?, reference.inside(cancel)?];
-    let sources = [0, 1].map(|i| Source { reading: readings[i], inside: inside[i] });
-    let (width, height) = options.canvas(layout, sources, pairing);
-    let ghost = Arc::new(Ghost::new(reference.reading, options.cutouts.as_ref(), options.ghost_look));
-    let mut stages = Vec::new();
-    for (number, shot) in plan.shots.iter().enumerate() {
-        let asked = chosen(plan.layout(shot, options.layout), pairing, &mut warnings);
-        let stage = Stage::new(
-            asked,
-            (width, height),
-            readings,
-            [today.label, reference.label],
-            pairing,
-            options.ghost_strength,
-        )?;
-        let second = [today, reference].map(|side| side.second.map(|s| s.angle));
-        let stage = stage.with_inside(inside).with_mirrored([today.mirrored, reference.mirrored]);
-        let stage = stage.with_captions(options.captions.as_ref().unwrap_or(messages::english()));
-        stages.push(stage.with_second(second).for_shot(&plan, number).with_ghost(&ghost));
-    }
+    let Stages { stages, layout, size: (width, height) } =
+        Stages::new([today, reference], inside, pairing, &plan, options, &mut warnings)?;
     let snap = |side: usize, real_s| {
         let clip = clips[side.min(1)];
         clip.real_s(clip.frame_at_real(real_s))
@@ -298,56 +280,8 @@ fn alone(reading: &Reading) -> Result<Pairing> {
     })
 }
 
-const USUAL: Layout = Layout::SideBySide;
-
-/// The layout that is asked for, as far as it can be made.
-fn chosen(asked: Option<Layout>, pairing: &Pairing, warnings: &mut Vec<Warning>) -> Layout {
-    match (asked, &pairing.registration) {
-        (Some(Layout::Ghost), None) => {
-            let (why, instead) = (pairing.why_no_registration, USUAL.word().to_owned());
-            let warning = Warning::GhostImpossible { why, instead };
-            if !warnings.contains(&warning) {
-                warnings.push(warning);
-            }
-            USUAL
-        }
-        (asked, _) => asked.unwrap_or(USUAL),
-    }
-}
-
 #[cfg(test)]
 mod sample;
 // The sample is shared with the golden pictures, which name these rooms from outside.
 #[cfg(test)]
 use crate::{draw, types};
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-    use crate::types::{NotAligned, View};
-
-    #[test]
-    fn the_layout_is_the_one_asked_for_else_side_by_side() {
-        let (_, _, pairing) = sample::pair();
-        let none = &mut Vec::new();
-        assert_eq!(chosen(None, &pairing, none), Layout::SideBySide);
-        for layout in Layout::ALL {
-            assert_eq!(chosen(Some(layout), &pairing, none), layout);
-        }
-        assert!(none.is_empty());
-    }
-
-    #[test]
-    fn a_ghost_that_cannot_be_laid_says_why() {
-        let (_, _, mut pairing) = sample::pair();
-        pairing.registration = None;
-        pairing.why_no_registration =
-            Some(NotAligned::DifferentViews { today: View::OpenSide, reference: View::FromBehind });
-        let mut warnings = Vec::new();
-        let layout = chosen(Some(Layout::Ghost), &pairing, &mut warnings);
-        assert_eq!(layout, Layout::SideBySide);
-        assert_eq!(warnings.len(), 1);
-        let text = messages::warning(&warnings[0]);
-        assert!(text.contains("filmed from different sides") && text.contains("side-by-side"), "{text}");
-    }
-}

@@ -214,6 +214,16 @@ impl<'a> Stage<'a> {
         (panel.width as usize, panel.height as usize)
     }
 
+    /// The part of the output picture that its panels span, px.
+    pub fn panels_bounds(&self) -> Rect {
+        let (mut left, mut top, mut right, mut bottom) = (f64::MAX, f64::MAX, 0.0f64, 0.0f64);
+        for rect in &self.place.panels {
+            (left, top) = (left.min(rect.x), top.min(rect.y));
+            (right, bottom) = (right.max(rect.right()), bottom.max(rect.bottom()));
+        }
+        Rect::new(left.min(right), top.min(bottom), (right - left).max(0.0), (bottom - top).max(0.0))
+    }
+
     /// Whether pictures of `side` made ready for `other` can be used here.
     pub fn prepares_like(&self, other: &Self, side: usize) -> bool {
         let side = self.side(side);

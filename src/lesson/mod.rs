@@ -13,6 +13,7 @@ use std::path::{Path, PathBuf};
 use crate::types::{Delivery, MeasureId, PitcherSide, Side, Units, Warning};
 
 pub use draft::draft;
+pub use footage::films_in;
 pub use stamp::{Stamp, is_current, keep_stamp};
 pub use targets::{Make, Target, targets};
 

@@ -6,6 +6,7 @@ pub mod changed;
 pub mod command;
 mod damage;
 pub mod demo;
+pub mod desk;
 mod errors;
 pub mod files;
 pub mod keypoints;

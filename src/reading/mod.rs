@@ -4,6 +4,7 @@ mod angles;
 mod cause;
 mod closer;
 mod find;
+mod ghost;
 mod input;
 mod params;
 mod pins;
@@ -16,8 +17,9 @@ pub mod track;
 
 pub use angles::{AnglesOptions, LinedUp, line_up_clips, read_two_angles};
 pub use cause::read;
+pub use ghost::kept_cutouts;
 pub use params::TABLES as PARAMS;
 pub use read::{ReadClip, ReadOptions, kept_reading, read_keypoints, why};
-pub use said::{pin, set_rating};
+pub use said::{pin, set_bats, set_rating};
 pub use session::reps_of;
 pub use settings::settings_line;

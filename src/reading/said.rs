@@ -7,7 +7,7 @@ use crate::media::{Clip, OpenOptions};
 use crate::messages;
 use crate::store::{self, Key, Rating, Sidecar};
 use crate::swing::Pins;
-use crate::types::{Error, EventId, Result, Warning};
+use crate::types::{Error, EventId, Result, Side, Warning};
 
 /// Keep what a person thinks of a rep; `None` takes it back.
 pub fn set_rating(path: &Path, rating: Option<Rating>, options: &OpenOptions) -> Result<Vec<Warning>> {
@@ -16,6 +16,18 @@ pub fn set_rating(path: &Path, rating: Option<Rating>, options: &OpenOptions) ->
     let (_, warnings) = store::update(path, &content, |s| {
         s.key.get_or_insert(Key { content: content.clone(), settings: String::new() });
         s.rating = rating;
+    })?;
+    Ok(warnings)
+}
+
+/// Keep which side of the plate the hitter bats from; `None` takes it back. The reading follows at the next look.
+pub fn set_bats(path: &Path, bats: Option<Side>, options: &OpenOptions) -> Result<Vec<Warning>> {
+    Clip::open(path, options)?;
+    let content = store::content_hash(path)?;
+    let (_, warnings) = store::update(path, &content, |s| {
+        s.key.get_or_insert(Key { content: content.clone(), settings: String::new() });
+        s.hitter.bats = bats;
+        s.made_from = None;
     })?;
     Ok(warnings)
 }

@@ -22,7 +22,7 @@ pub use page::{LARGEST_INSIDE, PageClip, PageParts, page, poster};
 pub use playable::playable_text;
 pub use plot::{Plot, plots};
 pub use probed::{ProbedJson, probed_json, probed_text};
-pub use sheet::{SHEET_SIZE, pdf_from_png, png_from_frame, sheet};
+pub use sheet::{SHEET_SIZE, event_of, pdf_from_png, png_from_frame, sheet};
 pub use spread::{SpreadJson, spread_json, spread_picture, spread_text};
 pub use text::{pairing_summary, pairing_text, reading_text};
 pub use why::why_text;

@@ -10,6 +10,7 @@ use crate::messages::{self, Captions};
 use crate::types::{Cancel, Error, EventId, Events, Frame, Pairing, Point, Rect, Result};
 
 pub use file::{pdf_from_png, png_from_frame};
+pub use notes::event_of;
 
 /// A4 lying, 297 × 210 mm at 200 dots an inch, even, px.
 pub const SHEET_SIZE: (usize, usize) = (2338, 1654);

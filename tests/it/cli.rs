@@ -4,7 +4,7 @@ mod angles;
 mod captions;
 mod ends;
 mod exits;
-mod films;
+pub mod films;
 mod fitting;
 mod good_reps;
 mod help;

@@ -9,7 +9,7 @@ use std::path::{Path, PathBuf};
 use swingpair::types::Param;
 use swingpair::{pairing, reading, swing, tracking};
 
-const ROOMS: [(&str, u8); 14] = [
+const ROOMS: [(&str, u8); 15] = [
     ("types", 0),
     ("messages", 1),
     ("store", 2),
@@ -23,6 +23,7 @@ const ROOMS: [(&str, u8); 14] = [
     ("reading", 4),
     ("demo", 4),
     ("lesson", 4),
+    ("desk", 5),
     ("math", 1),
 ];
 /// Upper rooms that may look at one another: the report tells of what compose made, a lesson names its ready plans.
@@ -98,6 +99,8 @@ fn outside_crates_stay_in_their_room() {
         ("rten", "tracking/"),
         ("nalgebra", "math/"),
         ("rusttype", "draw/text.rs"),
+        ("axum", "desk/"),
+        ("tokio", "desk/"),
         ("clap::", "cli/"),
         ("indicatif", "cli/"),
         ("unsafe ", "media/"),

@@ -2,6 +2,7 @@
 mod cli;
 mod cutout_truth;
 mod cuts;
+mod desk;
 mod explain;
 mod fields;
 mod goldens;

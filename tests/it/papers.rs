@@ -196,7 +196,8 @@ fn long_options(text: &str) -> Vec<String> {
         .collect()
 }
 
-const COMMANDS: [&str; 17] = [
+const COMMANDS: [&str; 18] = [
+    "desk",
     "pair",
     "clip",
     "plan",

@@ -13,7 +13,7 @@ const FOOT: f64 = 70.0;
 const SHRINK: f64 = 1.16;
 
 /// The event that a measure is read at.
-const fn event_of(measure: MeasureId) -> EventId {
+pub const fn event_of(measure: MeasureId) -> EventId {
     use MeasureId::*;
     match measure {
         BodyCentreBackAtLoad => EventId::Load,

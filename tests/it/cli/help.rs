@@ -34,8 +34,10 @@ fn the_short_help_of_a_pair_holds_what_is_used_and_the_long_one_everything() {
 
 #[test]
 fn every_job_groups_its_options_alike() {
-    let jobs =
-        ["clip", "sheet", "report", "read", "reps", "spread", "angles", "lesson", "mark", "check", "probe"];
+    let jobs = [
+        "clip", "sheet", "report", "read", "reps", "spread", "angles", "lesson", "mark", "check", "probe",
+        "desk",
+    ];
     for job in jobs {
         let [short, long] = ["-h", "--help"].map(|word| swingpair![job, word].out);
         assert!(!short.contains("--limit") && long.contains("--limit"), "{job}: {short}");

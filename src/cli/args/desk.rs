@@ -1,0 +1,23 @@
+//! The words of the desk.
+
+use std::path::PathBuf;
+
+use clap::Args;
+
+use crate::cli::allow::Allow;
+use crate::cli::args::ADVANCED;
+
+#[derive(Debug, Args)]
+pub struct DeskArgs {
+    /// The folder with the clips.
+    #[arg(default_value = ".")]
+    pub folder: PathBuf,
+    /// The port to serve the page on [default: any that is free].
+    #[arg(long, value_name = "N", value_parser = clap::value_parser!(u16).range(1..), help_heading = ADVANCED)]
+    pub port: Option<u16>,
+    /// Print the address and leave the browser alone.
+    #[arg(long)]
+    pub no_browser: bool,
+    #[command(flatten)]
+    pub allow: Allow,
+}

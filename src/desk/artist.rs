@@ -1,0 +1,313 @@
+//! A thread that draws one pair: the very pictures that `compose` makes the video of, at any moment.
+
+use std::sync::Arc;
+use std::sync::mpsc::{Receiver, Sender, TryRecvError, channel};
+
+use serde::Serialize;
+use tokio::sync::oneshot;
+
+use super::news::News;
+use super::pairs::PairData;
+use super::pictures::{jpeg, part};
+use super::reel::Reel;
+use crate::compose::{self, Board, ClipOptions, Layout, Plan, Ready, Shot, Stage, Stages, usual_slow};
+use crate::media::Cut;
+use crate::reading;
+use crate::types::{Cancel, Error, Progress, Result};
+
+/// What the pictures are drawn for.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum Canvas {
+    /// The pictures alone, to fit about so many px.
+    Page { width: usize, height: usize },
+    /// All that the video shows, in the video's own size.
+    Video,
+}
+
+/// How the two are shown.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Look {
+    pub layout: Layout,
+    /// 0…1.
+    pub ghost_strength: f64,
+    pub canvas: Canvas,
+}
+
+/// One picture that is wanted.
+pub struct Ask {
+    pub data: Arc<PairData>,
+    pub look: Look,
+    /// Real times in both clips, s.
+    pub at_s: [f64; 2],
+    pub reply: oneshot::Sender<Result<Vec<u8>>>,
+}
+
+#[derive(Clone)]
+pub struct Artist(Sender<Ask>);
+
+impl Artist {
+    pub fn start(news: Arc<News>, cancel: Cancel) -> Result<Self> {
+        let (asks, queue) = channel();
+        let work = move || {
+            let mut reels = [Reel::default(), Reel::default()];
+            let mut next = queue.recv().ok();
+            while let Some(ask) = next.take() {
+                next = draw_alike(ask, &queue, &mut reels, &news, &cancel);
+            }
+        };
+        std::thread::Builder::new().name("draw".into()).spawn(work).map_err(|_| Error::WorkerLost)?;
+        Ok(Self(asks))
+    }
+
+    pub fn ask(&self, ask: Ask) -> Result<()> {
+        self.0.send(ask).map_err(|_| Error::WorkerLost)
+    }
+}
+
+/// Draws `first` and all that follows of the same pair in the same look; gives the first that differs.
+fn draw_alike(
+    first: Ask,
+    queue: &Receiver<Ask>,
+    reels: &mut [Reel; 2],
+    news: &Arc<News>,
+    cancel: &Cancel,
+) -> Option<Ask> {
+    let (data, look) = (first.data.clone(), first.look);
+    let options = match options(&data, &look, news, cancel) {
+        Ok(options) => options,
+        Err(e) => return refuse(first, e, queue),
+    };
+    // What is said of the layout is in the pair's own answer.
+    let (sides, mut warnings) = (data.sides(), Vec::new());
+    let plan = Plan::ready(Ready::Teach, usual_slow());
+    let stages =
+        Stages::new([&sides[0], &sides[1]], data.inside(), &data.pairing, &plan, &options, &mut warnings);
+    let stages = match stages {
+        Ok(stages) => stages.stages,
+        Err(e) => return refuse(first, e, queue),
+    };
+    let (number, slow) = slowest(&plan);
+    let Some(stage) = stages.get(number) else { return refuse(first, Error::WorkerLost, queue) };
+    let mut scene = Scene { data: &data, stage, slow, look, board: Board::default(), reels, at: [0; 2] };
+    let mut ask = Some(first);
+    loop {
+        match ask.take() {
+            Some(ask) if ask.data.version == data.version && ask.look == look => scene.serve(ask),
+            Some(other) => return Some(other),
+            None => (),
+        }
+        ask = match queue.try_recv() {
+            Ok(ask) => Some(ask),
+            Err(TryRecvError::Disconnected) => return None,
+            Err(TryRecvError::Empty) if scene.warm() => None,
+            Err(TryRecvError::Empty) => Some(queue.recv().ok()?),
+        };
+    }
+}
+
+fn refuse(ask: Ask, error: Error, queue: &Receiver<Ask>) -> Option<Ask> {
+    // Whoever asked may have gone on.
+    let _ = ask.reply.send(Err(error));
+    queue.recv().ok()
+}
+
+/// The shot of the plan that is looked at most closely, and how slow it is.
+fn slowest(plan: &Plan) -> (usize, f64) {
+    let slow = |shot: &Shot| if let Shot::Swing(swing) = shot { swing.slow } else { 0.0 };
+    let shots = plan.shots.iter().map(slow).enumerate();
+    shots.max_by(|a, b| a.1.total_cmp(&b.1)).unwrap_or((0, 1.0))
+}
+
+/// Height of the words under the pictures of an upright canvas and of the names above them, as a share of its width:
+/// they are left off a page's pictures, since the page says the same around them.
+const WORDS: f64 = 560.0 / 1080.0;
+const NAMES: f64 = 108.0 / 1080.0;
+/// The longer side of a canvas is at most so many times the shorter.
+const LONGEST_SHAPE: f64 = 2.4;
+/// A page's pictures are as wide at most, px.
+const WIDEST: usize = 1920;
+
+/// How much wider than high the pictures of a layout are at most: beyond, they would only show more ground.
+const fn widest_shape(layout: Layout) -> f64 {
+    match layout {
+        Layout::OverUnder => 1.0,
+        Layout::Ghost | Layout::TodayAlone | Layout::ReferenceAlone => 1.3,
+        Layout::SideBySide => f64::INFINITY,
+    }
+}
+
+/// The canvas whose pictures fit about `width` × `height` px: as upright as it must be for the words to stand below.
+fn canvas_around(layout: Layout, width: usize, height: usize) -> (usize, usize) {
+    let height = height.clamp(200, WIDEST) as f64;
+    let around = WORDS + NAMES;
+    let widest = (height / (1.0 - around)).min(widest_shape(layout) * height);
+    let width = (width.clamp(256, WIDEST) as f64).min(widest);
+    let all = (height + around * width).clamp(width, LONGEST_SHAPE * width);
+    let even = |v: f64| ((v / 2.0).floor() as usize * 2).max(256);
+    (even(width), even(all))
+}
+
+fn options(data: &PairData, look: &Look, news: &Arc<News>, cancel: &Cancel) -> Result<ClipOptions> {
+    let size = match look.canvas {
+        Canvas::Page { width, height } => Some(canvas_around(look.layout, width, height)),
+        Canvas::Video => None,
+    };
+    let options = ClipOptions {
+        layout: Some(look.layout),
+        ghost_strength: look.ghost_strength,
+        size,
+        captions: Some(data.words.clone()),
+        ..ClipOptions::default()
+    };
+    with_cutouts(options, data, &Telling::new(news.clone(), super::news::GHOST), cancel)
+}
+
+/// The options with what a ghost is cut out by, where one is shown.
+pub fn with_cutouts(
+    mut options: ClipOptions,
+    data: &PairData,
+    progress: &dyn Progress,
+    cancel: &Cancel,
+) -> Result<ClipOptions> {
+    if data.pairing.registration.is_some() && options.shows_ghost() {
+        let (clip, reading) = (&data.reference.clip, &data.reference.reading);
+        options.cutouts = Some(reading::kept_cutouts(clip, reading, progress, cancel)?.0);
+    }
+    Ok(options)
+}
+
+struct Scene<'a> {
+    data: &'a PairData,
+    stage: &'a Stage<'a>,
+    slow: f64,
+    look: Look,
+    board: Board,
+    reels: &'a mut [Reel; 2],
+    /// The pictures shown last.
+    at: [usize; 2],
+}
+
+impl Scene<'_> {
+    fn serve(&mut self, ask: Ask) {
+        // A page that scrubs on asks for many pictures it no longer waits for.
+        if !ask.reply.is_closed() {
+            let drawn = self.draw(ask.at_s);
+            let _ = ask.reply.send(drawn);
+        }
+    }
+
+    /// What is wanted of a side's pictures.
+    fn cut(&self, side: usize) -> Cut {
+        let facts = self.data.side(side).clip.facts();
+        let native = (facts.width & !1, facts.height & !1);
+        self.stage.cut(side).unwrap_or(Cut::whole(native, native))
+    }
+
+    fn draw(&mut self, at_s: [f64; 2]) -> Result<Vec<u8>> {
+        let at = [0, 1].map(|side| self.data.side(side).clip.frame_at_real(at_s[side]));
+        self.at = at;
+        let cuts = [self.cut(0), self.cut(1)];
+        let data = self.data;
+        let [left, right] = &mut *self.reels;
+        let picture = |reel: &mut Reel, side: usize| {
+            let side_data = data.side(side);
+            reel.at(&side_data.film.content_stamp, &side_data.clip, cuts[side], at[side])
+        };
+        // Not in the pool of threads that reading in the background keeps busy.
+        let (today, reference) = std::thread::scope(|scope| {
+            let reference = scope.spawn(|| picture(right, 1));
+            (picture(left, 0), reference.join().unwrap_or(Err(Error::WorkerLost)))
+        });
+        let ready = |side: usize, picture: crate::types::TimedFrame| {
+            let real_s = data.side(side).clip.real_s(picture.index);
+            self.stage.prepare(side, picture, real_s)
+        };
+        let (today, reference) = (ready(0, today?), ready(1, reference?));
+        let clip = &data.today.clip;
+        let snap = |real_s: f64| clip.real_s(clip.frame_at_real(real_s));
+        let state = compose::state_at(today.real_s, self.slow, &data.today.reading, &data.pairing, snap);
+        self.stage.compose(&mut self.board, state, [Some(&today), Some(&reference), None, None])?;
+        let frame = self.board.frame().ok_or(Error::WorkerLost)?;
+        match self.look.canvas {
+            Canvas::Page { .. } => jpeg(&part(frame, self.stage.panels_bounds())),
+            Canvas::Video => jpeg(frame),
+        }
+    }
+
+    /// Make one more picture near the present ones ready; `false` when there is nothing left to do.
+    fn warm(&mut self) -> bool {
+        let mut more = false;
+        for ((side, reel), at) in self.reels.iter_mut().enumerate().zip(self.at) {
+            // What does not decode is told when it is asked for.
+            more |= reel.warm(&self.data.side(side).clip, at).unwrap_or(false);
+        }
+        more
+    }
+}
+
+/// How far a stage of work is, told to the pages.
+#[derive(Debug, Clone, Serialize)]
+struct Stand<'a> {
+    stage: &'a str,
+    done: u64,
+    of: u64,
+}
+
+/// Tells the pages how far work is.
+pub struct Telling {
+    news: Arc<News>,
+    kind: &'static str,
+    stand: std::sync::Mutex<(String, u64, u64)>,
+}
+
+impl Telling {
+    pub fn new(news: Arc<News>, kind: &'static str) -> Self {
+        Self { news, kind, stand: Default::default() }
+    }
+
+    fn tell(&self, change: impl FnOnce(&mut (String, u64, u64)) -> bool) {
+        let Ok(mut stand) = self.stand.lock() else { return };
+        if change(&mut stand) {
+            let (stage, done, of) = &*stand;
+            self.news.tell(self.kind, &Stand { stage, done: *done, of: *of });
+        }
+    }
+}
+
+impl Progress for Telling {
+    fn begin(&self, what: &str, steps: u64) {
+        self.tell(|stand| {
+            *stand = (what.to_owned(), 0, steps);
+            true
+        });
+    }
+
+    fn advance(&self, steps: u64) {
+        // Each hundredth at most.
+        self.tell(|(_, done, of)| {
+            let before = *done * 100 / (*of).max(1);
+            *done += steps;
+            *done * 100 / (*of).max(1) != before
+        });
+    }
+
+    fn end(&self) {}
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_pages_canvas_is_upright_and_no_longer_than_compose_takes() {
+        for layout in Layout::ALL {
+            for (width, height) in [(840, 560), (1600, 400), (300, 900), (10_000, 10_000), (1, 1)] {
+                let (w, h) = canvas_around(layout, width, height);
+                let shape = h as f64 / w as f64;
+                assert!((0.99..=LONGEST_SHAPE + 0.01).contains(&shape), "{width}×{height}: {w}×{h}");
+                assert!(w % 2 == 0 && h % 2 == 0 && (256..=WIDEST).contains(&w));
+            }
+        }
+        assert_eq!(canvas_around(Layout::SideBySide, 840, 560), (840, 1078));
+    }
+}

@@ -1,0 +1,221 @@
+//! Makes the video, one at a time, by the same code as `pair`; what was made lies in a folder beside the clips.
+
+use std::fs;
+use std::path::{Path, PathBuf};
+use std::sync::{Arc, Mutex};
+use std::thread::JoinHandle;
+
+use serde::{Deserialize, Serialize};
+
+use super::Shared;
+use super::answer::plain;
+use super::artist::{Telling, with_cutouts};
+use super::news;
+use super::pairs::PairData;
+use crate::compose::{self, ClipOptions, ClipSide, Layout, Plan, Ready, Screen, usual_slow};
+use crate::messages::desk as messages;
+use crate::store;
+use crate::types::{Cancel, Error, Result};
+
+/// Where videos lie, in the folder of the clips; not among the clips, or they would be read as such.
+const FOLDER: &str = "videos";
+/// Bytes of a megabyte, as sizes of files are told.
+const MB: f64 = 1e6;
+
+/// How the video is to be made; what is left out is as `pair` does it.
+#[derive(Debug, Clone, PartialEq, Default, Deserialize)]
+#[serde(deny_unknown_fields, default)]
+pub struct Wish {
+    /// The word of a layout.
+    pub layout: Option<Layout>,
+    /// 0…1.
+    pub ghost_strength: Option<f64>,
+    /// The word of a ready plan.
+    pub plan: Option<String>,
+    pub slow: Option<f64>,
+    /// The word of a screen.
+    pub screen: Option<String>,
+    pub max_mb: Option<f64>,
+    /// Names of the two, today's first.
+    pub labels: Option<[String; 2]>,
+}
+
+impl Wish {
+    fn options(&self) -> Result<ClipOptions> {
+        let unknown = || Error::Usage(messages::NOT_UNDERSTOOD.to_owned());
+        let plan = self.plan.as_deref().map(|w| Ready::from_word(w).ok_or_else(unknown)).transpose()?;
+        let screen = self.screen.as_deref().map(|w| Screen::from_word(w).ok_or_else(unknown)).transpose()?;
+        let usual = ClipOptions::default();
+        let strength = self.ghost_strength.unwrap_or(usual.ghost_strength);
+        let bytes = self.max_mb.map(|mb| mb * MB);
+        if !(0.0..=1.0).contains(&strength) || bytes.is_some_and(|b| !(1.0..=1e12).contains(&b)) {
+            return Err(unknown());
+        }
+        let slow = self.slow.unwrap_or(usual_slow());
+        let options = ClipOptions {
+            layout: self.layout,
+            ghost_strength: strength,
+            screen,
+            max_bytes: bytes.map(|b| b as u64),
+            plan: Some(Plan::ready(plan.unwrap_or(Ready::Teach), slow)),
+            slow: self.slow,
+            ..usual
+        };
+        options.check()?;
+        Ok(options)
+    }
+}
+
+/// A video that was made.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct Video {
+    pub id: String,
+    pub name: String,
+    pub bytes: u64,
+    pub width: usize,
+    pub height: usize,
+    pub duration_s: f64,
+    /// What is to be known of it.
+    pub warnings: Vec<String>,
+    #[serde(skip)]
+    pub path: PathBuf,
+}
+
+#[derive(Default)]
+struct State {
+    now: Option<Cancel>,
+    thread: Option<JoinHandle<()>>,
+    made: Vec<Video>,
+}
+
+#[derive(Default)]
+pub struct Maker(Mutex<State>);
+
+/// What the pages are told at the end.
+#[derive(Debug, Serialize)]
+#[serde(tag = "end", rename_all = "snake_case")]
+enum End {
+    Made { video: Video },
+    Failed { why: String },
+}
+
+impl Maker {
+    pub fn made(&self) -> Vec<Video> {
+        self.0.lock().map(|s| s.made.clone()).unwrap_or_default()
+    }
+
+    pub fn is_making(&self) -> bool {
+        self.0.lock().is_ok_and(|s| s.now.is_some())
+    }
+
+    pub fn find(&self, id: &str) -> Result<Video> {
+        let gone = || Error::Usage(messages::NO_SUCH_VIDEO.to_owned());
+        self.made().into_iter().find(|v| v.id == id).ok_or_else(gone)
+    }
+
+    pub fn stop(&self) {
+        if let Ok(state) = self.0.lock()
+            && let Some(now) = &state.now
+        {
+            now.cancel();
+        }
+    }
+
+    /// Until what was begun has ended.
+    pub fn wait(&self) {
+        let thread = self.0.lock().ok().and_then(|mut s| s.thread.take());
+        if let Some(thread) = thread {
+            // What went wrong in it was told to the pages.
+            let _ = thread.join();
+        }
+    }
+
+    /// Begin; the pages are told how far it is and how it ends.
+    pub fn begin(&self, shared: &Arc<Shared>, data: Arc<PairData>, wish: &Wish) -> Result<()> {
+        let options = ClipOptions { captions: Some(data.words.clone()), ..wish.options()? };
+        let labels = wish.labels.clone().unwrap_or_else(|| data.labels.clone());
+        let mut state = self.0.lock().map_err(|_| Error::WorkerLost)?;
+        if state.now.is_some() {
+            return Err(Error::Usage(messages::BUSY_MAKING.to_owned()));
+        }
+        let cancel = Cancel::default();
+        let (own, stop) = (shared.clone(), cancel.clone());
+        let work = move || {
+            let end = match make(&own, &data, options, &labels, &stop) {
+                Ok(video) => End::Made { video },
+                Err(e) => End::Failed { why: plain(&own, &e) },
+            };
+            if let Ok(mut state) = own.maker.0.lock() {
+                state.now = None;
+                if let End::Made { video } = &end {
+                    state.made.push(video.clone());
+                }
+            }
+            own.news.tell(news::MAKING, &end);
+        };
+        let thread = std::thread::Builder::new().name("make video".into()).spawn(work);
+        state.thread = Some(thread.map_err(|_| Error::WorkerLost)?);
+        state.now = Some(cancel);
+        Ok(())
+    }
+}
+
+fn make(
+    shared: &Arc<Shared>,
+    data: &PairData,
+    options: ClipOptions,
+    labels: &[String; 2],
+    cancel: &Cancel,
+) -> Result<Video> {
+    let progress = Telling::new(shared.news.clone(), news::MAKING);
+    let options = with_cutouts(options, data, &progress, cancel)?;
+    let folder = shared.films.folder().join(FOLDER);
+    fs::create_dir_all(&folder).map_err(|e| Error::writing(&folder, e))?;
+    let path = free_name(&folder, data);
+    let [left, right] = data.sides();
+    let (left, right) = (ClipSide { label: &labels[0], ..left }, ClipSide { label: &labels[1], ..right });
+    let made = compose::make(&left, &right, &data.pairing, &options, &path, &progress, cancel)?;
+    let name = crate::types::file_name(&path);
+    let written = made.written;
+    Ok(Video {
+        id: store::short_hash(format!("{name} {}", written.bytes).as_bytes()),
+        name: format!("{FOLDER}/{name}"),
+        bytes: written.bytes,
+        width: written.width,
+        height: written.height,
+        duration_s: written.duration_s,
+        warnings: made.warnings.iter().map(crate::messages::warning).collect(),
+        path,
+    })
+}
+
+/// `videos/today-best.mp4`, or a number behind it: a video made before is never replaced.
+fn free_name(folder: &Path, data: &PairData) -> PathBuf {
+    let stem = |side: usize| {
+        let path = &data.side(side).film.path;
+        path.file_stem().unwrap_or_default().to_string_lossy().into_owned()
+    };
+    let base = format!("{}-{}", stem(0), stem(1));
+    let name = |n: usize| if n == 1 { format!("{base}.mp4") } else { format!("{base}-{n}.mp4") };
+    let free = (1..10_000).map(|n| folder.join(name(n))).find(|path| !path.exists());
+    free.unwrap_or_else(|| folder.join(name(10_000)))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_wish_is_checked_before_anything_is_made() {
+        let wish = |text: &str| serde_json::from_str::<Wish>(text);
+        let options = wish("{}").unwrap().options().unwrap();
+        assert_eq!(options.plan, Some(Plan::ready(Ready::Teach, usual_slow())));
+        let full = r#"{"layout":"ghost","ghost_strength":0.3,"plan":"quick","max_mb":8,"screen":"tablet"}"#;
+        let options = wish(full).unwrap().options().unwrap();
+        assert_eq!((options.max_bytes, options.layout), (Some(8_000_000), Some(Layout::Ghost)));
+        for wrong in [r#"{"plan":"x"}"#, r#"{"ghost_strength":7}"#, r#"{"max_mb":-1}"#, r#"{"slow":1e9}"#] {
+            assert!(wish(wrong).unwrap().options().is_err(), "{wrong}");
+        }
+        assert!(wish(r#"{"output":"/etc/passwd"}"#).is_err());
+    }
+}

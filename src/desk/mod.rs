@@ -1,0 +1,133 @@
+//! The coach's desk: a page in her own browser, served from her own computer and to nobody else.
+//!
+//! ```text
+//! browser ─► listen (bounded) ─► door (who may come in) ─► api ─► films · pairs · history · maker
+//!                                                           │        │
+//!                                 news (server-sent) ◄──────┴── reader, watcher     artist (draws with compose)
+//! ```
+//! Everything is kept through `store` and `reading`, as by the command line: the desk holds nothing of its own but what
+//! can be undone.
+
+mod answer;
+mod api;
+mod artist;
+mod clips;
+mod door;
+mod films;
+mod history;
+mod listen;
+mod maker;
+mod news;
+mod pages;
+mod pair_json;
+mod pairs;
+mod pictures;
+mod reader;
+mod reel;
+mod still;
+mod watch;
+
+use std::net::{Ipv4Addr, TcpListener};
+use std::path::PathBuf;
+use std::sync::Arc;
+
+use crate::messages::desk as messages;
+use crate::types::{Cancel, Error, Limits, Result, Units};
+
+/// What is put on the desk, and where it is served.
+#[derive(Debug, Clone)]
+pub struct DeskOptions {
+    /// The folder with the clips. Default: this one.
+    pub folder: PathBuf,
+    /// Default: any that is free.
+    pub port: Option<u16>,
+    /// How much is taken on. Default: [`Limits::default`].
+    pub limits: Limits,
+    /// What lengths and speeds are read in. Default: metric.
+    pub units: Units,
+}
+
+impl Default for DeskOptions {
+    fn default() -> Self {
+        Self { folder: PathBuf::from("."), port: None, limits: Limits::default(), units: Units::default() }
+    }
+}
+
+/// All that requests share.
+struct Shared {
+    door: door::Door,
+    films: films::Films,
+    pairs: pairs::Pairs,
+    stills: still::Stills,
+    history: history::History,
+    reader: reader::Reader,
+    maker: maker::Maker,
+    news: Arc<news::News>,
+    limits: Limits,
+    units: Units,
+    cancel: Cancel,
+}
+
+/// A desk whose place is taken: its address is known, nobody is served yet.
+pub struct Desk {
+    listener: TcpListener,
+    shared: Arc<Shared>,
+}
+
+impl Desk {
+    /// Take a place on this computer's own address. A port that is in use, or a folder that is none, is an error.
+    pub fn open(options: &DeskOptions) -> Result<Self> {
+        if !options.folder.is_dir() {
+            return Err(Error::Usage(messages::not_a_folder(&options.folder)));
+        }
+        let wanted = options.port.unwrap_or(0);
+        let taken = |e: std::io::Error| Error::Usage(messages::port_taken(wanted, &e));
+        let listener = TcpListener::bind((Ipv4Addr::LOCALHOST, wanted)).map_err(taken)?;
+        listener.set_nonblocking(true).map_err(taken)?;
+        let port = listener.local_addr().map_err(taken)?.port();
+        let shared = Shared {
+            door: door::Door::new(port)?,
+            films: films::Films::new(&options.folder)?,
+            pairs: pairs::Pairs::default(),
+            stills: still::Stills::default(),
+            history: history::History::default(),
+            reader: reader::Reader::default(),
+            maker: maker::Maker::default(),
+            news: Arc::default(),
+            limits: options.limits,
+            units: options.units,
+            cancel: Cancel::default(),
+        };
+        Ok(Self { listener, shared: Arc::new(shared) })
+    }
+
+    /// The address with its secret: whoever has it may come in.
+    pub fn address(&self) -> String {
+        self.shared.door.address()
+    }
+
+    /// Serve until `cancel` asks for the end; what is running then is stopped and waited for.
+    pub fn serve(self, cancel: &Cancel) -> Result<()> {
+        let Self { listener, shared } = self;
+        let inner = shared.cancel.clone();
+        let threads = [
+            std::thread::Builder::new().name("read clips".into()).spawn({
+                let shared = shared.clone();
+                move || reader::work(&shared)
+            }),
+            std::thread::Builder::new().name("watch folder".into()).spawn({
+                let shared = shared.clone();
+                move || watch::work(&shared)
+            }),
+        ];
+        let served = listen::serve(listener, &shared, cancel);
+        inner.cancel();
+        shared.reader.stop_now();
+        shared.maker.stop();
+        for thread in threads {
+            thread.map_err(|_| Error::WorkerLost)?.join().map_err(|_| Error::WorkerLost)?;
+        }
+        shared.maker.wait();
+        served
+    }
+}

@@ -1,0 +1,86 @@
+// Every word that the page itself says; what the server says comes with its answers.
+
+export const hint = {
+  none: "Put MP4 or MOV clips of swings into this folder; they appear here by themselves.",
+  today: "Choose today’s rep: click its picture on the left.",
+  reference: "Now choose the rep to compare it with.",
+  waiting: "Your clips are being read. The first one that is ready can be put on the desk.",
+  loading: "Putting the two together…",
+};
+
+export const chosen = { today: "Today", reference: "Compare", add: "Add or remove as a rep to compare with" };
+export const chooseToday = (name) => `${name} as today’s rep`;
+export const chooseReference = (name) => `${name} as a rep to compare with`;
+export const place = (name) => `Put ${name} on the desk`;
+
+export const state = { doubtful: "Doubtful", waiting: "Not read yet", reading: "Being read…", not_read: "Not read" };
+export const bats = { left: "bats left", right: "bats right" };
+export const rating = { none: "Mark good", good: "Good", best: "Best" };
+export const rated = (name, now) => `${name}: ${now ?? "not marked"}; change`;
+export const fps = (hz) => `${Math.round(hz)} fps`;
+
+export const reading = (name, stage, share) => `Reading ${name}: ${stage}${share === null ? "" : ` ${share} %`}`;
+export const readingStop = "Stop reading";
+export const readingGo = "Read the rest";
+export const readingLeft = (n) => (n === 1 ? "1 clip is not read yet" : `${n} clips are not read yet`);
+
+export const layouts = { "side-by-side": "Side by side", "over-under": "Over and under", ghost: "Ghost" };
+export const ghostWork = (stage, share) => `Ghost, the first time: ${stage} ${share} %`;
+export const noGhost = (why) => `No ghost: ${why}`;
+export const lineUp = {
+  plant: "on plant",
+  contact: "on contact",
+  load: "on load",
+  hands_start: "on hands start",
+  phases: "on every event",
+};
+export const speed = (slow) => (slow === 1 ? "real time" : `${slow}× slower`);
+export const play = "Play";
+export const pause = "Pause";
+
+export const moment = (label, ms, picture, of) => `${label} ${signed(ms)} ms, frame ${picture + 1} of ${of}`;
+export const signed = (ms) => (Math.round(ms) < 0 ? `−${-Math.round(ms)}` : `${Math.round(ms)}`);
+export const clock = (ms) => `${signed(ms)} ms`;
+export const plusMinus = (s) => `± ${Math.max(1, Math.round(1000 * s))} ms`;
+export const source = {
+  motion: "found from motion",
+  motion_and_sound: "heard",
+  motion_and_ball: "seen by the ball",
+  pinned: "set by you",
+};
+export const inHand = (event, label, ms) =>
+  `${event.name}, ${label}: ${signed(ms)} ms${event.source === "pinned" ? "" : ` ${plusMinus(event.plus_minus_s)}`}, ${source[event.source]}`;
+export const peg = (event, label) => `${event.name}, ${label}`;
+export const pegValue = (event, ms) =>
+  `${signed(ms)} milliseconds${event.source === "pinned" ? "" : `, plus or minus ${Math.max(1, Math.round(1000 * event.plus_minus_s))}`}, ${source[event.source]}`;
+export const notFound = (name) => `${name} (not found)`;
+export const asFound = "All as found";
+export const asFoundOf = (label) => `${label}: take back all that was set by hand`;
+export const sideOf = (label) => `${label}: side of the plate`;
+
+export const told = { changed: "What changed", stayed: "Stayed the same", open: "Can’t tell", notes: "Good to know" };
+export const was = "was";
+export const ranged = ([all, counted]) => (counted ? `Today against the range of ${counted} good reps.` : `${all} reps to compare with; the middle one is shown.`);
+
+export const plans = { teach: "Teach: slow, with rests", quick: "Quick: 8 seconds", "before-after": "Reference, today, both" };
+export const screens = { phone: "a phone", tablet: "a tablet" };
+export const limits = { "": "none", 25: "25 MB", 16: "16 MB", 8: "8 MB" };
+export const making = (stage, share) => `${stage[0].toUpperCase()}${stage.slice(1)}… ${share} %`;
+export const made = (name) => `Made: ${name}.`;
+export const watch = (name) => `Play ${name}`;
+export const megabytes = (bytes) => `${(bytes / 1e6).toFixed(1)} MB`;
+export const askFirst = "Ask the athlete before you share it; for a minor, a parent or guardian too.";
+
+export const undone = "Undo";
+export const gone = "The desk no longer answers. Start it again with swingpair desk, and open the new address.";
+
+export const keys = [
+  ["← →", "One frame back or forward; on an event’s mark: move the event by one frame"],
+  ["Shift ← →", "From event to event"],
+  ["Space", "Play or pause"],
+  ["1 2", "Step by today’s frames, or by the reference’s"],
+  ["Tab", "To the next mark, button or rep"],
+  ["Delete", "On an event’s mark: back to where it was found"],
+  ["Ctrl Z, Ctrl Shift Z", "Undo, redo"],
+  ["Wheel, drag", "Scrub over the pictures or the time line"],
+];
