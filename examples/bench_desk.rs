@@ -119,7 +119,8 @@ fn row(what: &str, bar: &str, times: &Value) {
 
 fn films(folder: &Path) -> [PathBuf; 2] {
     let [today, best] = demo::scenarios::two_reps();
-    [today, best].map(|scenario| {
+    [today, best].map(|mut scenario| {
+        (scenario.camera.width, scenario.camera.height) = (1920, 1080);
         let path = folder.join(format!("{}.mp4", scenario.name));
         let (width, height) = (scenario.camera.width, scenario.camera.height);
         eprintln!("filming {} ({width}×{height} at {} Hz)…", scenario.name, scenario.camera.rate_hz);

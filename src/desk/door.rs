@@ -116,11 +116,21 @@ const POLICY: [&str; 5] = [
     "object-src 'none'",
 ];
 
+/// What the server crate refuses by itself is told as everything else is.
+fn in_a_sentence(answer: Response) -> Response {
+    let json = answer.headers().get(header::CONTENT_TYPE).is_some_and(|kind| kind == "application/json");
+    match answer.status() {
+        StatusCode::PAYLOAD_TOO_LARGE if !json => refused(StatusCode::PAYLOAD_TOO_LARGE, messages::TOO_LARGE),
+        status if status.is_client_error() && !json => refused(status, messages::NOT_UNDERSTOOD),
+        _ => answer,
+    }
+}
+
 pub async fn guard(State(shared): State<Arc<Shared>>, request: Request, next: Next) -> Response {
     let door = &shared.door;
     let judged = door.judge(&request);
     let mut answer = match judged {
-        Ok(_) => next.run(request).await,
+        Ok(_) => in_a_sentence(next.run(request).await),
         Err((status, why)) => refused(status, why),
     };
     let headers = answer.headers_mut();

@@ -59,7 +59,7 @@ impl Films {
         if !self.folder.is_dir() {
             return Err(Error::Missing { path: self.folder.clone() });
         }
-        Ok(crate::lesson::films_in(&self.folder).into_iter().filter_map(|path| film(path)).collect())
+        Ok(crate::lesson::films_in(&self.folder).into_iter().filter_map(film).collect())
     }
 
     pub fn find(&self, id: &str) -> Result<Film> {

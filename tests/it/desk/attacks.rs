@@ -168,6 +168,9 @@ fn what_is_too_large_is_refused_unread() {
     let began = Instant::now();
     let gigabyte = format!("{head}Content-Length: 1000000000\r\n\r\n{}", "x".repeat(1000));
     assert_eq!(desk.raw(gigabyte.as_bytes()).status, 413);
+    let nonsense = desk.own("PUT", "/api/1/reading", "{");
+    let told: serde_json::Value = serde_json::from_slice(&nonsense.body).unwrap();
+    assert!(nonsense.status == 400 && told["error"].is_string(), "{told}");
     // The same without saying how much comes: some hundred KB suffice to show that it is not taken.
     let chunk = format!("4000\r\n{}\r\n", " ".repeat(0x4000)).repeat(20);
     let unsaid = desk.raw(format!("{head}Transfer-Encoding: chunked\r\n\r\n{chunk}0\r\n\r\n").as_bytes());
