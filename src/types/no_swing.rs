@@ -1,6 +1,7 @@
 //! Why no swing is read from a clip. Worded in `messages`.
 
-#![expect(missing_docs, reason = "what each says stands in messages/no_swing.rs")]
+// What each says stands in messages/no_swing.rs.
+#![expect(missing_docs)]
 
 /// What cannot be in a swing.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]

@@ -1,7 +1,8 @@
 //! Why something is not given, not used or not alike: what happened, with its values. Worded in `messages`. A variant
 //! `Other` holds a sentence from a file written when reasons were kept as sentences; nothing makes it anew.
 
-#![expect(missing_docs, reason = "what each says stands in messages/reasons.rs")]
+// What each says stands in messages/reasons.rs.
+#![expect(missing_docs)]
 
 use std::collections::BTreeMap;
 

@@ -1,4 +1,5 @@
-#![expect(missing_docs, reason = "what each says stands in messages/warnings.rs")]
+// What each says stands in messages/warnings.rs.
+#![expect(missing_docs)]
 
 use std::path::PathBuf;
 use std::sync::Arc;
