@@ -125,9 +125,9 @@ impl History {
         let change = from.last().cloned().ok_or_else(|| Error::Usage(none.to_owned()))?;
         let film = find(&change.clip)?;
         if back {
-            change.turned().apply(&film, limits)?
+            change.turned().apply(&film, limits)?;
         } else {
-            change.apply(&film, limits)?
+            change.apply(&film, limits)?;
         }
         let Steps { done, undone } = &mut *steps;
         let (from, to) = if back { (done, undone) } else { (undone, done) };

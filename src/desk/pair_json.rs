@@ -99,9 +99,7 @@ pub fn pair_json(data: &PairData) -> PairJson {
         good_reps: counted,
         no_ghost: match &pairing.registration {
             Some(_) => None,
-            None => {
-                Some(pairing.why_no_registration.map_or_else(none, messages::not_aligned))
-            }
+            None => Some(pairing.why_no_registration.map_or_else(none, messages::not_aligned)),
         },
         told: told(data),
     }

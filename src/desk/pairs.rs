@@ -167,7 +167,8 @@ impl Pairs {
         let several = pairing.good_reps.is_some();
         let reference_label = if several { captions.one_good_rep() } else { captions.reference() };
         let labels = [captions.today().to_owned(), reference_label.to_owned()];
-        let data = Arc::new(PairData { today, reference, pairing, warnings, labels, words: captions, version });
+        let data =
+            Arc::new(PairData { today, reference, pairing, warnings, labels, words: captions, version });
         paired.push(data.clone());
         if paired.len() > MOST_PAIRED {
             paired.remove(0);
