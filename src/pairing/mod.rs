@@ -47,7 +47,7 @@ pub use trend::{days_filmed_alike, trends};
 ///     .map(|clip| read(clip.as_ref(), &ReadOptions::default(), &NoProgress, &Cancel::default()));
 /// let (today, best) = (today?.reading, best?.reading);
 /// let (pairing, warnings) = pairing::pair(&today, &best, SyncOn::Phases)?;
-/// println!("{}", swingpair::report::pairing_text(&pairing, &today, &best));
+/// println!("{}", swingpair::report::pairing_text(swingpair::messages::english(), &pairing, &today, &best));
 /// # Ok::<(), swingpair::types::Error>(())
 /// ```
 pub fn pair(today: &Reading, reference: &Reading, sync: SyncOn) -> Result<(Pairing, Vec<Warning>)> {

@@ -18,7 +18,7 @@ use crate::types::{
 /// let read = |clip: &str| read(clip.as_ref(), &ReadOptions::default(), &NoProgress, &Cancel::default());
 /// let reps = [read("rep1.mp4")?.reading, read("rep2.mp4")?.reading, read("rep3.mp4")?.reading];
 /// let (spread, _warnings) = spread(&reps.each_ref());
-/// println!("{}", swingpair::report::spread_text(&spread));
+/// println!("{}", swingpair::report::spread_text(swingpair::messages::english(), &spread));
 /// # Ok::<(), swingpair::types::Error>(())
 /// ```
 pub fn spread(readings: &[&Reading]) -> (RepSpread, Vec<Warning>) {
