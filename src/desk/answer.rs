@@ -11,12 +11,12 @@ use super::Shared;
 use crate::types::{Error, Result};
 
 #[derive(Debug, Serialize)]
-struct Told<'a> {
+struct ErrorJson<'a> {
     error: &'a str,
 }
 
 pub fn refused(status: StatusCode, why: &str) -> Response {
-    (status, Json(Told { error: why })).into_response()
+    (status, Json(ErrorJson { error: why })).into_response()
 }
 
 /// An error on its way to the page.

@@ -18,13 +18,13 @@ use tokio::sync::oneshot;
 use tokio::time::timeout;
 
 use super::answer::{Answer, Failed, refused, work};
-use super::artist::{Ask, Canvas, Look};
+use super::artist::{Appearance, Canvas, PictureRequest};
 use super::clips::{self, ClipJson};
 use super::door::{LONGEST_BODY, guard};
 use super::history::Depth;
-use super::maker::{Video, Wish};
+use super::maker::{Video, VideoRequest};
 use super::pair_json::{PairJson, pair_json};
-use super::pairs::Asked;
+use super::pairs::PairRequest;
 use super::{Shared, news, pages, reader};
 use crate::compose::Layout;
 use crate::media::OpenOptions;
@@ -75,7 +75,7 @@ pub fn routes(shared: Arc<Shared>) -> Router {
 struct StateJson {
     folder: String,
     clips: Vec<ClipJson>,
-    reading: reader::Stand,
+    reading: reader::ReadingStatus,
     history: Depth,
     making: bool,
     videos: Vec<Video>,
@@ -86,7 +86,7 @@ async fn state(State(shared): Desk) -> Answer<Json<StateJson>> {
         Ok(Json(StateJson {
             folder: crate::types::file_name(shared.films.folder()),
             clips: clips::list(shared)?,
-            reading: shared.reader.stand(),
+            reading: shared.reader.status(),
             history: shared.history.depth(),
             making: shared.maker.is_making(),
             videos: shared.maker.made(),
@@ -123,10 +123,10 @@ struct SetReading {
     stopped: bool,
 }
 
-async fn set_reading(State(shared): Desk, Json(wish): Json<SetReading>) -> Json<reader::Stand> {
+async fn set_reading(State(shared): Desk, Json(wish): Json<SetReading>) -> Json<reader::ReadingStatus> {
     shared.reader.set_stopped(wish.stopped);
-    shared.news.tell(news::CLIPS, &shared.reader.stand());
-    Json(shared.reader.stand())
+    shared.news.tell(news::CLIPS, &shared.reader.status());
+    Json(shared.reader.status())
 }
 
 #[derive(Deserialize)]
@@ -184,7 +184,7 @@ async fn set(
 fn after(shared: &Arc<Shared>, id: &str) -> Result<Json<SetJson>> {
     // A reading that fails now is told of in the list; what was set stays, and can be undone.
     let read = shared.pairs.side(shared, id);
-    shared.news.tell(news::CLIPS, &shared.reader.stand());
+    shared.news.tell(news::CLIPS, &shared.reader.status());
     match read {
         Ok(_) | Err(Error::Usage(_)) => (),
         Err(e) => return Err(e),
@@ -286,17 +286,17 @@ fn not_understood() -> Error {
     Error::Usage(messages::NOT_UNDERSTOOD.to_owned())
 }
 
-impl PairQuery {
-    fn asked(&self, today: String, references: &str) -> Result<Asked> {
-        let sync = match self.sync.as_deref() {
-            None => SyncOn::Event(EventId::Plant),
-            Some("phases") => SyncOn::Phases,
-            Some(word) => SyncOn::Event(event_from(word)?),
-        };
-        Ok(Asked { today, references: references.split(',').map(str::to_owned).collect(), sync })
-    }
+fn pair_request(today: String, references: &str, sync: Option<&str>) -> Result<PairRequest> {
+    let sync = match sync {
+        None => SyncOn::Event(EventId::Plant),
+        Some("phases") => SyncOn::Phases,
+        Some(word) => SyncOn::Event(event_from(word)?),
+    };
+    Ok(PairRequest { today, references: references.split(',').map(str::to_owned).collect(), sync })
+}
 
-    fn look(&self) -> Result<Look> {
+impl PairQuery {
+    fn appearance(&self) -> Result<Appearance> {
         let layout = match self.layout.as_deref() {
             None => Layout::SideBySide,
             Some(word) => Layout::from_word(word).ok_or_else(not_understood)?,
@@ -309,7 +309,7 @@ impl PairQuery {
             Some(true) => Canvas::Video,
             _ => Canvas::Page { width: self.width.unwrap_or(840), height: self.height.unwrap_or(560) },
         };
-        Ok(Look { layout, ghost_strength, canvas })
+        Ok(Appearance { layout, ghost_strength, canvas })
     }
 }
 
@@ -319,7 +319,7 @@ async fn pair(
     Query(query): Query<PairQuery>,
 ) -> Answer<Json<PairJson>> {
     work(shared, move |shared| {
-        let data = shared.pairs.pair(shared, &query.asked(today, &references)?)?;
+        let data = shared.pairs.pair(shared, &pair_request(today, &references, query.sync.as_deref())?)?;
         Ok(Json(pair_json(&data)))
     })
     .await
@@ -338,10 +338,11 @@ async fn picture(
             "reference" => 1,
             _ => return Err(not_understood()),
         };
-        let (asked, look) = (query.asked(today, &references)?, query.look()?);
+        let (asked, appearance) =
+            (pair_request(today, &references, query.sync.as_deref())?, query.appearance()?);
         let data = shared.pairs.pair(shared, &asked)?;
         let (at_s, now) = (data.moment(lead, index)?, data.version.clone());
-        shared.pairs.artist(shared, &data)?.ask(Ask { data, look, at_s, reply })?;
+        shared.pairs.artist(shared, &data)?.ask(PictureRequest { data, appearance, at_s, reply })?;
         Ok(now)
     })
     .await?;
@@ -358,19 +359,10 @@ async fn make(
     State(shared): Desk,
     Path((today, references)): Path<(String, String)>,
     Query(query): Query<MakeQuery>,
-    Json(wish): Json<Wish>,
+    Json(wish): Json<VideoRequest>,
 ) -> Answer<StatusCode> {
     work(shared, move |shared| {
-        let query = PairQuery {
-            sync: query.sync,
-            layout: None,
-            ghost: None,
-            width: None,
-            height: None,
-            whole: None,
-            v: None,
-        };
-        let data = shared.pairs.pair(shared, &query.asked(today, &references)?)?;
+        let data = shared.pairs.pair(shared, &pair_request(today, &references, query.sync.as_deref())?)?;
         shared.maker.begin(shared, data, &wish)?;
         Ok(StatusCode::ACCEPTED)
     })

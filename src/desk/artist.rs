@@ -26,7 +26,7 @@ pub enum Canvas {
 
 /// How the two are shown.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Look {
+pub struct Appearance {
     pub layout: Layout,
     /// 0…1.
     pub ghost_strength: f64,
@@ -34,16 +34,16 @@ pub struct Look {
 }
 
 /// One picture that is wanted.
-pub struct Ask {
+pub struct PictureRequest {
     pub data: Arc<PairData>,
-    pub look: Look,
+    pub appearance: Appearance,
     /// Real times in both clips, s.
     pub at_s: [f64; 2],
     pub reply: oneshot::Sender<Result<Vec<u8>>>,
 }
 
 #[derive(Clone)]
-pub struct Artist(Sender<Ask>);
+pub struct Artist(Sender<PictureRequest>);
 
 impl Artist {
     pub fn start(news: Arc<News>, cancel: Cancel) -> Result<Self> {
@@ -59,21 +59,21 @@ impl Artist {
         Ok(Self(asks))
     }
 
-    pub fn ask(&self, ask: Ask) -> Result<()> {
+    pub fn ask(&self, ask: PictureRequest) -> Result<()> {
         self.0.send(ask).map_err(|_| Error::WorkerLost)
     }
 }
 
 /// Draws `first` and all that follows of the same pair in the same look; gives the first that differs.
 fn draw_alike(
-    first: Ask,
-    queue: &Receiver<Ask>,
+    first: PictureRequest,
+    queue: &Receiver<PictureRequest>,
     reels: &mut [Reel; 2],
     news: &Arc<News>,
     cancel: &Cancel,
-) -> Option<Ask> {
-    let (data, look) = (first.data.clone(), first.look);
-    let options = match options(&data, &look, news, cancel) {
+) -> Option<PictureRequest> {
+    let (data, appearance) = (first.data.clone(), first.appearance);
+    let options = match options(&data, &appearance, news, cancel) {
         Ok(options) => options,
         Err(e) => return refuse(first, e, queue),
     };
@@ -88,11 +88,12 @@ fn draw_alike(
     };
     let (number, slow) = slowest(&plan);
     let Some(stage) = stages.get(number) else { return refuse(first, Error::WorkerLost, queue) };
-    let mut scene = Scene { data: &data, stage, slow, look, board: Board::default(), reels, at: [0; 2] };
+    let mut scene =
+        Scene { data: &data, stage, slow, appearance, board: Board::default(), reels, at: [0; 2] };
     let mut ask = Some(first);
     loop {
         match ask.take() {
-            Some(ask) if ask.data.version == data.version && ask.look == look => scene.serve(ask),
+            Some(ask) if ask.data.version == data.version && ask.appearance == appearance => scene.serve(ask),
             Some(other) => return Some(other),
             None => (),
         }
@@ -105,7 +106,7 @@ fn draw_alike(
     }
 }
 
-fn refuse(ask: Ask, error: Error, queue: &Receiver<Ask>) -> Option<Ask> {
+fn refuse(ask: PictureRequest, error: Error, queue: &Receiver<PictureRequest>) -> Option<PictureRequest> {
     // Whoever asked may have gone on.
     let _ = ask.reply.send(Err(error));
     queue.recv().ok()
@@ -147,19 +148,24 @@ fn canvas_around(layout: Layout, width: usize, height: usize) -> (usize, usize) 
     (even(width), even(all))
 }
 
-fn options(data: &PairData, look: &Look, news: &Arc<News>, cancel: &Cancel) -> Result<ClipOptions> {
-    let size = match look.canvas {
-        Canvas::Page { width, height } => Some(canvas_around(look.layout, width, height)),
+fn options(
+    data: &PairData,
+    appearance: &Appearance,
+    news: &Arc<News>,
+    cancel: &Cancel,
+) -> Result<ClipOptions> {
+    let size = match appearance.canvas {
+        Canvas::Page { width, height } => Some(canvas_around(appearance.layout, width, height)),
         Canvas::Video => None,
     };
     let options = ClipOptions {
-        layout: Some(look.layout),
-        ghost_strength: look.ghost_strength,
+        layout: Some(appearance.layout),
+        ghost_strength: appearance.ghost_strength,
         size,
         captions: Some(data.words.clone()),
         ..ClipOptions::default()
     };
-    with_cutouts(options, data, &Telling::new(news.clone(), super::news::GHOST), cancel)
+    with_cutouts(options, data, &ProgressNews::new(news.clone(), super::news::GHOST), cancel)
 }
 
 /// The options with what a ghost is cut out by, where one is shown.
@@ -180,7 +186,7 @@ struct Scene<'a> {
     data: &'a PairData,
     stage: &'a Stage<'a>,
     slow: f64,
-    look: Look,
+    appearance: Appearance,
     board: Board,
     reels: &'a mut [Reel; 2],
     /// The pictures shown last.
@@ -188,7 +194,7 @@ struct Scene<'a> {
 }
 
 impl Scene<'_> {
-    fn serve(&mut self, ask: Ask) {
+    fn serve(&mut self, ask: PictureRequest) {
         // A page that scrubs on asks for many pictures it no longer waits for.
         if !ask.reply.is_closed() {
             let drawn = self.draw(ask.at_s);
@@ -228,7 +234,7 @@ impl Scene<'_> {
         let state = compose::state_at(today.real_s, self.slow, &data.today.reading, &data.pairing, snap);
         self.stage.compose(&mut self.board, state, [Some(&today), Some(&reference), None, None])?;
         let frame = self.board.frame().ok_or(Error::WorkerLost)?;
-        match self.look.canvas {
+        match self.appearance.canvas {
             Canvas::Page { .. } => jpeg(&part(frame, self.stage.panels_bounds())),
             Canvas::Video => jpeg(frame),
         }
@@ -247,37 +253,37 @@ impl Scene<'_> {
 
 /// How far a stage of work is, told to the pages.
 #[derive(Debug, Clone, Serialize)]
-struct Stand<'a> {
+struct StageProgress<'a> {
     stage: &'a str,
     done: u64,
     of: u64,
 }
 
 /// Tells the pages how far work is.
-pub struct Telling {
+pub struct ProgressNews {
     news: Arc<News>,
     kind: &'static str,
-    stand: std::sync::Mutex<(String, u64, u64)>,
+    now: std::sync::Mutex<(String, u64, u64)>,
 }
 
-impl Telling {
+impl ProgressNews {
     pub fn new(news: Arc<News>, kind: &'static str) -> Self {
-        Self { news, kind, stand: Default::default() }
+        Self { news, kind, now: Default::default() }
     }
 
     fn tell(&self, change: impl FnOnce(&mut (String, u64, u64)) -> bool) {
-        let Ok(mut stand) = self.stand.lock() else { return };
-        if change(&mut stand) {
-            let (stage, done, of) = &*stand;
-            self.news.tell(self.kind, &Stand { stage, done: *done, of: *of });
+        let Ok(mut now) = self.now.lock() else { return };
+        if change(&mut now) {
+            let (stage, done, of) = &*now;
+            self.news.tell(self.kind, &StageProgress { stage, done: *done, of: *of });
         }
     }
 }
 
-impl Progress for Telling {
+impl Progress for ProgressNews {
     fn begin(&self, what: &str, steps: u64) {
-        self.tell(|stand| {
-            *stand = (what.to_owned(), 0, steps);
+        self.tell(|now| {
+            *now = (what.to_owned(), 0, steps);
             true
         });
     }

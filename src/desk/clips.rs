@@ -55,7 +55,7 @@ pub fn clip(shared: &Shared, film: &Film) -> ClipJson {
     let reading = kept.rep.as_ref().and_then(|rep| rep.reading.as_ref());
     let failed = shared.reader.failed(film);
     let (state, why) = match (reading, failed) {
-        _ if shared.reader.stand().now.as_ref() == Some(&film.id) => (State::Reading, None),
+        _ if shared.reader.status().now.as_ref() == Some(&film.id) => (State::Reading, None),
         (_, Some(why)) => (State::NotRead, Some(why)),
         (Some(reading), None) => match doubt(reading) {
             Some(why) => (State::Doubtful, Some(why)),

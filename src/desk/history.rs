@@ -35,7 +35,7 @@ impl Change {
         }
     }
 
-    /// Keep it beside the film; `true` when it changes anything.
+    /// Keep it beside the film.
     fn apply(&self, film: &Film, limits: Limits) -> Result<()> {
         let options = OpenOptions { recorded_at_hz: None, limits };
         let pins: Vec<_> = self.pins.iter().map(|(event, _, now)| (*event, *now)).collect();

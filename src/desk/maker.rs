@@ -9,7 +9,7 @@ use serde::{Deserialize, Serialize};
 
 use super::Shared;
 use super::answer::plain;
-use super::artist::{Telling, with_cutouts};
+use super::artist::{ProgressNews, with_cutouts};
 use super::news;
 use super::pairs::PairData;
 use crate::compose::{self, ClipOptions, ClipSide, Layout, Plan, Ready, Screen, usual_slow};
@@ -25,7 +25,7 @@ const MB: f64 = 1e6;
 /// How the video is to be made; what is left out is as `pair` does it.
 #[derive(Debug, Clone, PartialEq, Default, Deserialize)]
 #[serde(deny_unknown_fields, default)]
-pub struct Wish {
+pub struct VideoRequest {
     /// The word of a layout.
     pub layout: Option<Layout>,
     /// 0…1.
@@ -40,7 +40,7 @@ pub struct Wish {
     pub labels: Option<[String; 2]>,
 }
 
-impl Wish {
+impl VideoRequest {
     fn options(&self) -> Result<ClipOptions> {
         let unknown = || Error::Usage(messages::NOT_UNDERSTOOD.to_owned());
         let plan = self.plan.as_deref().map(|w| Ready::from_word(w).ok_or_else(unknown)).transpose()?;
@@ -131,7 +131,7 @@ impl Maker {
     }
 
     /// Begin; the pages are told how far it is and how it ends.
-    pub fn begin(&self, shared: &Arc<Shared>, data: Arc<PairData>, wish: &Wish) -> Result<()> {
+    pub fn begin(&self, shared: &Arc<Shared>, data: Arc<PairData>, wish: &VideoRequest) -> Result<()> {
         let options = ClipOptions { captions: Some(data.words.clone()), ..wish.options()? };
         let labels = wish.labels.clone().unwrap_or_else(|| data.labels.clone());
         let mut state = self.0.lock().map_err(|_| Error::WorkerLost)?;
@@ -167,7 +167,7 @@ fn make(
     labels: &[String; 2],
     cancel: &Cancel,
 ) -> Result<Video> {
-    let progress = Telling::new(shared.news.clone(), news::MAKING);
+    let progress = ProgressNews::new(shared.news.clone(), news::MAKING);
     let options = with_cutouts(options, data, &progress, cancel)?;
     let folder = shared.films.folder().join(FOLDER);
     fs::create_dir_all(&folder).map_err(|e| Error::writing(&folder, e))?;
@@ -207,7 +207,7 @@ mod tests {
 
     #[test]
     fn a_wish_is_checked_before_anything_is_made() {
-        let wish = |text: &str| serde_json::from_str::<Wish>(text);
+        let wish = |text: &str| serde_json::from_str::<VideoRequest>(text);
         let options = wish("{}").unwrap().options().unwrap();
         assert_eq!(options.plan, Some(Plan::ready(Ready::Teach, usual_slow())));
         let full = r#"{"layout":"ghost","ghost_strength":0.3,"plan":"quick","max_mb":8,"screen":"tablet"}"#;

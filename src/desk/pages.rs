@@ -22,7 +22,7 @@ pub const FILES: [(&str, &str, &str); 13] = [
     ("/pair.js", JS, include_str!("page/pair.js")),
     ("/view.js", JS, include_str!("page/view.js")),
     ("/timeline.js", JS, include_str!("page/timeline.js")),
-    ("/told.js", JS, include_str!("page/told.js")),
+    ("/findings.js", JS, include_str!("page/findings.js")),
     ("/make.js", JS, include_str!("page/make.js")),
 ];
 

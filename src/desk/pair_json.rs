@@ -20,7 +20,7 @@ pub struct PairJson {
     pub good_reps: Option<[usize; 2]>,
     /// Why the reference cannot be laid over today's; `None` when it can.
     pub no_ghost: Option<String>,
-    pub told: ToldJson,
+    pub findings: FindingsJson,
 }
 
 #[derive(Debug, Serialize)]
@@ -61,7 +61,7 @@ pub struct EventJson {
 
 /// What the comparison tells.
 #[derive(Debug, Serialize)]
-pub struct ToldJson {
+pub struct FindingsJson {
     /// One sentence.
     pub headline: String,
     /// What is bigger than the usual rep-to-rep change, the clearest first.
@@ -101,7 +101,7 @@ pub fn pair_json(data: &PairData) -> PairJson {
             Some(_) => None,
             None => Some(pairing.why_no_registration.map_or_else(none, messages::not_aligned)),
         },
-        told: told(data),
+        findings: findings(data),
     }
 }
 
@@ -138,7 +138,7 @@ fn side(side: &Side, label: &str) -> SideJson {
     }
 }
 
-fn told(data: &PairData) -> ToldJson {
+fn findings(data: &PairData) -> FindingsJson {
     let pairing = &data.pairing;
     let ranged = pairing.good_reps.as_ref().is_some_and(|good| good.counted > 0);
     let rates = [&data.today, &data.reference].map(|side| side.clip.facts().capture_rate_hz);
@@ -148,7 +148,7 @@ fn told(data: &PairData) -> ToldJson {
         all.sort_by(|a, b| b.clearness().total_cmp(&a.clearness()));
         all.into_iter().map(|d| difference(data.words, d, rate_hz)).collect::<Vec<_>>()
     };
-    ToldJson {
+    FindingsJson {
         headline: messages::changed::changed_most(data.words, &pairing.differences, ranged),
         changed: of(Verdict::Bigger),
         stayed: of(Verdict::Within),

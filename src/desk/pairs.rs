@@ -74,7 +74,7 @@ impl PairData {
 
 /// Which clips, and what they are lined up on.
 #[derive(Debug, Clone, PartialEq)]
-pub struct Asked {
+pub struct PairRequest {
     pub today: String,
     pub references: Vec<String>,
     pub sync: SyncOn,
@@ -142,7 +142,7 @@ impl Pairs {
         Ok(side)
     }
 
-    pub fn pair(&self, shared: &Shared, asked: &Asked) -> Result<Arc<PairData>> {
+    pub fn pair(&self, shared: &Shared, asked: &PairRequest) -> Result<Arc<PairData>> {
         if asked.references.is_empty() || asked.references.contains(&asked.today) {
             return Err(Error::Usage(words::TWO_NEEDED.to_owned()));
         }

@@ -8,7 +8,7 @@ use serde::Serialize;
 
 use super::Shared;
 use super::answer::plain;
-use super::artist::Telling;
+use super::artist::ProgressNews;
 use super::films::Film;
 use super::news;
 use crate::reading::{self, ReadOptions};
@@ -38,16 +38,16 @@ pub struct Reader(Mutex<State>);
 
 /// What the pages are told.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize)]
-pub struct Stand {
+pub struct ReadingStatus {
     pub stopped: bool,
     /// The id of the film that is read.
     pub now: Option<String>,
 }
 
 impl Reader {
-    pub fn stand(&self) -> Stand {
+    pub fn status(&self) -> ReadingStatus {
         let state = self.0.lock();
-        state.map_or(Stand { stopped: true, now: None }, |s| Stand {
+        state.map_or(ReadingStatus { stopped: true, now: None }, |s| ReadingStatus {
             stopped: s.stopped,
             now: s.now.as_ref().map(|n| n.id.clone()),
         })
@@ -109,7 +109,7 @@ type Since = HashMap<String, (String, Instant)>;
 pub fn work(shared: &Arc<Shared>) {
     let mut since = Since::new();
     while !shared.cancel.is_cancelled() {
-        let next = if shared.news.listeners() > 0 && !shared.reader.stand().stopped {
+        let next = if shared.news.listeners() > 0 && !shared.reader.status().stopped {
             next(shared, &mut since)
         } else {
             None
@@ -138,9 +138,9 @@ fn next(shared: &Shared, since: &mut Since) -> Option<Film> {
 
 fn read(shared: &Arc<Shared>, film: &Film) {
     let Some(cancel) = shared.reader.begin(film) else { return };
-    shared.news.tell(news::CLIPS, &shared.reader.stand());
+    shared.news.tell(news::CLIPS, &shared.reader.status());
     let options = ReadOptions { limits: shared.limits, ..ReadOptions::default() };
-    let progress = Telling::new(shared.news.clone(), news::READING);
+    let progress = ProgressNews::new(shared.news.clone(), news::READING);
     let failed = match reading::read(&film.path, &options, &progress, &cancel) {
         Ok(_) | Err(Error::Cancelled) => None,
         Err(e) => {
@@ -150,5 +150,5 @@ fn read(shared: &Arc<Shared>, film: &Film) {
         }
     };
     shared.reader.end(&film.id, failed);
-    shared.news.tell(news::CLIPS, &shared.reader.stand());
+    shared.news.tell(news::CLIPS, &shared.reader.status());
 }

@@ -25,7 +25,7 @@ pub fn work(shared: &Arc<Shared>) {
             .ok()
             .map(|films| films.into_iter().map(|film| format!("{} {}", film.id, film.stamp)).collect());
         if before.as_ref() != Some(&now) {
-            shared.news.tell(news::CLIPS, &shared.reader.stand());
+            shared.news.tell(news::CLIPS, &shared.reader.status());
             before = Some(now);
         }
         std::thread::sleep(LOOK_UP);

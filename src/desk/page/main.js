@@ -6,7 +6,7 @@ import * as make from "./make.js";
 import * as p from "./pair.js";
 import * as reps from "./reps.js";
 import * as timeline from "./timeline.js";
-import * as told from "./told.js";
+import * as findings from "./findings.js";
 import * as view from "./view.js";
 import * as words from "./words.js";
 
@@ -142,7 +142,7 @@ function start() {
   history.replaceState(null, "", `/${location.hash}`);
   view.start();
   timeline.start();
-  told.start();
+  findings.start();
   make.start();
   listen({
     clips: refresh,

@@ -58,7 +58,7 @@ export const asFound = "All as found";
 export const asFoundOf = (label) => `${label}: take back all that was set by hand`;
 export const sideOf = (label) => `${label}: side of the plate`;
 
-export const told = { changed: "What changed", stayed: "Stayed the same", open: "Can’t tell", notes: "Good to know" };
+export const findings = { changed: "What changed", stayed: "Stayed the same", open: "Can’t tell", notes: "Good to know" };
 export const was = "was";
 export const ranged = ([all, counted]) => (counted ? `Today against the range of ${counted} good reps.` : `${all} reps to compare with; the middle one is shown.`);
 

@@ -135,7 +135,7 @@ fn a_coach_sets_plant_right_and_makes_the_video() {
 
         // "Stayed the same" and "Can't tell" are folded: all is opened, whichever the number stands in.
         page.execute(
-            "document.querySelectorAll('#told-text details').forEach((d) => (d.open = true))",
+            "document.querySelectorAll('#findings-text details').forEach((d) => (d.open = true))",
             vec![],
         )
         .await

@@ -32,25 +32,25 @@ function part(title, differences, kind, open, extra) {
   const more = extra ? el("p", { class: "extra" }, extra) : null;
   const heading = `${title} (${differences.length})`;
   if (open) return el("section", {}, el("h3", {}, heading), more, list);
-  const before = at("told-text").querySelector(`details.${kind}`);
+  const before = at("findings-text").querySelector(`details.${kind}`);
   return el("details", { class: kind, open: before?.open }, el("summary", {}, heading), more, list);
 }
 
 function paint() {
-  at("told").hidden = pair.data === null;
+  at("findings").hidden = pair.data === null;
   if (!pair.data) return;
-  const { told, no_ghost } = pair.data;
-  const notes = [told.filmed, no_ghost && words.noGhost(no_ghost), ...told.warnings, ...[0, 1].flatMap((i) => p.side(i).warnings.map((w) => `${p.side(i).label}: ${w}`))].filter(Boolean);
-  const before = at("told-text").querySelector("details.notes");
+  const { findings, no_ghost } = pair.data;
+  const notes = [findings.filmed, no_ghost && words.noGhost(no_ghost), ...findings.warnings, ...[0, 1].flatMap((i) => p.side(i).warnings.map((w) => `${p.side(i).label}: ${w}`))].filter(Boolean);
+  const before = at("findings-text").querySelector("details.notes");
   const parts = [
-    el("h2", { id: "headline" }, told.headline),
+    el("h2", { id: "headline" }, findings.headline),
     pair.data.good_reps ? el("p", { class: "extra" }, words.ranged(pair.data.good_reps)) : null,
-    part(words.told.changed, told.changed, "changed", true, null),
-    part(words.told.stayed, told.stayed, "stayed", false, null),
-    part(words.told.open, told.open, "open", false, told.settle),
-    notes.length ? el("details", { class: "notes", open: before?.open }, el("summary", {}, `${words.told.notes} (${notes.length})`), el("ul", {}, ...notes.map((n) => el("li", {}, n)))) : null,
+    part(words.findings.changed, findings.changed, "changed", true, null),
+    part(words.findings.stayed, findings.stayed, "stayed", false, null),
+    part(words.findings.open, findings.open, "open", false, findings.settle),
+    notes.length ? el("details", { class: "notes", open: before?.open }, el("summary", {}, `${words.findings.notes} (${notes.length})`), el("ul", {}, ...notes.map((n) => el("li", {}, n)))) : null,
   ];
-  at("told-text").replaceChildren(...parts.filter(Boolean));
+  at("findings-text").replaceChildren(...parts.filter(Boolean));
 }
 
 export function start() {
