@@ -3,7 +3,7 @@
 use std::path::Path;
 
 pub const NO_KEY: &str = "This page opens with the address that swingpair desk printed. Copy the whole line.";
-pub const OTHER_HOST: &str = "The desk answers at its own address only.";
+pub const OTHER_HOST: &str = "Use the address that swingpair desk printed.";
 pub const OTHER_PAGE: &str = "Another page asked for this, so it was refused.";
 pub const NOTHING_HERE: &str = "There is nothing at this address.";
 pub const TOO_LARGE: &str = "The request is too large.";
@@ -11,7 +11,7 @@ pub const NOT_UNDERSTOOD: &str = "The request was not understood.";
 pub const NO_SUCH_CLIP: &str = "This clip is no longer in the folder.";
 pub const NO_SUCH_VIDEO: &str = "This video is no longer there.";
 pub const NO_SUCH_EVENT: &str = "There is no such event.";
-pub const NO_REFERENCE: &str = "No reference is left to compare with.";
+pub const NO_REFERENCE: &str = "There is no rep left to compare with.";
 pub const TWO_NEEDED: &str = "Choose two different clips.";
 pub const BUSY_MAKING: &str = "A video is being made; wait for it or stop it.";
 pub const NOTHING_TO_UNDO: &str = "There is nothing to undo.";
@@ -19,7 +19,7 @@ pub const NOTHING_TO_REDO: &str = "There is nothing to redo.";
 pub const STOPPED: &str = "Stopped.";
 pub const NO_CONTACT: &str = "Contact was not found.";
 pub const NO_PLANT: &str = "Front-foot plant was not found.";
-pub const OPEN_IT: &str = "Open this address in your browser; Ctrl-C ends the desk.";
+pub const OPEN_IT: &str = "Open this address in your browser. Press Ctrl-C to stop the desk.";
 
 pub fn not_read_yet(name: &str) -> String {
     format!("{name} has not been read yet.")
