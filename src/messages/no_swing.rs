@@ -10,6 +10,7 @@ pub const fn fault(fault: Fault) -> &'static str {
     match fault {
         Fault::FootUnderGround => swing::FOOT_UNDER_GROUND,
         Fault::StrideAway => swing::STRIDE_AWAY,
+        Fault::Walks => swing::WALKS,
         Fault::Lies => swing::LIES,
         Fault::Kneels => swing::KNEELS,
         Fault::BeginsLow => swing::BEGINS_LOW,

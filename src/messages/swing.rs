@@ -28,6 +28,7 @@ pub fn no_swing_like(fastest: f64) -> String {
 
 pub const FOOT_UNDER_GROUND: &str = "the back foot would be below the ground at contact";
 pub const STRIDE_AWAY: &str = "the front foot would stride away from the pitcher";
+pub const WALKS: &str = "the hitter would walk through the swing";
 
 // Two readings of one swing.
 

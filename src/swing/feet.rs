@@ -5,9 +5,9 @@ use super::centre::Moment;
 use super::figure::Figure;
 use super::landing::Landing;
 use super::params::{
-    AFTER_TOUCH_S, AFTER_TOUCH_SD_S, FOOT_LIFTED, FOOT_MOVED, FOOT_MOVES, FOOT_TOUCHED, LANDS_TOO_LATE_S,
-    LATEST_STRIDE_S, LONGEST_LANDING_S, LONGEST_STRIDE_S, LOOK_EARLIER_S, MOST_TAPS, NO_STRIDE,
-    TURNED_FOOT_PM_S,
+    AFTER_TOUCH_S, AFTER_TOUCH_SD_S, BACK_FOOT_STANDS, BACK_FOOT_WITHIN_S, FOOT_LIFTED, FOOT_MOVED,
+    FOOT_MOVES, FOOT_TOUCHED, HEEL_SPEED, LANDS_TOO_LATE_FOR_CONTACT_S, LANDS_TOO_LATE_S, LATEST_STRIDE_S,
+    LONGEST_LANDING_S, LONGEST_STRIDE_S, LOOK_EARLIER_S, MOST_TAPS, NO_STRIDE, TURNED_FOOT_PM_S,
 };
 use super::series::{Series, moments};
 use super::settle::{self, Along};
@@ -35,13 +35,35 @@ struct Step {
 }
 
 /// The front foot's last landing before the hands are fastest (`swing_s`).
-pub fn landed_foot(figure: &Figure, from_s: f64, swing_s: f64) -> FrontFoot {
-    let foot = front_foot(figure, from_s, swing_s);
-    let too_late = |f: &FrontFoot| f.plant.is_some_and(|p| p.time_s > swing_s - LANDS_TOO_LATE_S);
+pub fn landed_foot(figure: &Figure, from_s: f64, swing_s: f64, contact_s: f64) -> FrontFoot {
+    let mut foot = landed_in_time(figure, from_s, swing_s, contact_s);
+    if let Some(plant_s) = foot.plant.map(|p| p.time_s) {
+        // The back foot stands while the front foot lands. If it seems to move, the camera's motion was not taken out
+        // rightly, and the front foot came to rest no surer than that.
+        let moved = slid(&figure.back.toe, plant_s, figure.slow_half_s()).unwrap_or(0.0);
+        let unsure_s = (moved - BACK_FOOT_STANDS).max(0.0) / HEEL_SPEED;
+        for moment in [&mut foot.plant, &mut foot.touch].into_iter().flatten() {
+            moment.plus_minus_s = moment.plus_minus_s.hypot(unsure_s);
+        }
+    }
+    foot
+}
+
+/// How far a point gets along the ground up to a moment, body heights.
+fn slid(series: &Series, until_s: f64, half_s: f64) -> Option<f64> {
+    let x = |t: f64| series.at(t, half_s).map(|p| p.x);
+    Some((x(until_s)? - x(until_s - BACK_FOOT_WITHIN_S)?).abs())
+}
+
+/// The landing, looked for once more where it is too late for a landing.
+fn landed_in_time(figure: &Figure, from_s: f64, swing_s: f64, contact_s: f64) -> FrontFoot {
+    let foot = front_foot(figure, from_s, swing_s, contact_s);
+    let latest_s = (swing_s - LANDS_TOO_LATE_S).min(contact_s - LANDS_TOO_LATE_FOR_CONTACT_S);
+    let too_late = |f: &FrontFoot| f.plant.is_some_and(|p| p.time_s > latest_s);
     if !too_late(&foot) {
         return foot;
     }
-    let mut earlier = front_foot(figure, from_s, swing_s - LOOK_EARLIER_S);
+    let mut earlier = front_foot(figure, from_s, swing_s - LOOK_EARLIER_S, contact_s);
     if earlier.plant.is_none() || too_late(&earlier) {
         return foot;
     }
@@ -52,7 +74,7 @@ pub fn landed_foot(figure: &Figure, from_s: f64, swing_s: f64) -> FrontFoot {
 }
 
 /// `swing_s`: when the hands are fastest; the foot is planted by then.
-fn front_foot(figure: &Figure, from_s: f64, swing_s: f64) -> FrontFoot {
+fn front_foot(figure: &Figure, from_s: f64, swing_s: f64, contact_s: f64) -> FrontFoot {
     let (toe, heel) = (&figure.front.toe, &figure.front.heel);
     // Without toes or heels (some estimators) the ankle stands for them.
     let toe = if toe.is_empty() { &figure.front.ankle } else { toe };
@@ -104,7 +126,7 @@ fn front_foot(figure: &Figure, from_s: f64, swing_s: f64) -> FrontFoot {
         foot.plant = Some(Moment { time_s: seen_s, plus_minus_s: figure.step_s.max(0.04) });
         return foot;
     }
-    foot.plant = landing.after(touch_s, figure.step_s, net);
+    foot.plant = landing.after(touch_s, contact_s, figure.step_s, net);
     // A toe that slides in low shows no fall: then touch may be as late as is usual before full weight.
     let unusual_s = foot.plant.map_or(0.0, |p| p.time_s - AFTER_TOUCH_S - touch_s);
     let early_s = if unusual_s > 3.0 * AFTER_TOUCH_SD_S { unusual_s } else { 0.0 };

@@ -14,9 +14,11 @@ pub fn speeds(hands: &Series, from_s: f64, to_s: f64, half_s: f64, step_s: f64) 
         .collect()
 }
 
-/// Onset of the last rise of the hands' speed past the trunk before its peak: the corner of a broken line (level, then rising)
-/// that fits the speed best (least squares), searched from the last slow moment up to 60 % of the peak.
-pub fn hands_start(figure: &Figure, burst: &Burst) -> Option<Moment> {
+/// Onset of the last rise of the hands' speed past the trunk before its peak: the corner of a broken line (level, then
+/// rising) through the speed, from the last slow moment up to 60 % of the peak. Each corner is weighed by how well it
+/// explains the speed (least squares) and by how usual a swing of that length is; the ± is how far what is left of them
+/// lies apart.
+pub fn hands_start(figure: &Figure, burst: &Burst, contact_s: f64) -> Option<Moment> {
     let path = past_trunk(figure, burst.peak_s - 0.45, burst.peak_s);
     let top = path.iter().rposition(|p| p.1 <= 0.6 * burst.peak)?;
     let low = path[..=top].iter().rposition(|p| p.1 <= 0.12 * burst.peak);
@@ -26,8 +28,32 @@ pub fn hands_start(figure: &Figure, burst: &Burst) -> Option<Moment> {
     let part: Vec<(f64, f64)> = path[..=top].iter().copied().filter(|p| p.0 >= from_s).collect();
     // A fit over a wide window begins to rise before the hands do: by half of what it is wider than the usual.
     let early_s = 0.6 * (figure.fast_half_s() - 0.025).max(0.0);
-    let corner = broken_line(&part)? + early_s;
-    Some(Moment { time_s: corner, plus_minus_s: 0.028f64.max(figure.step_s) })
+    let corners: Vec<Corner> =
+        broken_lines(&part).into_iter().map(|c| Corner { time_s: c.time_s + early_s, ..c }).collect();
+    let least = corners.iter().map(|c| c.cost).fold(f64::MAX, f64::min);
+    let variance = (least / part.len() as f64).max(START_ERROR * START_ERROR);
+    // Speeds within one fit's window are one finding.
+    let every_s = (figure.step_s / 2.0).min(1.0 / 240.0);
+    let scale = 0.5 / variance * (every_s / (2.0 * figure.fast_half_s())).min(1.0);
+    let weighed: Vec<(f64, f64)> = corners
+        .iter()
+        .map(|c| (c.time_s, ((least - c.cost) * scale).exp() * usual_swing(contact_s - c.time_s)))
+        .collect();
+    let total: f64 = weighed.iter().map(|w| w.1).sum();
+    if total <= 0.0 {
+        return None;
+    }
+    let time_s = weighed.iter().map(|(t, w)| t * w).sum::<f64>() / total;
+    let variance = weighed.iter().map(|(t, w)| (t - time_s).powi(2) * w).sum::<f64>() / total;
+    let least_s = 0.028f64.max(figure.step_s);
+    Some(Moment { time_s, plus_minus_s: least_s.max(2.0 * variance.sqrt().hypot(0.2 * figure.step_s)) })
+}
+
+/// How usual it is that the hands take so long to contact, against the most usual.
+fn usual_swing(long_s: f64) -> f64 {
+    let (from_s, to_s) = (USUAL_SWING_FROM_S, USUAL_SWING_TO_S);
+    let off = (long_s - long_s.clamp(from_s, to_s)) / USUAL_SWING_SD_S;
+    (-0.5 * off * off).exp() + UNUSUAL_SWING
 }
 
 /// The hands' speed past the trunk's middle: what the body carries along is no start of the hands.
@@ -47,11 +73,17 @@ fn past_trunk(figure: &Figure, from_s: f64, to_s: f64) -> Vec<(f64, f64)> {
         .collect()
 }
 
-/// The corner time of level-then-line fitted to (t, v) with least squares.
-fn broken_line(path: &[(f64, f64)]) -> Option<f64> {
-    let mut best: Option<(f64, f64)> = None;
-    for k in 0..path.len().saturating_sub(2) {
-        let corner = path[k].0;
+/// A broken line (level, then rising) that was tried.
+struct Corner {
+    time_s: f64,
+    /// Sum of squares that it leaves.
+    cost: f64,
+}
+
+/// Every corner of level-then-line fitted to (t, v) with least squares.
+fn broken_lines(path: &[(f64, f64)]) -> Vec<Corner> {
+    let fit = |k: usize| {
+        let corner = path.get(k)?.0;
         // v = level + slope·max(0, t − corner)
         let (mut n, mut sr, mut srr, mut sv, mut srv, mut svv) = (0.0, 0.0, 0.0, 0.0, 0.0, 0.0);
         for (t, v) in path {
@@ -64,17 +96,12 @@ fn broken_line(path: &[(f64, f64)]) -> Option<f64> {
             svv += v * v;
         }
         let det = n * srr - sr * sr;
-        if det <= 1e-12 {
-            continue;
-        }
         let slope = (n * srv - sr * sv) / det;
         let level = (sv - slope * sr) / n;
-        let cost = svv - level * sv - slope * srv;
-        if slope > 0.0 && best.is_none_or(|b| cost < b.0) {
-            best = Some((cost, corner));
-        }
-    }
-    best.map(|b| b.1)
+        let cost = (svv - level * sv - slope * srv).max(0.0);
+        (det > 1e-12 && slope > 0.0).then_some(Corner { time_s: corner, cost })
+    };
+    (0..path.len().saturating_sub(2)).filter_map(fit).collect()
 }
 
 /// Whether contact, seen or heard, lies where the hands' fastest moment allows it.

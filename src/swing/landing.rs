@@ -7,7 +7,8 @@
 use super::centre::Moment;
 use super::params::{
     AFTER_TOUCH_S, AFTER_TOUCH_SD_S, ALIKE_IN_FILM_S, EARLY_LANDING, FOOT_PLANTED, HEEL_SPEED, LANDING_ERROR,
-    LEAST_LANDING_PM_S, NET_LANDING_SD_S, TURNS_AFTER_S, UNUSUAL_LANDING,
+    LEAST_LANDING_PM_S, NET_LANDING_SD_S, TURNS_AFTER_S, UNUSUAL_LANDING, UNUSUAL_PLANTED,
+    USUAL_PLANTED_FROM_S, USUAL_PLANTED_SD_S, USUAL_PLANTED_TO_S,
 };
 use super::series::Series;
 use super::settle;
@@ -55,14 +56,16 @@ impl Landing {
         }
     }
 
-    /// Full weight comes 30–80 ms after the first touch (motion-captured swings), rarely much later, never before it.
-    pub fn after(&self, touch_s: f64, step_s: f64, net: bool) -> Option<Moment> {
+    /// Full weight comes 30–80 ms after the first touch (motion-captured swings), rarely much later, never before it, and
+    /// usually well before contact.
+    pub fn after(&self, touch_s: f64, contact_s: f64, step_s: f64, net: bool) -> Option<Moment> {
         let usual = |t: f64| {
             let off = (t - touch_s - AFTER_TOUCH_S) / AFTER_TOUCH_SD_S;
             let share = (-0.5 * off * off).exp() + UNUSUAL_LANDING;
             if t < touch_s { EARLY_LANDING * share } else { share }
         };
-        let weighed: Vec<(f64, f64)> = self.likely.iter().map(|(t, p)| (*t, p * usual(*t))).collect();
+        let weighed: Vec<(f64, f64)> =
+            self.likely.iter().map(|(t, p)| (*t, p * usual(*t) * usually_planted(contact_s - t))).collect();
         let total: f64 = weighed.iter().map(|w| w.1).sum();
         if total <= 0.0 {
             return None;
@@ -72,6 +75,12 @@ impl Landing {
         let sd_s = variance.sqrt().hypot(0.2 * step_s).hypot(if net { NET_LANDING_SD_S } else { 0.0 });
         Some(Moment { time_s, plus_minus_s: (2.0 * sd_s).max(LEAST_LANDING_PM_S) })
     }
+}
+
+/// How usual it is that the foot is loaded so long before contact, against the most usual.
+fn usually_planted(long_s: f64) -> f64 {
+    let off = (long_s - long_s.clamp(USUAL_PLANTED_FROM_S, USUAL_PLANTED_TO_S)) / USUAL_PLANTED_SD_S;
+    (-0.5 * off * off).exp() + UNUSUAL_PLANTED
 }
 
 #[cfg(test)]
@@ -97,7 +106,7 @@ mod tests {
             let s = heel(rate_hz, 1.2, 0.3, 0.0, 0.0005);
             let landing = Landing::of(&s, 1.18, 1.0 / rate_hz, 0.001, true);
             for touch_s in [1.0, 1.1, 1.15] {
-                let m = landing.after(touch_s, 1.0 / rate_hz, true).unwrap();
+                let m = landing.after(touch_s, 1.35, 1.0 / rate_hz, true).unwrap();
                 assert!((m.time_s - 1.2).abs() < 0.012, "{rate_hz} {touch_s}: {m:?}");
             }
         }
@@ -106,7 +115,7 @@ mod tests {
     #[test]
     fn a_landing_that_is_hardly_seen_is_taken_to_be_a_usual_one() {
         let s = heel(60.0, 1.2, 0.02, 0.0, 0.006);
-        let m = Landing::of(&s, 1.16, 1.0 / 60.0, 0.004, false).after(1.10, 1.0 / 60.0, false).unwrap();
+        let m = Landing::of(&s, 1.16, 1.0 / 60.0, 0.004, false).after(1.10, 1.30, 1.0 / 60.0, false).unwrap();
         assert!((m.time_s - 1.155).abs() < 0.025, "{m:?}");
         assert!(m.plus_minus_s > 0.018, "{m:?}");
     }

@@ -1,13 +1,15 @@
 //! What no body does: a reading that says so is not given.
 
 use super::Swing;
-use super::figure::{Figure, shows_stride};
+use super::figure::{Figure, Frame2d, shows_stride};
 use super::params::{
     FASTEST_HANDS, LEAST_KNEE_DEG, SHORTEST_LANDING_S, SHORTEST_SWING_S, STRIDE_AWAY, STRIDE_BACKWARD,
-    UNDER_GROUND, WALKS,
+    UNDER_GROUND, WALK_WITHIN_S, WALKS, WALKS_THROUGH,
 };
 use super::series::Series;
-use crate::types::{AbsentReason, Event, EventId, Events, Fault, MeasureId, Source, Unit, View, Warning};
+use crate::types::{
+    AbsentReason, Event, EventId, Events, Fault, Hitter, MeasureId, Source, Unit, View, Warning,
+};
 
 /// What of a reading cannot be.
 pub fn faults(figure: &Figure, swing: &Swing) -> Vec<Fault> {
@@ -26,7 +28,24 @@ pub fn faults(figure: &Figure, swing: &Swing) -> Vec<Fault> {
     if stride(figure, &swing.events).is_some_and(|(_, beside_back)| beside_back < -STRIDE_BACKWARD) {
         faults.push(Fault::StrideAway);
     }
+    if at(EventId::Contact).is_some_and(|t| walks(figure, &swing.hitter, t)) {
+        faults.push(Fault::Walks);
+    }
     faults
+}
+
+/// Whether the hips go so far up to contact that the hitter walks: in the picture as well as in the scene, for either
+/// may deceive where the camera moves.
+fn walks(figure: &Figure, hitter: &Hitter, contact_s: f64) -> bool {
+    let half_s = figure.slow_half_s();
+    let hips = |t: f64| {
+        let (front, back) = (figure.front.hip.at(t, half_s)?, figure.back.hip.at(t, half_s)?);
+        let aim = figure.aim.at(t, half_s).unwrap_or_default();
+        let middle = front.midpoint(back).x;
+        Some((middle, middle - Frame2d::of(hitter, 1.0).forward * aim.x))
+    };
+    let (was, is) = (hips(contact_s - WALK_WITHIN_S), hips(contact_s));
+    was.zip(is).is_some_and(|(a, b)| (b.0 - a.0).abs().min((b.1 - a.1).abs()) > WALKS_THROUGH)
 }
 
 /// Takes out a stance and a load from which the whole body goes too far: the hitter walked up, or the camera turned.
@@ -140,7 +159,7 @@ pub fn measures(swing: &mut Swing) {
 mod tests {
     use super::*;
     use crate::messages::warning;
-    use crate::types::{Hitter, Measure, PitcherSide, Point, Scale, Side};
+    use crate::types::{Measure, PitcherSide, Point, Scale, Side};
     use EventId::{Contact, Extension, Finish, FootOff, HandsStart, Load, Plant, Stance, Touch};
 
     /// Every moment of a swing that can be.
@@ -213,6 +232,15 @@ mod tests {
         // The camera turns: both feet go, one no farther than the other.
         let turned = figure(Point::new(-0.2, 0.0), Point::new(-0.2, 0.0), STILL);
         assert!(faults(&turned, &all).is_empty());
+        let walks = figure(stride, STILL, Point::new(0.6, 0.0));
+        assert_eq!(faults(&walks, &all), [Fault::Walks]);
+        // Only the camera, followed badly, says so: in the picture the hips stay.
+        let mut followed = figure(stride, STILL, Point::new(0.6, 0.0));
+        for i in 0..120 {
+            let t = f64::from(i) / 60.0;
+            followed.aim.push(t, Point::new(if t < 1.1 { 0.0 } else { 0.6 }, 0.0));
+        }
+        assert!(faults(&followed, &all).is_empty());
         // Along the pitch neither is seen.
         assert!(faults(&both, &swing(events(&USUAL), View::FromBehind)).is_empty());
     }

@@ -153,7 +153,7 @@ fn read_as(prepared: &Prepared, explanation: &Explanation) -> (Swing, Vec<Fault>
         _ => burst,
     };
     let contact_s = events.put(EventId::Contact, contact, source, confidence);
-    if let Some(start) = hands::hands_start(&figure, &burst) {
+    if let Some(start) = hands::hands_start(&figure, &burst, contact_s) {
         events.put(EventId::HandsStart, start, Source::Motion, 0.7);
     }
     events.pinned(EventId::HandsStart);
@@ -168,7 +168,8 @@ fn read_as(prepared: &Prepared, explanation: &Explanation) -> (Swing, Vec<Fault>
     events.pinned(EventId::Finish);
 
     let from_s = steady.poses.first().map_or(0.0, |p| p.time_s).max(burst.peak_s - LOOK_BACK_S);
-    let (mut foot, by_ankle) = unseen::by_ankle(feet::landed_foot(&figure, from_s, burst.peak_s), &figure);
+    let (mut foot, by_ankle) =
+        unseen::by_ankle(feet::landed_foot(&figure, from_s, burst.peak_s, contact_s), &figure);
     warnings.extend(by_ankle);
     let begins_in_stride = unseen::begins_in_stride(&foot, from_s, step_s);
     if begins_in_stride {

@@ -1,13 +1,13 @@
 //! How the camera moved, from what does not move in the scene.
 
 use super::params::{
-    CAMERA_STILL, CORNER_CELL, CORNERS_A_CELL, FEWEST_PATCHES, PATCH_HALF, PATCH_LOST_REACH, PATCH_REACH,
-    PATCHES_AGREE, STEADY_LONG_SIDE,
+    CAMERA_STILL, CORNER_CELL, CORNERS_A_CELL, FEWEST_PATCHES, KEY_SEEN, MARK_FAR_WEIGHT, PATCH_HALF,
+    PATCH_LOST_REACH, PATCH_REACH, PATCHES_AGREE, PATCHES_AGREE_MOST, STEADY_LONG_SIDE,
 };
 use image::GrayImage;
 
 use crate::math::similarity_from_pairs;
-use crate::types::{CameraMotion, Frame, Point, Similarity, Track};
+use crate::types::{CameraMotion, Frame, Point, Rect, Similarity, Track};
 
 use super::people::{body_box, grown};
 
@@ -52,8 +52,8 @@ pub fn steady(pictures: &[Patchwork], track: &Track, width_px: f64) -> CameraMot
     let middle = pictures.len() / 2;
     let Some(reference) = pictures.get(middle) else { return CameraMotion::default() };
     let to_full = width_px / f64::from(reference.0.width().max(1));
-    let corners = scene_corners(reference, track, middle, to_full);
-    if corners.len() < FEWEST_PATCHES {
+    let first = Key::new(reference, track, middle, to_full, Similarity::IDENTITY);
+    if first.marks.len() < FEWEST_PATCHES {
         return CameraMotion::default();
     }
     // Outward from the middle: each picture starts where its neighbour ended.
@@ -61,20 +61,25 @@ pub fn steady(pictures: &[Patchwork], track: &Track, width_px: f64) -> CameraMot
     let backward: Vec<usize> = (0..middle).rev().collect();
     let forward: Vec<usize> = (middle..pictures.len()).collect();
     for order in [backward, forward] {
-        let mut last = Similarity::IDENTITY;
-        let mut lost = false;
+        let mut key = first.clone();
+        let mut last: Option<(usize, Similarity)> = Some((middle, Similarity::IDENTITY));
         for i in order {
             let (Some(picture), Some(slot)) = (pictures.get(i), from_reference.get_mut(i)) else { continue };
-            let reach = if lost { PATCH_LOST_REACH } else { PATCH_REACH };
-            let matches: Vec<(Point, Point)> = corners
-                .iter()
-                .filter_map(|&c| Some((c, find_patch(reference, picture, c, last.apply(c), reach)?)))
-                .collect();
-            *slot = agreed(&matches);
-            lost = slot.is_none();
-            if let Some(motion) = *slot {
-                last = motion;
+            let before = last.map_or(key.from_reference, |l| l.1);
+            let mut found = key.seen_in(picture, before, last.is_none());
+            // Little of the key picture is left: the neighbour, whose place is known, becomes the key.
+            if found.is_none_or(|f| f.share < KEY_SEEN)
+                && let Some((k, known)) = last.filter(|l| l.0 != key.index)
+                && let Some(neighbour) = pictures.get(k)
+            {
+                let nearer = Key::new(neighbour, track, k, to_full, known);
+                let anew = nearer.seen_in(picture, known, false);
+                if anew.is_some_and(|a| found.is_none_or(|f| a.share > f.share)) {
+                    (key, found) = (nearer, anew);
+                }
             }
+            *slot = found.map(|f| f.from_reference);
+            last = slot.map(|s| (i, s));
         }
     }
     let (w, h) = (f64::from(reference.0.width()), f64::from(reference.0.height()));
@@ -103,9 +108,68 @@ pub fn steady(pictures: &[Patchwork], track: &Track, width_px: f64) -> CameraMot
     CameraMotion { to_steady }
 }
 
+/// A picture that others are compared with.
+#[derive(Clone)]
+struct Key<'a> {
+    index: usize,
+    picture: &'a Patchwork,
+    /// Its marked places, and how much each counts.
+    marks: Vec<(Point, f64)>,
+    from_reference: Similarity,
+}
+
+/// Where a picture lies as a key shows it.
+#[derive(Clone, Copy)]
+struct Found {
+    from_reference: Similarity,
+    /// Of the key's marks, by weight: how many agree.
+    share: f64,
+}
+
+impl<'a> Key<'a> {
+    fn new(
+        picture: &'a Patchwork,
+        track: &Track,
+        index: usize,
+        to_full: f64,
+        from_reference: Similarity,
+    ) -> Self {
+        let hitter = track.poses.get(index).and_then(body_box);
+        let places = scene_corners(picture, hitter.map(|b| grown(b, 0.12)), to_full);
+        // What stands about the hitter is as far away as he is: of a net or a person near the camera a hand-held one
+        // sees another motion.
+        let weight = |p: Point| {
+            let Some(b) = hitter else { return 1.0 };
+            let feet = Point::new(b.x + b.width / 2.0, b.bottom()) * (1.0 / to_full);
+            let away = p.distance(feet) * to_full / b.height.max(1.0);
+            MARK_FAR_WEIGHT + (1.0 - MARK_FAR_WEIGHT) * (-0.5 * away * away).exp()
+        };
+        let marks = places.into_iter().map(|p| (p, weight(p))).collect();
+        Self { index, picture, marks, from_reference }
+    }
+
+    /// Where `to` lies, looked for near `before` (from the reference picture).
+    fn seen_in(&self, to: &Patchwork, before: Similarity, lost: bool) -> Option<Found> {
+        let guess = before.after(&self.from_reference.inverse());
+        let reach = if lost { PATCH_LOST_REACH } else { PATCH_REACH };
+        let matches: Vec<Match> = self
+            .marks
+            .iter()
+            .filter_map(|&(from, weight)| {
+                let to = find_patch(self.picture, to, from, guess.apply(from), reach)?;
+                Some(Match { from, to, weight })
+            })
+            .collect();
+        let (motion, agreeing) = std::iter::successors(Some(PATCHES_AGREE), |within| Some(within * 2.0))
+            .take_while(|within| *within <= PATCHES_AGREE_MOST)
+            .find_map(|within| agreed(&matches, within))?;
+        let all: f64 = self.marks.iter().map(|m| m.1).sum();
+        Some(Found { from_reference: motion.after(&self.from_reference), share: agreeing / all.max(1e-9) })
+    }
+}
+
 /// Well-marked places away from the hitter, spread over the picture.
-fn scene_corners(picture: &Patchwork, track: &Track, pose: usize, to_full: f64) -> Vec<Point> {
-    let hitter = track.poses.get(pose).and_then(body_box).map(|b| grown(b, 0.12));
+fn scene_corners(picture: &Patchwork, hitter: Option<Rect>, to_full: f64) -> Vec<Point> {
     let mut found = imageproc::corners::corners_fast9(&picture.0, 10);
     found.sort_by(|a, b| b.score.total_cmp(&a.score));
     let mut kept: Vec<(u32, u32)> = Vec::new();
@@ -180,39 +244,54 @@ fn find_patch(from: &Patchwork, to: &Patchwork, corner: Point, guess: Point, rea
     Some(Point::new(f64::from(x) + 0.5 + fx, f64::from(y) + 0.5 + fy))
 }
 
-/// The motion most matches agree on (random pairs, then a least-squares fit of those that agree).
-fn agreed(matches: &[(Point, Point)]) -> Option<Similarity> {
+/// A marked place of a key picture found in another one.
+#[derive(Debug, Clone, Copy)]
+struct Match {
+    from: Point,
+    to: Point,
+    weight: f64,
+}
+
+/// The motion most matches agree on within so many px (random pairs, then a least-squares fit of those that agree), and
+/// their weight.
+fn agreed(matches: &[Match], within: f64) -> Option<(Similarity, f64)> {
     if matches.len() < FEWEST_PATCHES {
         return None;
     }
-    let fits = |s: &Similarity| -> Vec<(Point, Point)> {
-        matches.iter().filter(|(a, b)| s.apply(*a).distance(*b) < PATCHES_AGREE).copied().collect()
+    let agrees = |s: &Similarity, m: &Match| s.apply(m.from).distance(m.to) < within;
+    let weight = |s: &Similarity| -> f64 { matches.iter().filter(|m| agrees(s, m)).map(|m| m.weight).sum() };
+    let fit = |s: &Similarity| {
+        let pairs: Vec<(Point, Point)> =
+            matches.iter().filter(|m| agrees(s, m)).map(|m| (m.from, m.to)).collect();
+        (pairs.len() >= FEWEST_PATCHES).then(|| similarity_from_pairs(&pairs, false)).flatten()
     };
     let mut seed = 1u64;
     let mut pick = || {
         seed = seed.wrapping_mul(6_364_136_223_846_793_005).wrapping_add(1_442_695_040_888_963_407);
         (seed >> 33) as usize % matches.len()
     };
-    let mut best: Vec<(Point, Point)> = Vec::new();
+    let mut best: Option<(f64, Similarity)> = None;
     for _ in 0..120 {
-        let pair = [*matches.get(pick())?, *matches.get(pick())?];
-        if pair[0].0.distance(pair[1].0) < 20.0 {
+        let (a, b) = (matches.get(pick())?, matches.get(pick())?);
+        if a.from.distance(b.from) < 20.0 {
             continue;
         }
-        if let Some(s) = similarity_from_pairs(&pair, false)
+        if let Some(s) = similarity_from_pairs(&[(a.from, a.to), (b.from, b.to)], false)
             && (s.scale() - 1.0).abs() < 0.1
         {
-            let agreeing = fits(&s);
-            if agreeing.len() > best.len() {
-                best = agreeing;
+            let agreeing = weight(&s);
+            if best.is_none_or(|b| agreeing > b.0) {
+                best = Some((agreeing, s));
             }
         }
     }
-    if best.len() < FEWEST_PATCHES || best.len() * 3 < matches.len() {
+    let (agreeing, first) = best?;
+    let all: f64 = matches.iter().map(|m| m.weight).sum();
+    if agreeing * 3.0 < all {
         return None;
     }
-    let first = similarity_from_pairs(&best, false)?;
-    similarity_from_pairs(&fits(&first), false)
+    let better = fit(&fit(&first)?)?;
+    Some((better, weight(&better)))
 }
 
 /// Unknown motions are laid between their neighbours.
@@ -288,6 +367,30 @@ mod tests {
             }
         }
         assert!(worst < 0.8, "{worst} px of 768");
+    }
+
+    #[test]
+    fn a_camera_that_turns_after_the_hitter_past_a_bystander_is_followed() {
+        // 14 px a picture over 40 pictures; a third of the picture belongs to somebody near the camera who moves otherwise.
+        let pan = |i: usize| Point::new(14.0 * i as f64, 2.0 * (0.9 * i as f64).sin());
+        let frames: Vec<Patchwork> = (0..40)
+            .map(|i| {
+                let mut frame = scene(pan(i), 0.0);
+                let near = scene(pan(i) * -0.4 + Point::new(5000.0, 300.0), 0.0);
+                for y in 90..432 {
+                    let (to, from) = (frame.y.row_mut(y), near.y.row(y));
+                    to[..250].copy_from_slice(&from[..250]);
+                }
+                Patchwork::of(&frame)
+            })
+            .collect();
+        let motion = steady(&frames, &track(40), 768.0);
+        assert_eq!(motion.to_steady.len(), 40);
+        for i in 0..40 {
+            let q = motion.to_steady(i).apply(Point::new(500.0, 200.0));
+            let wanted = Point::new(500.0, 200.0) + pan(i) - pan(20);
+            assert!(q.distance(wanted) < 3.0, "{i}: {q:?}, {wanted:?}");
+        }
     }
 
     #[test]

@@ -8,6 +8,7 @@
 pub enum Fault {
     FootUnderGround,
     StrideAway,
+    Walks,
     Lies,
     Kneels,
     BeginsLow,

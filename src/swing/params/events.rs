@@ -34,6 +34,8 @@ crate::types::tuned! {
     /// A foot that seems to land less than this before the hands are fastest did not: it turned or rolled over, as
     /// feet do in the swing.
     LANDS_TOO_LATE_S = 0.03, "s", "own choice: on force plates and in motion capture full weight is on the foot some 100 ms and more before contact", "none noted";
+    /// The same before contact.
+    LANDS_TOO_LATE_FOR_CONTACT_S = 0.06, "s", "as above", "none noted";
     /// Then it is looked for once more as if the swing came so much earlier.
     LOOK_EARLIER_S = 0.09, "s", "own choice", "none noted";
     /// A landing so found is less sure by so much.
@@ -54,6 +56,28 @@ crate::types::tuned! {
     TURNS_AFTER_S = 0.03, "s", "own choice", "made-up films, set";
     /// A landing before the first touch is so likely, against the same one after it.
     EARLY_LANDING = 0.001, "share", "own choice: the two are never seen in the other order", "none";
+    /// From full weight on the front foot to contact it usually takes this long …
+    USUAL_PLANTED_FROM_S = 0.08, "s", "130 ± 17 ms over six hitters, 14 within one (science.md section 10); hitters who land late or early are as usual", "none";
+    /// … to this long.
+    USUAL_PLANTED_TO_S = 0.25, "s", "as above; about 175 (Welch, from memory, unconfirmed)", "none";
+    /// Beyond that ever fewer, with this standard deviation …
+    USUAL_PLANTED_SD_S = 0.02, "s", "own choice", "none";
+    /// … but never less likely than this, against a usual one.
+    UNUSUAL_PLANTED = 0.02, "share", "own choice", "none";
+    /// A back foot that seems to move by less than this while the front foot lands stands: its points stray.
+    BACK_FOOT_STANDS = 0.015, "body heights", "own choice, by how far standing feet stray", "none";
+    /// How long the back foot is looked at, s.
+    BACK_FOOT_WITHIN_S = 0.1, "s", "own choice", "none";
+    /// From the hands' start to contact it usually takes this long …
+    USUAL_SWING_FROM_S = 0.10, "s", "141 ± 3 ms over six hitters (science.md section 10); about 150 (Adair)", "none";
+    /// … to this long.
+    USUAL_SWING_TO_S = 0.26, "s", "208 ± 42 ms (softball, Reilly-Boccia, Sport Journal)", "none";
+    /// Beyond that ever fewer, with this standard deviation …
+    USUAL_SWING_SD_S = 0.03, "s", "own choice", "none";
+    /// … but never less likely than this, against a usual one.
+    UNUSUAL_SWING = 0.02, "share", "own choice", "none";
+    /// No fit of the hands' speed is believed to be better than this.
+    START_ERROR = 0.05, "body heights per s", "own choice", "made-up and recorded points, set";
     /// No plant that is read from the feet is surer than this.
     LEAST_LANDING_PM_S = 0.012, "s", "own choice", "none noted";
     /// A heel comes down at about this speed at the end.
@@ -108,6 +132,10 @@ crate::types::tuned! {
     FASTEST_HANDS = 9.0, "body heights per s", "own choice: the fastest measured are 9.4 ± 0.85 m/s (36 hitters), some 5.3; five standard deviations and an error of size over that", "none";
     /// From load to plant a body goes forward by less than this; what goes farther walks, or the camera turns.
     WALKS = 0.45, "body heights", "own choice: a long stride is about as long as this (85 cm, Welch, from memory), and the body's middle goes half of it", "none noted";
+    /// So long before contact a body that goes that far walks.
+    WALK_WITHIN_S = 0.5, "s", "own choice: a swing's own forward move takes about as long", "a caged hitter who walks off, on which it is also shown";
+    /// Hips that go farther within it walk.
+    WALKS_THROUGH = 0.33, "body heights", "own choice: recorded swings go 0.10 to 0.13, half of a long stride (85 cm, Welch, from memory) is 0.25", "none";
     /// Stance is looked for this long before the swing at most.
     LOOK_BACK_S = 2.2, "s", "own choice", "none noted";
     /// Points that begin later than this before the hands are fastest miss the stride.
