@@ -5,7 +5,7 @@ use serde::{Deserialize, Serialize};
 
 use super::layout::Layout;
 use crate::draw::Letters;
-use crate::types::{EventId, Result};
+use crate::types::{EventId, Result, words};
 
 /// A moment of a swing: "load", "extension+0.2s", "plant-150ms".
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
@@ -29,66 +29,35 @@ pub struct Hold {
     pub caption: Option<String>,
 }
 
-/// What can be drawn on the body.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
-#[serde(rename_all = "kebab-case")]
-pub enum Mark {
-    /// Where the head was at stance, and where it is.
-    Head,
-    /// The way the hands went, its first 10 cm set apart.
-    HandPath,
-    /// Hip, knee and ankle of the front leg, with the knee's angle.
-    FrontLeg,
-    /// From the hands to the front ankle, with the distance.
-    HandsToFoot,
-    /// The body centre's way back and forward since stance, and where it is.
-    BodyCentre,
-    /// Upright through the back foot as it stood at stance.
-    PlumbLine,
-    /// The same through the front foot.
-    PlumbFrontFoot,
-    /// The same through the head.
-    PlumbHead,
-    /// The same through the middle of the hips.
-    PlumbHips,
-    /// Through both shoulders.
-    Shoulders,
-    /// On the ground: where the front foot left, touched and planted.
-    Feet,
+words! {
+    /// What can be drawn on the body.
+    pub enum Mark {
+        /// Where the head was at stance, and where it is.
+        "head" Head,
+        /// The way the hands went, its first 10 cm set apart.
+        "hand-path" HandPath,
+        /// Hip, knee and ankle of the front leg, with the knee's angle.
+        "front-leg" FrontLeg,
+        /// From the hands to the front ankle, with the distance.
+        "hands-to-foot" HandsToFoot,
+        /// The body centre's way back and forward since stance, and where it is.
+        "body-centre" BodyCentre,
+        /// Upright through the back foot as it stood at stance.
+        "plumb-line" PlumbLine,
+        /// The same through the front foot.
+        "plumb-front-foot" PlumbFrontFoot,
+        /// The same through the head.
+        "plumb-head" PlumbHead,
+        /// The same through the middle of the hips.
+        "plumb-hips" PlumbHips,
+        /// Through both shoulders.
+        "shoulders" Shoulders,
+        /// On the ground: where the front foot left, touched and planted.
+        "feet" Feet,
+    }
 }
 
 impl Mark {
-    pub const ALL: [Self; 11] = [
-        Self::Head,
-        Self::HandPath,
-        Self::FrontLeg,
-        Self::HandsToFoot,
-        Self::BodyCentre,
-        Self::PlumbLine,
-        Self::PlumbFrontFoot,
-        Self::PlumbHead,
-        Self::PlumbHips,
-        Self::Shoulders,
-        Self::Feet,
-    ];
-
-    /// The word used in plans.
-    pub const fn word(self) -> &'static str {
-        match self {
-            Self::Head => "head",
-            Self::HandPath => "hand-path",
-            Self::FrontLeg => "front-leg",
-            Self::HandsToFoot => "hands-to-foot",
-            Self::BodyCentre => "body-centre",
-            Self::PlumbLine => "plumb-line",
-            Self::PlumbFrontFoot => "plumb-front-foot",
-            Self::PlumbHead => "plumb-head",
-            Self::PlumbHips => "plumb-hips",
-            Self::Shoulders => "shoulders",
-            Self::Feet => "feet",
-        }
-    }
-
     /// What a clip shows when nothing else is asked for: few things, so that a player sees them.
     pub fn usual() -> Vec<Self> {
         vec![Self::Head, Self::HandPath]

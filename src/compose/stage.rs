@@ -151,7 +151,7 @@ impl<'a> Stage<'a> {
     /// The reference first: its panels change places with today's, which are as large.
     fn turn(&mut self) {
         self.reference_first = true;
-        if !matches!(self.layout, Layout::SideBySide | Layout::OverUnder) {
+        if self.layout.overlaid() || self.layout.alone().is_some() {
             return;
         }
         for pair in self.views.chunks_mut(2) {
@@ -204,7 +204,7 @@ impl<'a> Stage<'a> {
 
     /// What [`Stage::prepare`] wants of `side`'s source pictures; `None` = all of each, at its own size.
     pub fn cut(&self, side: usize) -> Option<Cut> {
-        let turned = self.layout == Layout::Ghost && (side == 1 || self.moved(side));
+        let turned = self.layout.overlaid() && (side == 1 || self.moved(side));
         self.views[self.side(side)].cut.filter(|_| !turned).map(|(cut, _)| cut)
     }
 
@@ -233,7 +233,7 @@ impl<'a> Stage<'a> {
     /// About what one [`Prepared`] of `side` takes, bytes.
     pub fn prepared_bytes(&self, side: usize) -> usize {
         let panel = self.views[self.side(side)].panel;
-        let masks = if self.layout == Layout::Ghost && side == 1 { 2.0 } else { 0.0 };
+        let masks = if self.layout.overlaid() && side == 1 { 2.0 } else { 0.0 };
         (panel.width * panel.height * (1.5 + masks)) as usize
     }
 
@@ -320,7 +320,7 @@ impl<'a> Stage<'a> {
             }
         };
         let held = state.hold.is_some();
-        if let (Layout::Ghost, [(_, today), (_, reference)]) = (self.layout, shown.as_slice()) {
+        if let (true, [(_, today), (_, reference)]) = (self.layout.overlaid(), shown.as_slice()) {
             let mut picture = today.picture.clone();
             if let Some(body) = &reference.body {
                 self.ghost.lay(&mut picture, &reference.picture, body, self.ghost_strength, LOOKS[1].colour);

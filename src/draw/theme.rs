@@ -58,8 +58,11 @@ pub struct Sizes {
 pub const SMALLEST_CAP: f64 = 34.0;
 
 impl Sizes {
+    /// The shorter side of a canvas on which `unit` is 1, px.
+    pub const UNIT_PX: f64 = 1080.0;
+
     pub fn new(width: usize, height: usize) -> Self {
-        let unit = width.min(height) as f64 / 1080.0;
+        let unit = width.min(height) as f64 / Self::UNIT_PX;
         Self {
             unit,
             small: SMALLEST_CAP * unit,

@@ -49,7 +49,7 @@ impl Parts {
 /// contact, less for the others): plant to contact, head travel, peak hand speed, and on the recorded swings a, b and c the
 /// body center forward. So those swings only confirm these four rows. What differs more than its ± claims when filmed from
 /// the other side was set on both shares: new hitters are needed to confirm it.
-pub const PARTS: [Parts; 23] = [
+pub const PARTS: [Parts; MeasureId::ALL.len()] = [
     parts(MeasureId::LoadToPlant, 0.40, 0.25),
     parts(MeasureId::FootOffToPlant, 0.35, 0.45).with_other_view(4.0),
     parts(MeasureId::PlantToContact, 0.72, 0.40),

@@ -31,6 +31,7 @@ mod track;
 mod trend;
 mod units;
 mod warning;
+mod words;
 
 pub use angles::{Angles, Drift, HeardOffset, LinedUpBy, Offset, RunnerUp, SharedEvent, Unheard};
 pub use ball::BallFlight;
@@ -64,3 +65,4 @@ pub use track::{PARTS, Part, Pose, Seen, Spot, Track};
 pub use trend::{DayMean, Trend};
 pub use units::{CM_PER_INCH, M_PER_S_PER_MPH, Units};
 pub use warning::{Reported, Warning};
+pub(crate) use words::words;
