@@ -24,6 +24,7 @@ mod options;
 mod page;
 mod path;
 mod plan;
+mod plan_check;
 mod plan_text;
 mod plan_warnings;
 mod ready;

@@ -8,8 +8,8 @@ use crate::draw::Letters;
 use crate::types::{EventId, Result, words};
 
 /// A moment of a swing: "load", "extension+0.2s", "plant-150ms".
-#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
-#[serde(try_from = "String", into = "String")]
+#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
+#[serde(into = "String")]
 pub struct Moment {
     pub event: EventId,
     /// Real seconds after it (negative: before).

@@ -2,6 +2,8 @@
 
 use std::ops::RangeInclusive;
 
+use crate::types::PlanFault;
+
 pub const MAKING: &str = "making the video";
 pub const NO_REGISTRATION: &str = "the two bodies could not be aligned";
 pub const NO_EVENT: &str = "no event was found in it";
@@ -29,7 +31,7 @@ pub fn rate_out_of_range(rate_hz: u32) -> String {
     format!("the frame rate must be between 1 and 120 fps, not {rate_hz}")
 }
 
-pub fn plan_unusable(why: &str) -> String {
+pub fn plan_unusable(why: &PlanFault) -> String {
     format!("the plan cannot be used: {why}")
 }
 

@@ -17,6 +17,6 @@ pub use captions::{captions, captions_from_text};
 pub use cutouts::{cutouts_key, cutouts_path, load_cutouts, save_cutouts};
 pub use folder::{KeptRep, kept, list};
 pub use hash::{content_hash, short_hash};
-pub use parse::{from_json, from_toml, nearest, unknown_variant};
+pub use parse::{from_json, from_toml, nearest};
 pub use sidecar::*;
 pub use two::parted;

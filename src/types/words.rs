@@ -11,6 +11,9 @@ macro_rules! words {
             /// All of them, in order.
             pub const ALL: [Self; [$($word),+].len()] = [$(Self::$variant),+];
 
+            /// The word of each, in the same order.
+            pub const WORDS: &'static [&'static str] = &[$($word),+];
+
             /// The word used in files and on the command line.
             pub const fn word(self) -> &'static str {
                 match self {
