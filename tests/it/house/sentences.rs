@@ -137,8 +137,15 @@ fn every_sentence_stands_in_messages() {
 
 /// Up to its closing brace, every warning, reason or refusal that this source makes.
 fn made(text: &str) -> Vec<String> {
-    const TYPES: [&str; 7] =
-        ["Warning::", "AbsentReason::", "NoSwing::", "BatUnmeasured::", "BallUnseen::", "LeftOut::", "Fault::"];
+    const TYPES: [&str; 7] = [
+        "Warning::",
+        "AbsentReason::",
+        "NoSwing::",
+        "BatUnmeasured::",
+        "BallUnseen::",
+        "LeftOut::",
+        "Fault::",
+    ];
     let source = super::code(text);
     let parts = TYPES.iter().flat_map(|of| source.match_indices(of).map(|(i, of)| i + of.len()));
     parts
@@ -168,7 +175,7 @@ fn warnings_and_reasons_hold_no_prose() {
     let sample = "let a = Warning::ToeTap { taps: 2 }; let b = Warning::Panning;\n\
                   let c = Warning::Other { code, text }; let d = AbsentReason::Other(text);\n\
                   let e = Warning::SameView { clips: messages::names(paths), view };\n\
-                  let f = PlanFault::OutOfRange { field: "slow", value }; let g = NoSwing::Other("no swing");\n\
+                  let f = PlanFault::OutOfRange { field: \"slow\", value }; let g = NoSwing::Other(\"no swing\");\n\
                   #[cfg(test)]\nmod tests { Warning::Other { code, text } }";
     let wrong: Vec<String> = made(sample).into_iter().filter(|m| prose(m)).collect();
     assert_eq!(wrong.len(), 4, "{wrong:?}");
