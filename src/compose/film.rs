@@ -52,7 +52,7 @@ impl Footage for media::Clip {
 #[derive(Clone, Copy)]
 pub struct Film<'a> {
     pub clip: &'a media::Clip,
-    pub mirrored: bool,
+    pub(crate) mirrored: bool,
 }
 
 impl Footage for Film<'_> {

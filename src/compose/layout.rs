@@ -86,9 +86,9 @@ impl Layout {
 /// Places on one canvas, px. Panels begin and end on even pixels.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Arrangement {
-    pub width: usize,
+    pub(crate) width: usize,
     pub height: usize,
-    pub sizes: Sizes,
+    pub(crate) sizes: Sizes,
     /// Pictures: today then reference, or the one of a ghost.
     pub panels: Vec<Rect>,
     /// A line of words above each panel.

@@ -37,7 +37,7 @@ pub struct TraceLine {
     #[serde(skip_serializing_if = "Option::is_none")]
     pub today_second: Option<Shown>,
     #[serde(skip_serializing_if = "Option::is_none")]
-    pub reference_second: Option<Shown>,
+    pub(crate) reference_second: Option<Shown>,
 }
 
 /// One side's present picture and the queue of those to come.

@@ -26,8 +26,8 @@ use board::CaptionState;
 /// A source picture made ready for its panel. Kept while the same source picture is shown again.
 #[derive(Debug, Clone)]
 pub struct Prepared {
-    pub index: usize,
-    pub pts_s: f64,
+    pub(crate) index: usize,
+    pub(crate) pts_s: f64,
     /// Real (capture) time, s.
     pub real_s: f64,
     /// The panel's; of a ghost what lies in its mask's bounds.

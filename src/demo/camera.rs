@@ -72,7 +72,7 @@ impl Default for CameraPlan {
 /// The camera at work on one hitter.
 #[derive(Debug, Clone)]
 pub struct Camera {
-    pub plan: CameraPlan,
+    pub(crate) plan: CameraPlan,
     bats: Side,
     body_m: f64,
     /// Phase, rate and strength of each wobble, per axis.
@@ -91,11 +91,11 @@ struct Wobble {
 #[derive(Debug, Clone, Copy)]
 pub struct Eye {
     pub at: V3,
-    pub right: V3,
-    pub down: V3,
-    pub ahead: V3,
-    pub focal_px: f64,
-    pub centre: Point,
+    pub(crate) right: V3,
+    pub(crate) down: V3,
+    pub(crate) ahead: V3,
+    pub(crate) focal_px: f64,
+    pub(crate) centre: Point,
 }
 
 impl Eye {

@@ -57,7 +57,7 @@ pub struct Session {
     /// One for each act; pictures follow each other without a gap.
     pub parts: Vec<Scenario>,
     pub acts: Vec<SessionAct>,
-    pub seed: u64,
+    pub(crate) seed: u64,
 }
 
 /// A session of `swings` swings by two hitters in turn, drawn from a seed; `size` in px.

@@ -69,7 +69,7 @@ pub struct RecordedPart {
 }
 
 impl Truth {
-    pub const SCHEMA: &'static str = "swingpair.truth/1";
+    pub(crate) const SCHEMA: &'static str = "swingpair.truth/1";
 
     pub fn of(scenario: &Scenario) -> Self {
         let s = scenario;

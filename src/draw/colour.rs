@@ -6,8 +6,8 @@ pub struct Rgb(pub u8, pub u8, pub u8);
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct Ink {
     pub y: u8,
-    pub u: u8,
-    pub v: u8,
+    pub(crate) u: u8,
+    pub(crate) v: u8,
 }
 
 impl Rgb {

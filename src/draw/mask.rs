@@ -27,7 +27,7 @@ impl Stroke {
         Self { width, dash: None }
     }
 
-    pub const fn dashed(width: f64) -> Self {
+    pub(crate) const fn dashed(width: f64) -> Self {
         Self { width, dash: Some((width * 1.2, width * 2.4)) }
     }
 }
@@ -110,17 +110,17 @@ impl Mask {
         self.cover.iter().map(|&c| f64::from(c)).sum::<f64>() / 255.0
     }
 
-    pub fn disc(&mut self, centre: Point, radius: f64) {
+    pub(crate) fn disc(&mut self, centre: Point, radius: f64) {
         let bounds = around(centre, radius);
         self.add(bounds, |x, y| length(x - centre.x, y - centre.y) - radius);
     }
 
-    pub fn ring(&mut self, centre: Point, radius: f64, width: f64) {
+    pub(crate) fn ring(&mut self, centre: Point, radius: f64, width: f64) {
         let bounds = around(centre, radius + width / 2.0);
         self.add(bounds, |x, y| (length(x - centre.x, y - centre.y) - radius).abs() - width / 2.0);
     }
 
-    pub fn round_rect(&mut self, rect: Rect, radius: f64) {
+    pub(crate) fn round_rect(&mut self, rect: Rect, radius: f64) {
         self.add(rect, round_rect_distance(rect, radius));
     }
 

@@ -38,18 +38,18 @@ pub enum Align {
 /// How text looks.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Style {
-    pub face: Face,
+    pub(crate) face: Face,
     /// Height of a capital letter, px.
     pub cap_px: f64,
-    pub colour: Rgb,
+    pub(crate) colour: Rgb,
 }
 
 impl Style {
-    pub const fn bold(cap_px: f64, colour: Rgb) -> Self {
+    pub(crate) const fn bold(cap_px: f64, colour: Rgb) -> Self {
         Self { face: Face::Bold, cap_px, colour }
     }
 
-    pub const fn semibold(cap_px: f64, colour: Rgb) -> Self {
+    pub(crate) const fn semibold(cap_px: f64, colour: Rgb) -> Self {
         Self { face: Face::Semibold, cap_px, colour }
     }
 

@@ -86,9 +86,9 @@ impl Rep {
 pub struct Wanted {
     /// A ready plan's word or a plan's file; `None`: no clip.
     pub clip: Option<String>,
-    pub sheet: bool,
+    pub(crate) sheet: bool,
     pub spread: bool,
-    pub page: bool,
+    pub(crate) page: bool,
 }
 
 impl Default for Wanted {

@@ -16,8 +16,8 @@ use crate::types::{Damage, Error, Result, SpeedChange, Warning};
 pub struct Probed {
     /// `swingpair.probe/1`.
     pub schema: &'static str,
-    pub stored: PlayFacts,
-    pub tracks: Tracks,
+    pub(crate) stored: PlayFacts,
+    pub(crate) tracks: Tracks,
     /// `None` where it cannot be read as a clip; a finding says why.
     pub read: Option<ReadAs>,
     /// What the file tells of its making besides pictures and sound.
@@ -28,7 +28,7 @@ pub struct Probed {
 
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize)]
 pub struct Tracks {
-    pub video: usize,
+    pub(crate) video: usize,
     pub sound: usize,
     /// Timed data, subtitles, attachments.
     pub other: usize,

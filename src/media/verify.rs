@@ -18,13 +18,13 @@ use crate::types::Limits;
 #[derive(Debug, Clone, PartialEq, Serialize)]
 pub struct Written {
     #[serde(serialize_with = "crate::types::name_alone")]
-    pub path: PathBuf,
+    pub(crate) path: PathBuf,
     /// As shown (turned upright), px.
     pub width: usize,
     pub height: usize,
     pub frames: usize,
     pub duration_s: f64,
-    pub rate_hz: f64,
+    pub(crate) rate_hz: f64,
     pub bytes: u64,
     pub has_sound: bool,
     /// `h264`.

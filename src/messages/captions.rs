@@ -107,7 +107,7 @@ impl Captions {
         self.tables.values().flat_map(|t| t.values().map(String::as_str))
     }
 
-    pub fn word(&self, table: &str, key: &str) -> &str {
+    pub(crate) fn word(&self, table: &str, key: &str) -> &str {
         self.tables.get(table).and_then(|t| t.get(key)).map_or("", String::as_str)
     }
 

@@ -4,25 +4,25 @@ use std::fmt::{Display, Formatter, Result};
 
 use crate::types::{CaptionsFault, Error, TextFault};
 
-pub const IS_A_FOLDER: &str = "it is a folder";
-pub const NOT_A_REGULAR_FILE: &str = "it is not a regular file";
-pub const NAME_NOT_TEXT: &str = "its name is not valid UTF-8";
-pub const NOT_A_NAME: &str = "it is not a file name";
-pub const WRITE_PROTECTED: &str = "a file with that name is write-protected";
-pub const BROKEN_LINK: &str = "it is a link to a missing file";
-pub const NO_FOLDER: &str = "its folder does not exist";
-pub const FOLDER_FULL: &str = "its folder is full of unfinished files from earlier runs";
-pub const TAKEN_AWAY: &str = "it was removed while it was being written";
-pub const READS_BACK_CHANGED: &str = "it does not read back as written";
-pub const OTHER_CLIP: &str = "it belongs to another clip or an earlier version of this one";
-pub const TOO_MANY_ASIDE: &str = "too many were set aside before";
+pub(crate) const IS_A_FOLDER: &str = "it is a folder";
+pub(crate) const NOT_A_REGULAR_FILE: &str = "it is not a regular file";
+pub(crate) const NAME_NOT_TEXT: &str = "its name is not valid UTF-8";
+pub(crate) const NOT_A_NAME: &str = "it is not a file name";
+pub(crate) const WRITE_PROTECTED: &str = "a file with that name is write-protected";
+pub(crate) const BROKEN_LINK: &str = "it is a link to a missing file";
+pub(crate) const NO_FOLDER: &str = "its folder does not exist";
+pub(crate) const FOLDER_FULL: &str = "its folder is full of unfinished files from earlier runs";
+pub(crate) const TAKEN_AWAY: &str = "it was removed while it was being written";
+pub(crate) const READS_BACK_CHANGED: &str = "it does not read back as written";
+pub(crate) const OTHER_CLIP: &str = "it belongs to another clip or an earlier version of this one";
+pub(crate) const TOO_MANY_ASIDE: &str = "too many were set aside before";
 
 /// A sidecar that can neither be used nor moved out of the way.
 pub fn not_set_aside(cause: &str, why: &str) -> String {
     format!("the file that is there cannot be used ({cause}) or set aside ({why})")
 }
 
-pub fn set_aside(name: &str, cause: &str, aside: &str) -> String {
+pub(crate) fn set_aside(name: &str, cause: &str, aside: &str) -> String {
     format!("{name} could not be used ({cause}); it was set aside as {aside}.")
 }
 

@@ -4,11 +4,11 @@ use std::fmt::{Display, Formatter, Result};
 
 use crate::types::KeypointsFault;
 
-pub const NORMALIZED: &str =
+pub(crate) const NORMALIZED: &str =
     "The points run from 0 to 1, so they were scaled by the width and height of the image.";
-pub const Y_UP: &str =
+pub(crate) const Y_UP: &str =
     "The head is below the feet, so the points were turned upside down. In COCO, y points down.";
-pub const SIDES_CONTRADICT: &str = "Left and right of the legs contradict those of the shoulders throughout, so the legs \
+pub(crate) const SIDES_CONTRADICT: &str = "Left and right of the legs contradict those of the shoulders throughout, so the legs \
     were swapped. The batting side is uncertain.";
 
 impl Display for KeypointsFault {
@@ -70,11 +70,11 @@ impl Display for KeypointsFault {
     }
 }
 
-pub fn several_people(people: usize) -> String {
+pub(crate) fn several_people(people: usize) -> String {
     format!("The keypoints show {people} people; the one who swings was used.")
 }
 
-pub fn points_outside(width: usize, height: usize) -> String {
+pub(crate) fn points_outside(width: usize, height: usize) -> String {
     format!(
         "Most points lie outside the {width}×{height} image, so they are in another unit or belong to another image. Times \
          and shares of the body height are not affected."
@@ -90,6 +90,6 @@ pub fn sides_mirrored(chest: bool) -> String {
     )
 }
 
-pub fn points_partial(first_s: f64, last_s: f64, of_s: f64) -> String {
+pub(crate) fn points_partial(first_s: f64, last_s: f64, of_s: f64) -> String {
     format!("The hitter’s points cover only {first_s:.2} to {last_s:.2} s of {of_s:.2} s.")
 }

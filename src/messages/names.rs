@@ -53,7 +53,7 @@ pub fn event(id: EventId) -> &'static str {
     english().event(id)
 }
 
-pub fn event_short(id: EventId) -> &'static str {
+pub(crate) fn event_short(id: EventId) -> &'static str {
     english().event_short(id)
 }
 

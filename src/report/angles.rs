@@ -11,11 +11,11 @@ use crate::types::{Angles, Warning};
 /// `swingpair.angles/1`.
 #[derive(Debug, Clone, Serialize)]
 pub struct AnglesJson<'a> {
-    pub schema: &'static str,
+    pub(crate) schema: &'static str,
     /// Names of the two files.
     pub clips: [String; 2],
     #[serde(flatten)]
-    pub angles: &'a Angles,
+    pub(crate) angles: &'a Angles,
     pub warnings: Vec<WordedWarning>,
 }
 

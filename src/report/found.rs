@@ -9,13 +9,13 @@ use crate::types::{FoundRep, FoundReps, Measures, Side, View};
 /// What `reps --json` prints: [`FoundReps`] in words.
 #[derive(Debug, Clone, Serialize)]
 pub struct FoundRepsJson<'a> {
-    pub schema: &'a str,
-    pub key: &'a str,
-    pub films: &'a [String],
-    pub finished: bool,
+    pub(crate) schema: &'a str,
+    pub(crate) key: &'a str,
+    pub(crate) films: &'a [String],
+    pub(crate) finished: bool,
     pub duration_s: f64,
     pub reps: Vec<FoundRepJson<'a>>,
-    pub dropped_s: &'a [f64],
+    pub(crate) dropped_s: &'a [f64],
     pub warnings: Vec<WordedWarning>,
 }
 

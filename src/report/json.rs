@@ -50,20 +50,20 @@ pub fn reading_json(reading: &Reading) -> ReadingJson<'_> {
 pub struct PairJson<'a> {
     /// `swingpair.pairing/1`.
     pub schema: &'static str,
-    pub today: SideJson<'a>,
+    pub(crate) today: SideJson<'a>,
     /// The rep that is shown: with several, the one nearest their middle.
     pub reference: SideJson<'a>,
-    pub sync: SyncOn,
-    pub time_map: &'a TimeMap,
-    pub registration: Option<&'a Registration>,
-    pub why_no_registration: Option<String>,
-    pub differences: Vec<DifferenceJson<'a>>,
-    pub one_sided: &'a [OneSided],
+    pub(crate) sync: SyncOn,
+    pub(crate) time_map: &'a TimeMap,
+    pub(crate) registration: Option<&'a Registration>,
+    pub(crate) why_no_registration: Option<String>,
+    pub(crate) differences: Vec<DifferenceJson<'a>>,
+    pub(crate) one_sided: &'a [OneSided],
     /// Every reference given, in order, and which one is `reference`; null with one.
     pub good_reps: Option<GoodRepsJson>,
     /// How alike the two clips were filmed.
     pub filmed: &'a FilmedAlike,
-    pub written: &'a Written,
+    pub(crate) written: &'a Written,
     pub warnings: Vec<WordedWarning>,
 }
 
@@ -71,15 +71,15 @@ pub struct PairJson<'a> {
 #[derive(Debug, Clone, Serialize)]
 pub struct GoodRepsJson {
     pub reps: Vec<RepJson>,
-    pub shown: usize,
-    pub counted: usize,
+    pub(crate) shown: usize,
+    pub(crate) counted: usize,
 }
 
 /// A difference and its verdict in words.
 #[derive(Debug, Clone, Serialize)]
 pub struct DifferenceJson<'a> {
     #[serde(flatten)]
-    pub difference: &'a Difference,
+    pub(crate) difference: &'a Difference,
     /// "bigger than the usual rep-to-rep change", "within it", "can't tell at 30 fps".
     pub said: String,
 }

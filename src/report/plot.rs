@@ -33,8 +33,8 @@ struct Line {
 #[derive(Debug, Clone, PartialEq)]
 pub struct Plot {
     pub title: &'static str,
-    pub unit: String,
-    pub svg: String,
+    pub(crate) unit: String,
+    pub(crate) svg: String,
 }
 
 /// Which curve, its name, and the unit of its values with and without a scale in cm.

@@ -12,11 +12,11 @@ use crate::types::Warning;
 pub struct ProbedJson<'a> {
     /// `swingpair.probe/1`.
     pub schema: &'static str,
-    pub stored: &'a PlayFacts,
-    pub tracks: Tracks,
-    pub read: Option<ReadAs>,
-    pub private: &'a [Private],
-    pub findings: Vec<WordedWarning>,
+    pub(crate) stored: &'a PlayFacts,
+    pub(crate) tracks: Tracks,
+    pub(crate) read: Option<ReadAs>,
+    pub(crate) private: &'a [Private],
+    pub(crate) findings: Vec<WordedWarning>,
 }
 
 pub fn probed_json(probed: &Probed) -> ProbedJson<'_> {

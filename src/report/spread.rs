@@ -153,9 +153,9 @@ pub struct SpreadJson<'a> {
     pub hitter: Option<&'a Hitter>,
     /// In the order given.
     pub reps: Vec<RepJson>,
-    pub counted: usize,
-    pub nearest: Option<usize>,
-    pub odd: Option<&'a OddRep>,
+    pub(crate) counted: usize,
+    pub(crate) nearest: Option<usize>,
+    pub(crate) odd: Option<&'a OddRep>,
     pub measures: &'a [MeasureSpread],
     pub warnings: Vec<WordedWarning>,
 }

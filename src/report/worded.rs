@@ -22,7 +22,7 @@ pub struct RepJson {
     pub clip: String,
     /// Why it is not counted; null where it is.
     pub left_out: Option<String>,
-    pub from_middle: Option<f64>,
+    pub(crate) from_middle: Option<f64>,
 }
 
 impl From<&GoodRep> for RepJson {

@@ -66,7 +66,7 @@ pub struct Why {
     pub faults: Vec<Fault>,
     /// What counts: the explanation's log odds less what its faults cost.
     pub score: f64,
-    pub swing: Swing,
+    pub(crate) swing: Swing,
 }
 
 /// Every explanation that was weighed, the one that counts first: for whoever works on this.

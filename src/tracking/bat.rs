@@ -28,7 +28,7 @@ pub struct Bar {
 }
 
 impl Bar {
-    pub fn length_px(&self) -> f64 {
+    pub(crate) fn length_px(&self) -> f64 {
         self.from.distance(self.tip)
     }
 

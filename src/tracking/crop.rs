@@ -4,7 +4,7 @@ use crate::types::{Frame, Point};
 /// A square part of a picture, perhaps turned: what a net is shown.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Region {
-    pub centre: Point,
+    pub(crate) centre: Point,
     /// Side of the square, px.
     pub side: f64,
     /// Turn of the square, rad, clockwise on screen.

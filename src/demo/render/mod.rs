@@ -63,7 +63,7 @@ impl<'a> Studio<'a> {
         Self { scenario, swing, flight, camera, backdrop, noise, light }
     }
 
-    pub fn swing(&self) -> &Swing {
+    pub(crate) fn swing(&self) -> &Swing {
         &self.swing
     }
 

@@ -17,7 +17,7 @@ use crate::types::{Bound, Error, Limits, Result};
 pub struct PlayFacts {
     /// Names of the container's kind, with commas between (`mov,mp4,m4a,…`).
     pub container: String,
-    pub codec: String,
+    pub(crate) codec: String,
     /// As FFmpeg names it (`High`).
     pub profile: String,
     /// Ten times the level the file claims: 40 is level 4.0. 0 or less: none.
@@ -33,7 +33,7 @@ pub struct PlayFacts {
     pub wide_gamut: bool,
     /// Tagged as full range (0–255).
     pub full_range: bool,
-    pub interlaced: bool,
+    pub(crate) interlaced: bool,
     /// Players have to turn or mirror it.
     pub turned: bool,
     pub frames: usize,

@@ -91,7 +91,7 @@ impl HandDirection {
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Stretch {
     pub toward: HandDirection,
-    pub from_s: f64,
+    pub(crate) from_s: f64,
     /// When the hands go that way fastest, s.
     pub fastest_s: f64,
     pub to_s: f64,

@@ -27,7 +27,7 @@ pub struct Explanation {
 }
 
 impl Explanation {
-    pub fn score(&self) -> f64 {
+    pub(crate) fn score(&self) -> f64 {
         self.swings + self.stands
     }
 }
