@@ -61,6 +61,7 @@ struct GhostFrame {
 
 /// A reference's cut-outs, ready to be carried to any picture of its swing.
 pub struct Ghost {
+    /// Tinted or as an outline.
     pub look: GhostStyle,
     looks: Vec<GhostFrame>,
 }
@@ -74,6 +75,7 @@ pub struct Shape {
 }
 
 impl Ghost {
+    /// Without cutouts the body is cut out roughly along the pose.
     pub fn new(reading: &Reading, cutouts: Option<&Cutouts>, look: GhostStyle) -> Self {
         let looks = cutouts.into_iter().flat_map(|c| &c.looks).filter_map(|cut| {
             Some(GhostFrame {

@@ -6,12 +6,15 @@ use crate::types::{Rect, words};
 words! {
     /// How the two pictures are put together.
     pub enum Layout {
+        /// A column for each; the body comes before arms and bat.
         "side-by-side" SideBySide,
+        /// A row for each, wide enough for arms and bat.
         "over-under" OverUnder,
         /// The reference's body laid over today's.
         "ghost" Ghost,
-        /// One of the two swings only.
+        /// Today's swing only.
         "today-alone" TodayAlone,
+        /// The reference only.
         "reference-alone" ReferenceAlone,
     }
 }
@@ -87,6 +90,7 @@ impl Layout {
 #[derive(Debug, Clone, PartialEq)]
 pub struct Arrangement {
     pub(crate) width: usize,
+    /// Of the canvas, px, even.
     pub height: usize,
     pub(crate) sizes: Sizes,
     /// Pictures: today then reference, or the one of a ghost.

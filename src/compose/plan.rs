@@ -11,6 +11,7 @@ use crate::types::{EventId, Result, words};
 #[derive(Debug, Clone, Copy, PartialEq, Serialize)]
 #[serde(into = "String")]
 pub struct Moment {
+    /// The event that the offset counts from.
     pub event: EventId,
     /// Real seconds after it (negative: before).
     pub offset_s: f64,
@@ -20,6 +21,7 @@ pub struct Moment {
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub struct Hold {
+    /// Where it rests.
     #[serde(rename = "at")]
     pub event: EventId,
     /// Output seconds, 0…30.
@@ -69,9 +71,11 @@ impl Mark {
 pub struct SwingShot {
     /// Moments of today's swing; of the reference's where it is shown alone.
     pub from: Moment,
+    /// After `from`.
     pub to: Moment,
     /// How many times slower than life, 0.25…100; 1 = full speed.
     pub slow: f64,
+    /// Rests within the shot; those outside it are left out with a warning.
     pub holds: Vec<Hold>,
     /// Default: the plan's.
     pub layout: Option<Layout>,
@@ -81,12 +85,15 @@ pub struct SwingShot {
     pub caption: Option<String>,
 }
 
+/// One part of the video.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 #[serde(try_from = "super::plan_text::ShotText", into = "super::plan_text::ShotText")]
 pub enum Shot {
+    /// The two swings, or one of them.
     Swing(SwingShot),
     /// Words alone, the first line large.
     Title {
+        /// 1…6 lines of 1…120 letters.
         lines: Vec<String>,
         /// Output seconds.
         seconds: f64,
@@ -121,11 +128,13 @@ pub struct Plan {
     /// What is drawn on the bodies. Default: [`Mark::usual`].
     #[serde(default = "Mark::usual")]
     pub draw: Vec<Mark>,
+    /// 1…40 shots, in order.
     #[serde(rename = "shot")]
     pub shots: Vec<Shot>,
 }
 
 impl Plan {
+    /// A plan with nothing said but its shots.
     pub fn of(shots: Vec<Shot>) -> Self {
         Self { layout: None, names: None, reference_first: false, draw: Mark::usual(), shots }
     }

@@ -12,7 +12,10 @@ pub enum BallSource {
     /// Tossed underhand from the front, 7 m/s.
     Toss,
     /// Pitched or from a machine.
-    Pitch { speed_m_s: f64 },
+    Pitch {
+        /// Along the pitch.
+        speed_m_s: f64,
+    },
 }
 
 const GRAVITY_M_S2: f64 = 9.81;

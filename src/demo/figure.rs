@@ -12,9 +12,11 @@ pub struct Head {
     pub(crate) up: V3,
 }
 
+/// Both ends of the bat, m.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Bat {
     pub(crate) knob: V3,
+    /// The far end of the barrel.
     pub tip: V3,
 }
 
@@ -37,12 +39,14 @@ pub struct Figure {
     pub chest_face: V3,
     pub(crate) pelvis_face: V3,
     pub(crate) head: Head,
+    /// `None` where none is held.
     pub bat: Option<Bat>,
     /// Both hands are on the bat.
     pub two_hands: bool,
 }
 
 impl Figure {
+    /// Where a part is, m.
     pub fn at(&self, part: Part) -> V3 {
         self.parts[part as usize]
     }

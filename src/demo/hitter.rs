@@ -8,9 +8,11 @@ use crate::types::Side;
 pub struct Hitter {
     /// Invented.
     pub name: String,
+    /// The side of the plate the hitter bats from.
     pub bats: Side,
     /// Standing, without shoes, cm.
     pub height_cm: f64,
+    /// Length of the bat, cm.
     pub bat_cm: f64,
     /// Thickness of trunk and limbs; 1 = average.
     pub build: f64,
@@ -72,6 +74,7 @@ impl Limbs {
 }
 
 impl Hitter {
+    /// Of usual proportions for that height.
     pub fn new(name: &str, bats: Side, height_cm: f64, bat_cm: f64) -> Self {
         Self { name: name.to_owned(), bats, height_cm, bat_cm, build: 1.0, limbs: Limbs::default() }
     }
@@ -121,6 +124,7 @@ pub struct Style {
     /// Front knee at plant, at its deepest after plant, and at contact; straight is 180.
     pub knee_plant_deg: f64,
     pub(crate) knee_deep_deg: f64,
+    /// Hip–knee–ankle angle of the front leg at contact; straight is 180.
     pub knee_contact_deg: f64,
     /// Height of the rear toe at contact.
     pub rear_lift: f64,
@@ -317,7 +321,9 @@ pub struct Timing {
     pub move_s: f64,
     pub(crate) load_s: f64,
     pub(crate) foot_off_s: f64,
+    /// The front foot's first touch, s before contact.
     pub touch_s: f64,
+    /// The front foot is loaded, s before contact.
     pub plant_s: f64,
     pub(crate) hands_s: f64,
     pub(crate) extension_s: f64,

@@ -50,6 +50,7 @@ impl Replay {
         Self { capture, tempo, scale, timing }
     }
 
+    /// When its moments come.
     pub fn timing(&self) -> &Timing {
         &self.timing
     }

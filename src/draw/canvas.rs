@@ -42,6 +42,7 @@ impl Canvas {
         &self.frame
     }
 
+    /// The picture as it is.
     pub fn into_frame(self) -> Frame {
         self.frame
     }
@@ -146,6 +147,7 @@ impl Canvas {
         }
     }
 
+    /// `radius` in px; `alpha` 0…1.
     pub fn disc(&mut self, centre: Point, radius: f64, colour: Rgb, alpha: f64) {
         let mut mask = self.mask(around(centre, radius + 1.0));
         mask.disc(centre, radius);
@@ -172,6 +174,7 @@ impl Canvas {
         self.fill(&mask, colour, alpha);
     }
 
+    /// Through all points, px; `alpha` 0…1.
     pub fn line(&mut self, points: &[Point], stroke: Stroke, colour: Rgb, alpha: f64) {
         let Some(box_) = Rect::around(points.iter().copied()) else { return };
         let g = stroke.width / 2.0 + 1.0;

@@ -6,10 +6,13 @@ use crate::types::{Point, Rect};
 pub struct Mask {
     /// Left and top on the canvas, even.
     pub x: usize,
+    /// Of its upper left corner, px.
     pub y: usize,
     /// Even.
     pub width: usize,
+    /// Of `cover`, px.
     pub height: usize,
+    /// How much of each px is covered, 0…255, row by row.
     pub cover: Vec<u8>,
 }
 
@@ -23,12 +26,9 @@ pub struct Stroke {
 }
 
 impl Stroke {
+    /// Undashed, `width` in px.
     pub const fn solid(width: f64) -> Self {
         Self { width, dash: None }
-    }
-
-    pub(crate) const fn dashed(width: f64) -> Self {
-        Self { width, dash: Some((width * 1.2, width * 2.4)) }
     }
 }
 

@@ -46,6 +46,7 @@ pub struct Sizes {
     pub unit: f64,
     pub(crate) small: f64,
     pub(crate) body: f64,
+    /// Cap height of titles, px.
     pub title: f64,
     pub(crate) clock: f64,
     pub(crate) margin: f64,

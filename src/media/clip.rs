@@ -178,6 +178,7 @@ impl Clip {
         })))
     }
 
+    /// Size, rates, length and what is wrong with the file.
     pub fn facts(&self) -> &ClipFacts {
         &self.0.facts
     }

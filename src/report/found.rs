@@ -13,9 +13,12 @@ pub struct FoundRepsJson<'a> {
     pub(crate) key: &'a str,
     pub(crate) films: &'a [String],
     pub(crate) finished: bool,
+    /// Of the long clip, real s.
     pub duration_s: f64,
+    /// In the order of time.
     pub reps: Vec<FoundRepJson<'a>>,
     pub(crate) dropped_s: &'a [f64],
+    /// Each as code and sentence.
     pub warnings: Vec<WordedWarning>,
 }
 
@@ -36,6 +39,7 @@ pub struct FoundRepJson<'a> {
     pub warnings: Vec<WordedWarning>,
 }
 
+/// The reps of a long clip, as `reps --json` prints them.
 pub fn found_json(found: &FoundReps) -> FoundRepsJson<'_> {
     FoundRepsJson {
         schema: &found.schema,
@@ -67,6 +71,7 @@ fn rep_json(rep: &FoundRep) -> FoundRepJson<'_> {
     }
 }
 
+/// The same in words.
 pub fn found_text(found: &FoundReps) -> String {
     let mut lines = vec![messages::session::reported(found.reps.len(), found.duration_s)];
     for (i, rep) in found.reps.iter().enumerate() {

@@ -20,18 +20,26 @@ use super::worded::{self, RepJson};
 pub struct ReadingJson<'a> {
     /// [`Reading::SCHEMA`].
     pub schema: &'a str,
+    /// The file it was read from.
     pub clip: &'a ClipFacts,
+    /// Side, view and where the pitcher is.
     pub hitter: &'a Hitter,
+    /// px to body heights and cm.
     pub scale: &'a Scale,
+    /// Real s, each with its ±.
     pub events: &'a Events,
+    /// Each with unit and ±.
     pub measures: &'a Measures,
     /// Why each is missing.
     pub absent: BTreeMap<MeasureId, String>,
+    /// Each as code and sentence.
     pub warnings: Vec<WordedWarning>,
+    /// How the ball came, if it was said.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub ball: Option<Delivery>,
 }
 
+/// One reading, as `read --json` prints it; docs/formats.md tells every field.
 pub fn reading_json(reading: &Reading) -> ReadingJson<'_> {
     ReadingJson {
         schema: &reading.schema,
@@ -46,6 +54,7 @@ pub fn reading_json(reading: &Reading) -> ReadingJson<'_> {
     }
 }
 
+/// A pairing as programs read it.
 #[derive(Debug, Clone, Serialize)]
 pub struct PairJson<'a> {
     /// `swingpair.pairing/1`.
@@ -64,12 +73,14 @@ pub struct PairJson<'a> {
     /// How alike the two clips were filmed.
     pub filmed: &'a FilmedAlike,
     pub(crate) written: &'a Written,
+    /// Each as code and sentence.
     pub warnings: Vec<WordedWarning>,
 }
 
 /// The references, where several were given.
 #[derive(Debug, Clone, Serialize)]
 pub struct GoodRepsJson {
+    /// Those that count.
     pub reps: Vec<RepJson>,
     pub(crate) shown: usize,
     pub(crate) counted: usize,
@@ -84,14 +95,20 @@ pub struct DifferenceJson<'a> {
     pub said: String,
 }
 
+/// One of the two swings.
 #[derive(Debug, Clone, Serialize)]
 pub struct SideJson<'a> {
+    /// The file it was read from.
     pub clip: &'a ClipFacts,
+    /// Side, view and where the pitcher is.
     pub hitter: &'a Hitter,
+    /// Real s, each with its ±.
     pub events: &'a Events,
+    /// Each with unit and ±.
     pub measures: &'a Measures,
     /// Why each is missing.
     pub absent: BTreeMap<MeasureId, String>,
+    /// Each as code and sentence.
     pub warnings: Vec<WordedWarning>,
 }
 
@@ -108,6 +125,7 @@ impl<'a> SideJson<'a> {
     }
 }
 
+/// A pairing, as `pair --json` prints it; docs/formats.md tells every field.
 pub fn pair_json<'a>(
     today: &'a Reading,
     reference: &'a Reading,

@@ -32,6 +32,7 @@ struct Line {
 /// One plot and what it is called.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Plot {
+    /// Over it.
     pub title: &'static str,
     pub(crate) unit: String,
     pub(crate) svg: String,

@@ -19,6 +19,7 @@ pub struct ProbedJson<'a> {
     pub(crate) findings: Vec<WordedWarning>,
 }
 
+/// What is known of a file, as `probe --json` prints it.
 pub fn probed_json(probed: &Probed) -> ProbedJson<'_> {
     ProbedJson {
         schema: probed.schema,

@@ -156,10 +156,13 @@ pub struct SpreadJson<'a> {
     pub(crate) counted: usize,
     pub(crate) nearest: Option<usize>,
     pub(crate) odd: Option<&'a OddRep>,
+    /// One row each, in the order of `MeasureId::ALL`.
     pub measures: &'a [MeasureSpread],
+    /// Each as code and sentence.
     pub warnings: Vec<WordedWarning>,
 }
 
+/// How much reps differ, as `spread --json` prints it.
 pub fn spread_json<'a>(
     readings: &[&'a Reading],
     spread: &'a RepSpread,

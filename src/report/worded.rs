@@ -19,6 +19,7 @@ pub(super) fn absent(all: &Absent) -> BTreeMap<MeasureId, String> {
 /// One of several reps.
 #[derive(Debug, Clone, Serialize)]
 pub struct RepJson {
+    /// Name of the file, without its folder.
     pub clip: String,
     /// Why it is not counted; null where it is.
     pub left_out: Option<String>,

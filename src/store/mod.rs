@@ -1,7 +1,5 @@
 //! Everything that is kept on disk: whole files or none, one sidecar beside each clip, texts that people write.
 
-#![warn(missing_docs)]
-
 mod atomic;
 mod captions;
 mod cutouts;

@@ -61,6 +61,7 @@ impl<'a> Prepared<'a> {
 
 /// One explanation with what was read by it.
 pub struct Why {
+    /// What it was read by.
     pub explanation: Explanation,
     /// What no body does.
     pub faults: Vec<Fault>,

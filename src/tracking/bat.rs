@@ -20,6 +20,7 @@ pub use chain::{bat_look, chain};
 pub struct Bar {
     /// Beside the middle of the hands, on the bar's axis, px.
     pub from: Point,
+    /// The far end of the barrel, px.
     pub tip: Point,
     /// 0…1: share of the way on which it stands out from both sides.
     pub support: f64,

@@ -39,7 +39,9 @@ pub struct Keypoints {
     pub times_s: Vec<f64>,
     /// Picture size, px; 0 where the file does not say it.
     pub width: usize,
+    /// Picture height, px; 0 where the file does not say it.
     pub height: usize,
+    /// What was mended or is odd.
     pub warnings: Vec<Warning>,
 }
 

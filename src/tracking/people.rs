@@ -32,6 +32,7 @@ impl Pan {
         Self(places.into())
     }
 
+    /// How far the picture has moved since the first one, px.
     pub fn at(&self, time_s: f64) -> Point {
         let after = self.0.partition_point(|p| p.0 < time_s);
         match (after.checked_sub(1).and_then(|i| self.0.get(i)), self.0.get(after)) {

@@ -1,7 +1,5 @@
 //! Plain types shared by every room: no behaviour beyond what the type itself means.
 
-#![warn(missing_docs)]
-
 mod angles;
 mod ball;
 mod bat;

@@ -9,6 +9,7 @@ use crate::types::{Offset, Reading, Result};
 /// A second camera on one of the two swings.
 #[derive(Debug, Clone, Copy)]
 pub struct SecondAngle<'a> {
+    /// What was read from it.
     pub reading: &'a Reading,
     /// From the first angle's time to this one's.
     pub offset: Offset,

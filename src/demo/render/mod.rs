@@ -36,6 +36,7 @@ pub struct Studio<'a> {
 }
 
 impl<'a> Studio<'a> {
+    /// Everything that stays the same from picture to picture is made here.
     pub fn new(scenario: &'a Scenario) -> Self {
         let s = scenario;
         let swing = Swing::of(s);
@@ -67,6 +68,7 @@ impl<'a> Studio<'a> {
         &self.swing
     }
 
+    /// The camera that films.
     pub fn camera(&self) -> &Camera {
         &self.camera
     }

@@ -24,6 +24,7 @@ pub struct PlayFacts {
     pub level: i32,
     /// As stored, px.
     pub width: usize,
+    /// As stored, px.
     pub height: usize,
     /// How pixels are kept (`yuv420p`).
     pub pixels: String,
@@ -36,7 +37,9 @@ pub struct PlayFacts {
     pub(crate) interlaced: bool,
     /// Players have to turn or mirror it.
     pub turned: bool,
+    /// Pictures that decode.
     pub frames: usize,
+    /// From the first picture to the end of the last, s.
     pub duration_s: f64,
     /// Mean over the file, Hz; `None` with fewer than two pictures that carry times.
     pub rate_hz: Option<f64>,
@@ -50,6 +53,7 @@ pub struct PlayFacts {
     pub in_pieces: bool,
     /// Codec of the first sound; `None` without sound.
     pub sound: Option<String>,
+    /// Size of the file.
     pub bytes: u64,
     /// Video bits in the heaviest second.
     pub peak_bits_s: f64,
