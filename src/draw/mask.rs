@@ -308,7 +308,7 @@ mod tests {
     fn a_line_without_length_does_no_harm() {
         let p = Point::new(5.0, 5.0);
         let mut m = mask();
-        m.polyline(&[p, p], Stroke::dashed(4.0));
+        m.polyline(&[p, p], Stroke { width: 4.0, dash: Some((4.8, 9.6)) });
         m.polyline(&[p], Stroke::solid(4.0));
         m.polyline(&[], Stroke::solid(4.0));
         assert_eq!(m.area_px(), 0.0);

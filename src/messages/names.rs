@@ -94,3 +94,18 @@ pub const fn view_short(view: View) -> &'static str {
         View::FromFront => "from the front",
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn every_event_and_measure_has_its_name() {
+        for id in MeasureId::ALL {
+            assert!(!english().measure(id).is_empty(), "{id:?}");
+        }
+        for id in EventId::ALL {
+            assert!(!english().event(id).is_empty() && !english().event_short(id).is_empty(), "{id:?}");
+        }
+    }
+}

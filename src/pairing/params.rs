@@ -19,6 +19,10 @@ crate::types::tuned! {
     LAG_FROM_WAVE_S = 0.0002, "s", "bench", "./dev bench angles";
     /// … and of one read from its level.
     LAG_FROM_LEVEL_S = 0.0015, "s", "bench", "./dev bench angles";
+    /// Sounds from one place agree within this.
+    TOGETHER_S = 0.0015, "s", "own choice", "./dev bench angles --seed 1";
+    /// Beyond this a sound is from another place, or another sound.
+    ELSEWHERE_FROM_S = 0.004, "s", "own choice: sound travels 1.4 m in it", "./dev bench angles --seed 1";
 }
 
 /// The parts of a reading's own standard error (± / 1.96) that do not cancel in a difference.

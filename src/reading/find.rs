@@ -4,6 +4,7 @@ use std::path::Path;
 
 use super::closer::Draft;
 use super::input::real_times;
+use super::params::MOST_OTHERS;
 use super::read::ReadOptions;
 use super::track::{self, TrackingOptions};
 use crate::media::Clip;
@@ -12,8 +13,6 @@ use crate::swing::{self, Pins};
 use crate::tracking::keypoints::{self, Keypoints, Times};
 use crate::types::{Cancel, Error, KeypointsFault, Onset, Progress, Result};
 
-/// So many other moments are looked at where the likeliest shows no swing.
-const MOST_OTHERS: usize = 3;
 /// Sound is listened to at this rate, Hz.
 const SOUND_RATE_HZ: u32 = 48_000;
 
