@@ -78,7 +78,7 @@ pub(crate) const MEAN: &str = "mean";
 pub(crate) const REAL_FROM: &str = "real from";
 pub(crate) const REAL_CHANGE: &str = "smallest real change, with 1 / 3 / 5 reps on each day";
 pub(crate) const TOO_FEW: &str = "too few reps";
-pub(crate) const PICTURE_TOLD: &str = "Bodies are scaled to one size, with the feet at stance on one spot. Strips: the upright line is \
+pub(crate) const PICTURE_TOLD: &str = "Bodies are scaled to one size, with the feet at stance on one spot. Strips: the vertical line is \
     the mean, the band the spread (SD) of these reps; each strip has its own scale. “Real from”: between the means of three \
     reps on each of two days filmed alike, 95 of 100 differences without a real change are smaller. Estimates from one camera \
     view, not a diagnosis.";
@@ -178,7 +178,7 @@ pub(crate) const ONE_DAY: &str = "One day so far: changes are shown from the sec
 pub(crate) const NO_CHANGE: &str = "No measure changed more than this hitter’s reps usually vary.";
 pub(crate) const TOO_FEW_FOR_CHANGE: &str =
     "Too few reps to tell whether anything changed: it takes three on the first day and three on the last.";
-pub(crate) const BANDS_TOLD: &str = "Days: every rep is a dot, the line joins the means of the days, and the upright bars should \
+pub(crate) const BANDS_TOLD: &str = "Days: every rep is a dot, the line joins the means of the days, and the vertical bars should \
     contain the true mean in 95 of 100 cases. The spread of the reps is estimated from all days together.";
 
 /// Over the plots of the days.

@@ -13,8 +13,8 @@ pub(crate) const MEASURES: &str = "Measures";
 pub(crate) const DIFFERENCE: &str = "difference";
 pub(crate) const EVENTS: &str = "Events";
 pub(crate) const CURVES: &str = "Over time";
-pub(crate) const CURVES_TOLD: &str = "Horizontal: ms from the moment both are lined up on (the upright line). Today: single line, filled \
-    dots at load, foot off, plant, contact and extension; the other: double line, hollow dots. Broad band: based on points \
+pub(crate) const CURVES_TOLD: &str = "Horizontal: ms from the moment both are lined up on (the vertical line). Today: single line, filled \
+    dots at load, foot off, plant, contact and extension; the other: double line, hollow dots. Wide band: based on points \
     that were estimated, not seen.";
 pub(crate) const HAND_HEIGHT: &str = "Hand height above the ground";
 pub(crate) const HAND_SPEED: &str = "Hand speed";

@@ -110,7 +110,7 @@ pub(crate) fn spoilt(pieces: usize) -> String {
 }
 
 pub(crate) fn strays(pictures: usize) -> String {
-    format!("{pictures} decoded frames belong to no moment of the clip.")
+    format!("{pictures} decoded frames match no timestamp of the clip and are left out.")
 }
 
 pub(crate) fn resized(pictures: usize) -> String {

@@ -80,7 +80,7 @@ const fn name(change: FilmingChange) -> &'static str {
         FilmingChange::Rate => "frame rate",
         FilmingChange::BodySize => "distance or zoom",
         FilmingChange::Place => "framing",
-        FilmingChange::Steadiness => "handheld against tripod",
+        FilmingChange::Steadiness => "handheld or tripod",
         FilmingChange::Background => "background",
         FilmingChange::Light => "light",
     }
