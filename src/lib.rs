@@ -1,6 +1,7 @@
 //! Pairs two videos of a hitter's swing. See DEVELOPERS.md for the house and its rooms.
 
 // The library neither prints, exits nor panics on input (see also tests/it/house.rs); tests may (clippy.toml).
+#![warn(missing_docs)]
 #![warn(
     clippy::dbg_macro,
     clippy::exit,

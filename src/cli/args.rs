@@ -54,7 +54,7 @@ pub struct Arguments {
     /// Print nothing but errors.
     #[arg(long, short, global = true)]
     pub quiet: bool,
-    /// Units that are read: `us` for inches and mph, `metric` for cm and m/s. Without it SWINGPAIR_UNITS decides, then your
+    /// Units to show: `us` for inches and mph, `metric` for cm and m/s. Without it SWINGPAIR_UNITS decides, then your
     /// system's region. JSON is always metric.
     #[arg(long, global = true, hide_short_help = true, value_name = "UNITS", value_parser = values::units)]
     pub units: Option<Units>,

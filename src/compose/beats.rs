@@ -17,22 +17,29 @@ pub struct Beat {
     pub shot: usize,
     /// When it is shown in the made clip, s.
     pub output_time_s: f64,
+    /// What is on the screen.
     pub shows: Shows,
 }
 
+/// What one output picture shows.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub enum Shows {
+    /// Both swings, or the one that the layout leaves.
     Swing {
         /// Wanted real time in each clip, s.
         today_s: f64,
+        /// Real time in the reference's clip, s.
         reference_s: f64,
+        /// How many times slower than life; 1 is full speed.
         slow: f64,
         /// Resting on this event.
         hold: Option<EventId>,
         /// The event whose picture was reached last, of those that a caption names.
         passed: Option<EventId>,
     },
+    /// A title's lines alone.
     Title,
+    /// The closing card.
     Card,
 }
 

@@ -7,6 +7,7 @@ use crate::types::{Frame, Result, TimedFrame};
 
 /// A clip that can be read from any picture on.
 pub trait Footage: Sync {
+    /// The clip's file, which errors name.
     fn path(&self) -> &Path;
     /// Read in order from picture `from`, of each the part `cut`; `None` = the whole picture as it is.
     fn read_from(&self, from: usize, cut: Option<media::Cut>) -> Result<Box<dyn Pictures + '_>>;
@@ -24,6 +25,7 @@ pub trait Pictures {
 
 /// Takes made pictures in order.
 pub trait Sink {
+    /// Takes the next picture, in order. An error ends the render.
     fn take(&mut self, frame: &Frame) -> Result<()>;
 }
 
@@ -51,8 +53,9 @@ impl Footage for media::Clip {
 /// A clip as it is shown: as it was filmed, or as its mirror image.
 #[derive(Clone, Copy)]
 pub struct Film<'a> {
+    /// The indexed clip that is decoded.
     pub clip: &'a media::Clip,
-    pub mirrored: bool,
+    pub(crate) mirrored: bool,
 }
 
 impl Footage for Film<'_> {

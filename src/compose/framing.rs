@@ -195,9 +195,9 @@ pub fn arrange(
     let (t, r) = (reach(today.reading), reach(reference.reading));
     let widest = Arrangement::new(layout, size.0, size.1, None);
     let panel = widest.panels[0];
-    let (half, top) = match (layout, layout.alone()) {
-        (_, Some(side)) => [(t.half_width, t.top), (r.half_width, r.top)][side],
-        (Layout::Ghost, _) => (t.half_width, t.top.max(r.top)),
+    let (half, top) = match layout.alone() {
+        Some(side) => [(t.half_width, t.top), (r.half_width, r.top)][side],
+        None if layout.overlaid() => (t.half_width, t.top.max(r.top)),
         _ => (t.half_width.max(r.half_width), t.top.max(r.top)),
     };
     let half = half + layout.bat_reach();
@@ -212,9 +212,9 @@ pub fn arrange(
 
     // How far up and down both sources can fill the panel, canvas px from the ground line.
     let sides = [(&t, today_scale, today), (&r, reference_scale, reference)];
-    let shown = match (layout, layout.alone()) {
-        (_, Some(side)) => &sides[side..=side],
-        (Layout::Ghost, _) => &sides[..1],
+    let shown = match layout.alone() {
+        Some(side) => &sides[side..=side],
+        None if layout.overlaid() => &sides[..1],
         _ => &sides[..],
     };
     let least = |v: &mut dyn Iterator<Item = f64>| v.fold(f64::INFINITY, f64::min);
@@ -240,13 +240,15 @@ pub fn arrange(
         View::upright(panel, scale, Point::new(x, y), inside, body)
     };
     let today_view = view(panel, &t, today_scale, today.inside);
-    let reference_view = match (layout, registration) {
-        (Layout::Ghost, Some(reg)) => {
+    let reference_view = match registration.filter(|_| layout.overlaid()) {
+        Some(reg) => {
             let outer = today_view.canvas_from_source;
             let through = reg.reference_to_today.scaled_shifted(outer.a, Point::new(outer.tx, outer.ty));
             View { panel, canvas_from_source: through, body_height_px: body, cut: None }
         }
-        _ => view(arrangement.panels.get(1).copied().unwrap_or(panel), &r, reference_scale, reference.inside),
+        None => {
+            view(arrangement.panels.get(1).copied().unwrap_or(panel), &r, reference_scale, reference.inside)
+        }
     };
     (arrangement, [today_view, reference_view])
 }
@@ -323,7 +325,7 @@ mod tests {
                 let toe = pose.at(Part::LeftToe).unwrap().y.max(pose.at(Part::RightToe).unwrap().y);
                 view.panel.bottom() - view.at(Point::new(0.0, toe)).y
             };
-            if layout != Layout::Ghost {
+            if !layout.overlaid() {
                 assert!((feet(&today, &t) - feet(&reference, &r)).abs() < 12.0);
             }
             let tall = |reading: &Reading, view: &View| {

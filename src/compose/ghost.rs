@@ -11,32 +11,18 @@ use super::carry::{Bones, Carry, bones};
 use super::edge::Grid;
 use super::marks::PanelTransform;
 use crate::draw::{Mask, Rgb, mix, wash};
-use crate::types::{BatBar, Cutouts, Frame, Plane, Point, Pose, Reading, Rect, Similarity};
+use crate::types::{BatBar, Cutouts, Frame, Plane, Point, Pose, Reading, Rect, Similarity, words};
 use cover::{capsule, fill};
 
-/// How a ghost is shown.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
-pub enum GhostStyle {
-    /// Its own picture, drawn toward its colour.
-    #[default]
-    Tinted,
-    /// A line around it, filled with hardly any colour.
-    Outline,
-}
-
-impl GhostStyle {
-    pub const ALL: [Self; 2] = [Self::Tinted, Self::Outline];
-
-    /// The word used on the command line.
-    pub const fn word(self) -> &'static str {
-        match self {
-            Self::Tinted => "tinted",
-            Self::Outline => "outline",
-        }
-    }
-
-    pub fn from_word(word: &str) -> Option<Self> {
-        Self::ALL.into_iter().find(|l| l.word() == word)
+words! {
+    /// How a ghost is shown.
+    #[derive(Default)]
+    pub enum GhostStyle {
+        /// Its own picture, drawn toward its colour.
+        #[default]
+        "tinted" Tinted,
+        /// A line around it, filled with hardly any colour.
+        "outline" Outline,
     }
 }
 
@@ -75,6 +61,7 @@ struct GhostFrame {
 
 /// A reference's cut-outs, ready to be carried to any picture of its swing.
 pub struct Ghost {
+    /// Tinted or as an outline.
     pub look: GhostStyle,
     looks: Vec<GhostFrame>,
 }
@@ -88,6 +75,7 @@ pub struct Shape {
 }
 
 impl Ghost {
+    /// Without cutouts the body is cut out roughly along the pose.
     pub fn new(reading: &Reading, cutouts: Option<&Cutouts>, look: GhostStyle) -> Self {
         let looks = cutouts.into_iter().flat_map(|c| &c.looks).filter_map(|cut| {
             Some(GhostFrame {

@@ -1,42 +1,25 @@
 //! Where things stand on the canvas.
 
-use serde::{Deserialize, Serialize};
-
 use crate::draw::theme::Sizes;
-use crate::types::Rect;
+use crate::types::{Rect, words};
 
-/// How the two pictures are put together.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
-#[serde(rename_all = "kebab-case")]
-pub enum Layout {
-    SideBySide,
-    OverUnder,
-    /// The reference's body laid over today's.
-    Ghost,
-    /// One of the two swings only.
-    TodayAlone,
-    ReferenceAlone,
+words! {
+    /// How the two pictures are put together.
+    pub enum Layout {
+        /// A column for each; the body comes before arms and bat.
+        "side-by-side" SideBySide,
+        /// A row for each, wide enough for arms and bat.
+        "over-under" OverUnder,
+        /// The reference's body laid over today's.
+        "ghost" Ghost,
+        /// Today's swing only.
+        "today-alone" TodayAlone,
+        /// The reference only.
+        "reference-alone" ReferenceAlone,
+    }
 }
 
 impl Layout {
-    pub const ALL: [Self; 5] =
-        [Self::SideBySide, Self::OverUnder, Self::Ghost, Self::TodayAlone, Self::ReferenceAlone];
-
-    /// The word used on the command line.
-    pub const fn word(self) -> &'static str {
-        match self {
-            Self::SideBySide => "side-by-side",
-            Self::OverUnder => "over-under",
-            Self::Ghost => "ghost",
-            Self::TodayAlone => "today-alone",
-            Self::ReferenceAlone => "reference-alone",
-        }
-    }
-
-    pub fn from_word(word: &str) -> Option<Self> {
-        Self::ALL.into_iter().find(|l| l.word() == word)
-    }
-
     /// The one side that is shown (0 = today, 1 = the reference), where only one is.
     pub const fn alone(self) -> Option<usize> {
         match self {
@@ -44,6 +27,52 @@ impl Layout {
             Self::ReferenceAlone => Some(1),
             Self::SideBySide | Self::OverUnder | Self::Ghost => None,
         }
+    }
+
+    /// Whether one body lies over the other, in one panel: this needs to know how the two belong together.
+    pub const fn overlaid(self) -> bool {
+        match self {
+            Self::Ghost => true,
+            Self::SideBySide | Self::OverUnder | Self::TodayAlone | Self::ReferenceAlone => false,
+        }
+    }
+
+    /// Rows and columns of panels.
+    pub(super) const fn grid(self) -> (usize, usize) {
+        match self {
+            Self::SideBySide => (1, 2),
+            Self::OverUnder => (2, 1),
+            Self::Ghost | Self::TodayAlone | Self::ReferenceAlone => (1, 1),
+        }
+    }
+
+    /// Whether the second angle of a rep has room under its first.
+    pub(super) const fn has_room_below(self) -> bool {
+        match self {
+            Self::SideBySide => true,
+            Self::OverUnder | Self::Ghost | Self::TodayAlone | Self::ReferenceAlone => false,
+        }
+    }
+
+    /// How much wider than high the pictures are at most: beyond, they would only show more ground.
+    const fn widest_shape(self) -> f64 {
+        match self {
+            Self::OverUnder => 1.0,
+            Self::Ghost | Self::TodayAlone | Self::ReferenceAlone => 1.3,
+            Self::SideBySide => f64::INFINITY,
+        }
+    }
+
+    /// Size of the upright canvas, even px, whose pictures fit about `width` × `height` px: as upright as it must be
+    /// for the words to stand below them. No side is longer than 2.4 times the other, and none is wider than 1920.
+    pub fn canvas_around(self, width: usize, height: usize) -> (usize, usize) {
+        let height = height.clamp(200, WIDEST) as f64;
+        let words = (STRIP + CAPTION + HEADER + GUTTER) / Sizes::UNIT_PX;
+        let widest = (height / (1.0 - words)).min(self.widest_shape() * height);
+        let width = (width.clamp(256, WIDEST) as f64).min(widest);
+        let all = (height + words * width).clamp(width, LONGEST_SHAPE * width);
+        let size = |v: f64| (even(v) as usize).max(256);
+        (size(width), size(all))
     }
 
     /// How much room beyond the body's own points the bat gets at the sides, body heights. Where the
@@ -60,9 +89,10 @@ impl Layout {
 /// Places on one canvas, px. Panels begin and end on even pixels.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Arrangement {
-    pub width: usize,
+    pub(crate) width: usize,
+    /// Of the canvas, px, even.
     pub height: usize,
-    pub sizes: Sizes,
+    pub(crate) sizes: Sizes,
     /// Pictures: today then reference, or the one of a ghost.
     pub panels: Vec<Rect>,
     /// A line of words above each panel.
@@ -77,6 +107,10 @@ const HEADER: f64 = 88.0;
 const STRIP: f64 = 190.0;
 const CAPTION: f64 = 370.0;
 const GUTTER: f64 = 20.0;
+/// The longer side of a canvas around a page's pictures is at most so many times the shorter.
+const LONGEST_SHAPE: f64 = 2.4;
+/// Such a canvas is as wide at most, px.
+const WIDEST: usize = 1920;
 /// Share of a wide canvas that the pictures take.
 const WIDE_SHARE: f64 = 0.75;
 /// The words beside the pictures of a wide canvas have this much more height than under them.
@@ -94,8 +128,8 @@ impl Arrangement {
         let header = even(HEADER * u);
         let stage_width = if wide { even(w * WIDE_SHARE) } else { w };
         let words_height = if wide { 0.0 } else { (STRIP + CAPTION) * u };
-        let rows = if layout == Layout::OverUnder { 2.0 } else { 1.0 };
-        let columns = if layout == Layout::SideBySide { 2.0 } else { 1.0 };
+        let grid = layout.grid();
+        let (rows, columns) = (grid.0 as f64, grid.1 as f64);
 
         let room = (h - words_height - 2.0 * gutter - rows * (header + gutter)).max(40.0) / rows;
         let tall = even(panel_height.unwrap_or(room).clamp(room.min(h * 0.2), room));
@@ -104,8 +138,8 @@ impl Arrangement {
         let top = even(((h - used) / 2.0).max(0.0));
 
         let (mut panels, mut headers) = (Vec::new(), Vec::new());
-        for row in 0..rows as usize {
-            for column in 0..columns as usize {
+        for row in 0..grid.0 {
+            for column in 0..grid.1 {
                 let x = gutter + column as f64 * (broad + gutter);
                 let y = top + row as f64 * (header + tall + gutter);
                 headers.push(Rect::new(x, y, broad, header));
@@ -171,7 +205,7 @@ mod tests {
                     let a = Arrangement::new(layout, w, h, wanted);
                     assert_eq!(
                         a.panels.len(),
-                        if layout == Layout::Ghost || layout.alone().is_some() { 1 } else { 2 }
+                        if layout.overlaid() || layout.alone().is_some() { 1 } else { 2 }
                     );
                     let mut all = a.panels.clone();
                     all.extend(&a.headers);
@@ -201,6 +235,19 @@ mod tests {
                 }
             }
         }
+    }
+
+    #[test]
+    fn a_pages_canvas_is_upright_and_no_longer_than_is_taken() {
+        for layout in Layout::ALL {
+            for (width, height) in [(840, 560), (1600, 400), (300, 900), (10_000, 10_000), (1, 1)] {
+                let (w, h) = layout.canvas_around(width, height);
+                let shape = h as f64 / w as f64;
+                assert!((0.99..=LONGEST_SHAPE + 0.01).contains(&shape), "{width}×{height}: {w}×{h}");
+                assert!(w % 2 == 0 && h % 2 == 0 && (256..=WIDEST).contains(&w));
+            }
+        }
+        assert_eq!(Layout::SideBySide.canvas_around(840, 560), (840, 1078));
     }
 
     #[test]

@@ -224,18 +224,6 @@ mod tests {
     use crate::compose::sample;
     use crate::types::Similarity;
 
-    /// All but those of [`crate::compose::marks`].
-    const LINES: [Mark; 8] = [
-        Mark::FrontLeg,
-        Mark::HandsToFoot,
-        Mark::PlumbLine,
-        Mark::PlumbFrontFoot,
-        Mark::PlumbHead,
-        Mark::PlumbHips,
-        Mark::Shoulders,
-        Mark::Feet,
-    ];
-
     /// Over the whole swing no line or number touches the head or the hands.
     #[test]
     fn head_and_hands_stay_free() {
@@ -255,7 +243,7 @@ mod tests {
                 let before = canvas.frame().clone();
                 let scene =
                     Scene { reading: &today, pose, panel_transform: &panel_transform, look, sizes: &sizes };
-                scene.draw(&mut canvas, &letters, messages::english(), &LINES).unwrap();
+                scene.draw(&mut canvas, &letters, messages::english(), &Mark::ALL).unwrap();
                 let changed = |at: Point, r: f64| {
                     let mut n = 0;
                     for y in (at.y - r) as usize..(at.y + r) as usize {
@@ -292,7 +280,7 @@ mod tests {
             look: TODAY,
             sizes: &sizes,
         };
-        scene.draw(&mut canvas, &Letters::new().unwrap(), messages::english(), &LINES).unwrap();
+        scene.draw(&mut canvas, &Letters::new().unwrap(), messages::english(), &Mark::ALL).unwrap();
         assert_eq!(canvas.frame().y.data, before.y.data);
     }
 }

@@ -24,6 +24,7 @@ mod options;
 mod page;
 mod path;
 mod plan;
+mod plan_check;
 mod plan_text;
 mod plan_warnings;
 mod ready;
@@ -57,7 +58,9 @@ pub use stages::Stages;
 /// One of the two swings.
 #[derive(Clone, Copy)]
 pub struct ClipSide<'a> {
+    /// The footage.
     pub clip: &'a media::Clip,
+    /// What was read from it.
     pub reading: &'a Reading,
     /// How it is named in the picture.
     pub label: &'a str,
@@ -82,7 +85,9 @@ impl<'a> ClipSide<'a> {
 /// A second camera's clip of a swing.
 #[derive(Clone, Copy)]
 pub struct Second<'a> {
+    /// The second camera's footage.
     pub clip: &'a media::Clip,
+    /// What was read from it, and how far its clock is off.
     pub angle: SecondAngle<'a>,
 }
 
@@ -93,6 +98,7 @@ pub struct Made {
     pub written: media::Written,
     /// One line per output picture.
     pub trace: Vec<TraceLine>,
+    /// What could not be made as asked, and why.
     pub warnings: Vec<Warning>,
     /// The layout of all shots that have none of their own.
     pub layout: Layout,

@@ -98,7 +98,7 @@ impl ClipOptions {
     /// Whether a ghost is asked for in any shot.
     pub fn shows_ghost(&self) -> bool {
         let shots = self.plan.iter().flat_map(|plan| plan.shots.iter().map(|s| plan.layout(s, self.layout)));
-        shots.chain([self.layout]).any(|layout| layout == Some(Layout::Ghost))
+        shots.chain([self.layout]).flatten().any(Layout::overlaid)
     }
 
     pub(super) fn canvas(&self, layout: Layout, sources: [Source; 2], pairing: &Pairing) -> (usize, usize) {

@@ -269,34 +269,10 @@ impl Page<'_> {
     /// The measure that says most at this event: the largest real difference, else the first that both have,
     /// else that one has.
     pub(super) fn measure_at(&self, event: EventId) -> Option<MeasureId> {
-        use MeasureId::*;
-        let candidates: &[MeasureId] = match event {
-            EventId::Load => &[BodyCentreBackAtLoad],
-            EventId::Plant => &[
-                StrideLength,
-                HandsToFrontFootAtPlant,
-                FrontKneeAtPlant,
-                HeadTravelStanceToPlant,
-                BodyCentreForwardAtPlant,
-                LoadToPlant,
-                FootOffToPlant,
-            ],
-            EventId::HandsStart => &[FirstHandTravelDirection],
-            EventId::Contact => &[
-                HeadTravelPlantToContact,
-                PlantToContact,
-                HandsStartToContact,
-                FrontKneeAtContact,
-                BackFootLiftAtContact,
-                FrontShoulderRise,
-                BodyCentreForwardAtContact,
-                PeakHandSpeed,
-                PeakHandSpeedToContact,
-            ],
-            EventId::Extension => &[ExtensionDistance, ContactToExtension],
-            EventId::Finish => &[HandsOverShouldersAtFinish],
-            _ => &[],
-        };
+        let here = |m: &MeasureId| event_and_rank(*m).filter(|(at, _)| *at == event);
+        let mut candidates: Vec<MeasureId> =
+            MeasureId::ALL.into_iter().filter(|m| here(m).is_some()).collect();
+        candidates.sort_by_key(|m| here(m).map(|(_, rank)| rank));
         let real = |d: &&Difference| d.verdict == Verdict::Bigger && candidates.contains(&d.measure);
         let known = |m: &MeasureId| self.shown().filter(|s| s.reading.measures.contains_key(m)).count();
         let by_all = candidates.iter().find(|m| known(m) == self.order().len());
@@ -318,6 +294,36 @@ impl Page<'_> {
         });
         all
     }
+}
+
+/// The event under which a measure is shown, and which of its measures come before it; `None` where the video's words
+/// never name it.
+const fn event_and_rank(measure: MeasureId) -> Option<(EventId, u8)> {
+    use MeasureId::*;
+    Some(match measure {
+        BodyCentreBackAtLoad => (EventId::Load, 0),
+        StrideLength => (EventId::Plant, 0),
+        HandsToFrontFootAtPlant => (EventId::Plant, 1),
+        FrontKneeAtPlant => (EventId::Plant, 2),
+        HeadTravelStanceToPlant => (EventId::Plant, 3),
+        BodyCentreForwardAtPlant => (EventId::Plant, 4),
+        LoadToPlant => (EventId::Plant, 5),
+        FootOffToPlant => (EventId::Plant, 6),
+        FirstHandTravelDirection => (EventId::HandsStart, 0),
+        HeadTravelPlantToContact => (EventId::Contact, 0),
+        PlantToContact => (EventId::Contact, 1),
+        HandsStartToContact => (EventId::Contact, 2),
+        FrontKneeAtContact => (EventId::Contact, 3),
+        BackFootLiftAtContact => (EventId::Contact, 4),
+        FrontShoulderRise => (EventId::Contact, 5),
+        BodyCentreForwardAtContact => (EventId::Contact, 6),
+        PeakHandSpeed => (EventId::Contact, 7),
+        PeakHandSpeedToContact => (EventId::Contact, 8),
+        ExtensionDistance => (EventId::Extension, 0),
+        ContactToExtension => (EventId::Extension, 1),
+        HandsOverShouldersAtFinish => (EventId::Finish, 0),
+        FirstHandTravelDrop | BatSpeed => return None,
+    })
 }
 
 /// The picture nearest to an event shows it, though it may have been taken a little before.

@@ -5,12 +5,13 @@ use serde::{Deserialize, Serialize};
 
 use super::layout::Layout;
 use crate::draw::Letters;
-use crate::types::{EventId, Result};
+use crate::types::{EventId, Result, words};
 
 /// A moment of a swing: "load", "extension+0.2s", "plant-150ms".
-#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
-#[serde(try_from = "String", into = "String")]
+#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
+#[serde(into = "String")]
 pub struct Moment {
+    /// The event that the offset counts from.
     pub event: EventId,
     /// Real seconds after it (negative: before).
     pub offset_s: f64,
@@ -20,6 +21,7 @@ pub struct Moment {
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub struct Hold {
+    /// Where it rests.
     #[serde(rename = "at")]
     pub event: EventId,
     /// Output seconds, 0…30.
@@ -29,66 +31,35 @@ pub struct Hold {
     pub caption: Option<String>,
 }
 
-/// What can be drawn on the body.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
-#[serde(rename_all = "kebab-case")]
-pub enum Mark {
-    /// Where the head was at stance, and where it is.
-    Head,
-    /// The way the hands went, its first 10 cm set apart.
-    HandPath,
-    /// Hip, knee and ankle of the front leg, with the knee's angle.
-    FrontLeg,
-    /// From the hands to the front ankle, with the distance.
-    HandsToFoot,
-    /// The body centre's way back and forward since stance, and where it is.
-    BodyCentre,
-    /// Upright through the back foot as it stood at stance.
-    PlumbLine,
-    /// The same through the front foot.
-    PlumbFrontFoot,
-    /// The same through the head.
-    PlumbHead,
-    /// The same through the middle of the hips.
-    PlumbHips,
-    /// Through both shoulders.
-    Shoulders,
-    /// On the ground: where the front foot left, touched and planted.
-    Feet,
+words! {
+    /// What can be drawn on the body.
+    pub enum Mark {
+        /// Where the head was at stance, and where it is.
+        "head" Head,
+        /// The way the hands went, its first 10 cm set apart.
+        "hand-path" HandPath,
+        /// Hip, knee and ankle of the front leg, with the knee's angle.
+        "front-leg" FrontLeg,
+        /// From the hands to the front ankle, with the distance.
+        "hands-to-foot" HandsToFoot,
+        /// The body centre's way back and forward since stance, and where it is.
+        "body-centre" BodyCentre,
+        /// Upright through the back foot as it stood at stance.
+        "plumb-line" PlumbLine,
+        /// The same through the front foot.
+        "plumb-front-foot" PlumbFrontFoot,
+        /// The same through the head.
+        "plumb-head" PlumbHead,
+        /// The same through the middle of the hips.
+        "plumb-hips" PlumbHips,
+        /// Through both shoulders.
+        "shoulders" Shoulders,
+        /// On the ground: where the front foot left, touched and planted.
+        "feet" Feet,
+    }
 }
 
 impl Mark {
-    pub const ALL: [Self; 11] = [
-        Self::Head,
-        Self::HandPath,
-        Self::FrontLeg,
-        Self::HandsToFoot,
-        Self::BodyCentre,
-        Self::PlumbLine,
-        Self::PlumbFrontFoot,
-        Self::PlumbHead,
-        Self::PlumbHips,
-        Self::Shoulders,
-        Self::Feet,
-    ];
-
-    /// The word used in plans.
-    pub const fn word(self) -> &'static str {
-        match self {
-            Self::Head => "head",
-            Self::HandPath => "hand-path",
-            Self::FrontLeg => "front-leg",
-            Self::HandsToFoot => "hands-to-foot",
-            Self::BodyCentre => "body-centre",
-            Self::PlumbLine => "plumb-line",
-            Self::PlumbFrontFoot => "plumb-front-foot",
-            Self::PlumbHead => "plumb-head",
-            Self::PlumbHips => "plumb-hips",
-            Self::Shoulders => "shoulders",
-            Self::Feet => "feet",
-        }
-    }
-
     /// What a clip shows when nothing else is asked for: few things, so that a player sees them.
     pub fn usual() -> Vec<Self> {
         vec![Self::Head, Self::HandPath]
@@ -100,9 +71,11 @@ impl Mark {
 pub struct SwingShot {
     /// Moments of today's swing; of the reference's where it is shown alone.
     pub from: Moment,
+    /// After `from`.
     pub to: Moment,
     /// How many times slower than life, 0.25…100; 1 = full speed.
     pub slow: f64,
+    /// Rests within the shot; those outside it are left out with a warning.
     pub holds: Vec<Hold>,
     /// Default: the plan's.
     pub layout: Option<Layout>,
@@ -112,12 +85,15 @@ pub struct SwingShot {
     pub caption: Option<String>,
 }
 
+/// One part of the video.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 #[serde(try_from = "super::plan_text::ShotText", into = "super::plan_text::ShotText")]
 pub enum Shot {
+    /// The two swings, or one of them.
     Swing(SwingShot),
     /// Words alone, the first line large.
     Title {
+        /// 1…6 lines of 1…120 letters.
         lines: Vec<String>,
         /// Output seconds.
         seconds: f64,
@@ -152,11 +128,13 @@ pub struct Plan {
     /// What is drawn on the bodies. Default: [`Mark::usual`].
     #[serde(default = "Mark::usual")]
     pub draw: Vec<Mark>,
+    /// 1…40 shots, in order.
     #[serde(rename = "shot")]
     pub shots: Vec<Shot>,
 }
 
 impl Plan {
+    /// A plan with nothing said but its shots.
     pub fn of(shots: Vec<Shot>) -> Self {
         Self { layout: None, names: None, reference_first: false, draw: Mark::usual(), shots }
     }

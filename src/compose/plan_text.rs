@@ -1,26 +1,18 @@
 //! A plan as text, TOML or JSON: reading, writing, and what is said about wrong words.
 
-use std::cmp::Ordering;
 use std::path::Path;
 
-use serde::{Deserialize, Serialize};
+use serde::de::Error as _;
+use serde::{Deserialize, Deserializer, Serialize};
 
 use super::layout::Layout;
 use super::plan::{Hold, Mark, Moment, Plan, Shot, SwingShot};
 use crate::messages::plan_file as messages;
-use crate::store::{from_json, from_toml, unknown_variant};
-use crate::types::{Bound, Error, EventId, Limits, Result};
+use crate::store::{from_json, from_toml};
+use crate::types::{Bound, Error, EventId, Limits, PlanFault, Result, TextFault};
 
-const MOST_SHOTS: usize = 40;
-const MOST_HOLDS: usize = 20;
-const MOST_LINES: usize = 6;
-/// A rest or a card lasts at most this long, s.
-const LONGEST_STILL_S: f64 = 30.0;
 /// How far from an event a moment may be set, s.
 const FARTHEST_S: f64 = 600.0;
-/// Letters of one caption or line.
-const LONGEST_TEXT: usize = 120;
-const SLOW: std::ops::RangeInclusive<f64> = 0.25..=100.0;
 
 /// A shot as it is written: `show` says which of the fields belong to it.
 #[derive(Debug, Clone, Default, PartialEq, Serialize, Deserialize)]
@@ -47,6 +39,7 @@ pub struct ShotText {
     hold: Vec<Hold>,
 }
 
+/// The kinds of shots.
 #[derive(Debug, Clone, Copy, Default, PartialEq, Serialize, Deserialize)]
 #[serde(rename_all = "kebab-case")]
 enum Show {
@@ -54,6 +47,16 @@ enum Show {
     Swing,
     Title,
     Card,
+}
+
+impl Show {
+    const fn word(self) -> &'static str {
+        match self {
+            Self::Swing => "swing",
+            Self::Title => "title",
+            Self::Card => "card",
+        }
+    }
 }
 
 impl From<Shot> for ShotText {
@@ -78,20 +81,19 @@ impl From<Shot> for ShotText {
 }
 
 impl TryFrom<ShotText> for Shot {
-    type Error = String;
+    type Error = PlanFault;
 
-    fn try_from(text: ShotText) -> std::result::Result<Self, String> {
+    fn try_from(text: ShotText) -> std::result::Result<Self, PlanFault> {
         let (show, lines, seconds) = (text.show, text.lines.clone(), text.seconds);
-        let idle = |given: bool, field: &str| {
-            let show = format!("{show:?}").to_lowercase();
-            if given { Err(messages::field_unused(field, &show)) } else { Ok(()) }
+        let idle = |given: bool, field: &'static str| {
+            if given { Err(PlanFault::FieldUnused { field, show: show.word() }) } else { Ok(()) }
         };
         if show == Show::Swing {
             idle(lines.is_some(), "lines")?;
             idle(seconds.is_some(), "seconds")?;
             return Ok(Self::Swing(SwingShot {
-                from: text.from.ok_or(messages::NEEDS_FROM)?,
-                to: text.to.ok_or(messages::NEEDS_TO)?,
+                from: text.from.ok_or(PlanFault::NeedsFrom)?,
+                to: text.to.ok_or(PlanFault::NeedsTo)?,
                 slow: text.slow.unwrap_or(1.0),
                 holds: text.hold,
                 layout: text.layout,
@@ -111,7 +113,7 @@ impl TryFrom<ShotText> for Shot {
         ] {
             idle(given, field)?;
         }
-        let seconds = seconds.ok_or(messages::NEEDS_SECONDS)?;
+        let seconds = seconds.ok_or(PlanFault::NeedsSeconds)?;
         Ok(match show {
             Show::Title => Self::Title { lines: lines.unwrap_or_default(), seconds },
             _ => Self::Card { seconds },
@@ -120,15 +122,16 @@ impl TryFrom<ShotText> for Shot {
 }
 
 impl TryFrom<String> for Moment {
-    type Error = String;
+    type Error = PlanFault;
 
-    fn try_from(text: String) -> std::result::Result<Self, String> {
+    fn try_from(text: String) -> std::result::Result<Self, PlanFault> {
         let (word, offset) = match text.find(['+', '-', '−']) {
             Some(i) => text.split_at(i),
             None => (text.as_str(), ""),
         };
-        let event = EventId::from_word(word.trim()).ok_or_else(|| unknown_event(word.trim()))?;
-        let wrong = || messages::no_moment(&text);
+        let event = EventId::from_word(word.trim())
+            .ok_or_else(|| PlanFault::UnknownEvent { word: word.trim().to_owned() })?;
+        let wrong = || PlanFault::NoMoment { text: text.clone() };
         let offset_s = if offset.is_empty() {
             0.0
         } else {
@@ -141,15 +144,20 @@ impl TryFrom<String> for Moment {
             number.parse::<f64>().map_err(|_| wrong())? * unit_s
         };
         if !offset_s.is_finite() || offset_s.abs() > FARTHEST_S {
-            return Err(messages::too_far(&text, FARTHEST_S));
+            return Err(PlanFault::TooFar { text, most_s: FARTHEST_S });
         }
         Ok(Self { event, offset_s })
     }
 }
 
-/// In the form serde has for such a word, so that the nearest is found in one place.
-fn unknown_event(word: &str) -> String {
-    unknown_variant(word, EventId::ALL.iter().map(|e| e.word()))
+impl<'de> Deserialize<'de> for Moment {
+    fn deserialize<D: Deserializer<'de>>(from: D) -> std::result::Result<Self, D::Error> {
+        Self::try_from(String::deserialize(from)?).map_err(|fault| match fault {
+            // As serde says it of any other word, so that the nearest is found in one place.
+            PlanFault::UnknownEvent { word } => D::Error::unknown_variant(&word, EventId::WORDS),
+            other => D::Error::custom(other),
+        })
+    }
 }
 
 impl From<Moment> for String {
@@ -174,7 +182,7 @@ impl Plan {
     /// assert!(Plan::from_text("shots = 7").is_err());
     /// # Ok::<(), swingpair::types::Error>(())
     /// ```
-    pub fn from_text(text: &str) -> std::result::Result<Self, String> {
+    pub fn from_text(text: &str) -> std::result::Result<Self, PlanFault> {
         let json = text.trim_start().starts_with('{');
         let plan: Self = if json { from_json(text)? } else { from_toml(text)? };
         plan.check()?;
@@ -183,99 +191,18 @@ impl Plan {
 
     /// A plan from a file.
     pub fn from_file(path: &Path, limits: &Limits) -> Result<Self> {
-        let wrong = |cause: String| Error::Plan { path: path.to_owned(), cause: cause.into() };
-        let text = String::from_utf8(limits.read(Bound::PlanKb, path)?)
-            .map_err(|_| wrong(crate::messages::files::NOT_UTF8.to_owned()))?;
+        let wrong = |cause: PlanFault| Error::Plan { path: path.to_owned(), cause };
+        let text = String::from_utf8(limits.read(Bound::PlanKb, path)?);
+        let text = text.map_err(|_| wrong(TextFault::NotUtf8.into()))?;
         Self::from_text(text.trim_start_matches('\u{feff}')).map_err(wrong)
     }
 
     /// As TOML, with the words that may be used at its head.
     pub fn to_toml(&self) -> Result<String> {
         let body = toml::to_string(self).map_err(|e| Error::Internal(e.to_string()))?;
-        let list = |words: &mut dyn Iterator<Item = &'static str>| words.collect::<Vec<_>>().join(", ");
-        let events = list(&mut EventId::ALL.iter().map(|e| e.word()));
-        let layouts = list(&mut Layout::ALL.iter().map(|l| l.word()));
-        let marks = list(&mut Mark::ALL.iter().map(|m| m.word()));
+        let [events, layouts, marks] = [EventId::WORDS, Layout::WORDS, Mark::WORDS].map(|all| all.join(", "));
         Ok(messages::head(&events, &layouts, &marks) + &body)
     }
-
-    /// Whether every number lies in its range.
-    pub fn check(&self) -> std::result::Result<(), String> {
-        let shots = self.shots.len();
-        if shots == 0 || shots > MOST_SHOTS {
-            return Err(messages::shot_count(shots, MOST_SHOTS));
-        }
-        for name in self.names.iter().flatten() {
-            check_text(name).map_err(|e| format!("names: {e}"))?;
-        }
-        // All at once, so that one look at the file mends them all.
-        let wrong = |(i, shot): (usize, &Shot)| Some(messages::shot(i, &check_shot(shot).err()?));
-        let all: Vec<String> = self.shots.iter().enumerate().filter_map(wrong).collect();
-        if all.is_empty() { Ok(()) } else { Err(all.join("; ")) }
-    }
-}
-
-/// A shot between two moments of one event, or two events in their order, can be seen to run backwards without any clip.
-fn check_order(from: &Moment, to: &Moment) -> std::result::Result<(), String> {
-    let place = |m: &Moment| EventId::ALL.iter().position(|e| *e == m.event);
-    // Load, foot off, and touch and plant may come together; hands may start before or after plant.
-    let order = place(from).cmp(&place(to));
-    let hands = from.event == EventId::HandsStart || to.event == EventId::HandsStart;
-    let backwards = match order {
-        Ordering::Equal => from.offset_s >= to.offset_s,
-        Ordering::Greater => !hands && from.offset_s >= to.offset_s,
-        Ordering::Less => false,
-    };
-    if backwards {
-        let (from, to) = (String::from(*from), String::from(*to));
-        return Err(messages::backwards(&from, &to));
-    }
-    Ok(())
-}
-
-fn check_shot(shot: &Shot) -> std::result::Result<(), String> {
-    match shot {
-        Shot::Swing(s) => {
-            check_order(&s.from, &s.to)?;
-            if !SLOW.contains(&s.slow) {
-                return Err(messages::out_of_range("slow", s.slow, *SLOW.start(), *SLOW.end()));
-            }
-            if s.holds.len() > MOST_HOLDS {
-                return Err(messages::too_many_holds(s.holds.len(), MOST_HOLDS));
-            }
-            for hold in &s.holds {
-                check_still(hold.seconds)?;
-                hold.caption.as_deref().map_or(Ok(()), check_text)?;
-            }
-            s.caption.as_deref().map_or(Ok(()), check_text)
-        }
-        Shot::Title { lines, seconds } => {
-            if lines.is_empty() || lines.len() > MOST_LINES {
-                return Err(messages::title_lines(MOST_LINES));
-            }
-            lines.iter().try_for_each(|l| check_text(l))?;
-            check_still(*seconds)
-        }
-        Shot::Card { seconds } => check_still(*seconds),
-    }
-}
-
-fn check_still(seconds: f64) -> std::result::Result<(), String> {
-    if (0.0..=LONGEST_STILL_S).contains(&seconds) {
-        return Ok(());
-    }
-    Err(messages::out_of_range("seconds", seconds, 0.0, LONGEST_STILL_S))
-}
-
-fn check_text(text: &str) -> std::result::Result<(), String> {
-    let letters = text.chars().count();
-    if text.chars().any(char::is_control) {
-        return Err(messages::CONTROL_CHARACTER.to_owned());
-    }
-    if text.trim().is_empty() || letters > LONGEST_TEXT {
-        return Err(messages::text_length(letters, LONGEST_TEXT));
-    }
-    Ok(())
 }
 
 #[cfg(test)]
@@ -324,7 +251,7 @@ mod tests {
 
     #[test]
     fn wrong_words_are_named_with_the_nearest() {
-        let said = |text: &str| Plan::from_text(text).unwrap_err();
+        let said = |text: &str| Plan::from_text(text).unwrap_err().to_string();
         let shot =
             |extra: &str| format!("[[shot]]\nshow = \"swing\"\nfrom = \"load\"\nto = \"finish\"\n{extra}");
         for (text, wrong, near) in [
@@ -350,7 +277,7 @@ mod tests {
 
     #[test]
     fn numbers_out_of_range_and_fields_without_meaning_are_refused() {
-        let said = |text: &str| Plan::from_text(text).unwrap_err();
+        let said = |text: &str| Plan::from_text(text).unwrap_err().to_string();
         let shot =
             |extra: &str| format!("[[shot]]\nshow = \"swing\"\nfrom = \"load\"\nto = \"finish\"\n{extra}");
         for (text, word) in [

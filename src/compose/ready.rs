@@ -2,36 +2,19 @@
 
 use super::layout::Layout;
 use super::plan::{Hold, Moment, Plan, Shot, SwingShot};
-use crate::types::EventId;
+use crate::types::{EventId, words};
 
-/// A plan by its name.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Ready {
-    /// At most 8 s: once at full speed, contact slowed, the card.
-    Quick,
-    /// The usual one: full speed, slowed with a rest on plant, contact and extension, full speed, the card.
-    Teach,
-    /// The reference alone, then today alone, then both.
-    BeforeAfter,
-    /// One swing alone.
-    OneRep,
-}
-
-impl Ready {
-    pub const ALL: [Self; 4] = [Self::Quick, Self::Teach, Self::BeforeAfter, Self::OneRep];
-
-    /// The word used on the command line.
-    pub const fn word(self) -> &'static str {
-        match self {
-            Self::Quick => "quick",
-            Self::Teach => "teach",
-            Self::BeforeAfter => "before-after",
-            Self::OneRep => "one-rep",
-        }
-    }
-
-    pub fn from_word(word: &str) -> Option<Self> {
-        Self::ALL.into_iter().find(|r| r.word() == word)
+words! {
+    /// A plan by its name.
+    pub enum Ready {
+        /// At most 8 s: once at full speed, contact slowed, the card.
+        "quick" Quick,
+        /// The usual one: full speed, slowed with a rest on plant, contact and extension, full speed, the card.
+        "teach" Teach,
+        /// The reference alone, then today alone, then both.
+        "before-after" BeforeAfter,
+        /// One swing alone.
+        "one-rep" OneRep,
     }
 }
 

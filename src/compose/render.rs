@@ -27,17 +27,19 @@ pub struct Shown {
 /// One output picture: when it is shown and what it shows.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize)]
 pub struct TraceLine {
+    /// Of the output picture, s from the video's beginning.
     pub output_time_s: f64,
     /// Place in the plan.
     pub shot: usize,
     /// `None` on a card, and where the other swing is shown alone.
     pub today: Option<Shown>,
+    /// The same of the reference.
     pub reference: Option<Shown>,
     /// Their second angles, where there are any.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub today_second: Option<Shown>,
     #[serde(skip_serializing_if = "Option::is_none")]
-    pub reference_second: Option<Shown>,
+    pub(crate) reference_second: Option<Shown>,
 }
 
 /// One side's present picture and the queue of those to come.

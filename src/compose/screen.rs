@@ -4,17 +4,19 @@ use super::framing::{Source, View, arrange};
 use super::layout::{Arrangement, Layout};
 use crate::media;
 use crate::messages::output as messages;
-use crate::types::{Error, Registration, Result};
+use crate::types::{Error, Registration, Result, words};
 
-/// What the made clip is looked at on.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
-pub enum Screen {
-    /// 1080 × 1920 or 1920 × 1080.
-    #[default]
-    Phone,
-    /// 1248 × 1664 or 1664 × 1248: the 3 : 4 of most tablets filled to its edges, with the most pixels that
-    /// H.264 level 4.0 takes at 30 pictures a second, so that a phone plays it too.
-    Tablet,
+words! {
+    /// What the made clip is looked at on.
+    #[derive(Default)]
+    pub enum Screen {
+        /// 1080 × 1920 or 1920 × 1080.
+        #[default]
+        "phone" Phone,
+        /// 1248 × 1664 or 1664 × 1248: the 3 : 4 of most tablets filled to its edges, with the most pixels that
+        /// H.264 level 4.0 takes at 30 pictures a second, so that a phone plays it too.
+        "tablet" Tablet,
+    }
 }
 
 /// The level that every phone takes.
@@ -24,20 +26,6 @@ const LEVEL: f64 = 4.0;
 const LEAST_COVERED: f64 = 0.42;
 
 impl Screen {
-    pub const ALL: [Self; 2] = [Self::Phone, Self::Tablet];
-
-    /// The word used on the command line.
-    pub const fn word(self) -> &'static str {
-        match self {
-            Self::Phone => "phone",
-            Self::Tablet => "tablet",
-        }
-    }
-
-    pub fn from_word(word: &str) -> Option<Self> {
-        Self::ALL.into_iter().find(|s| s.word() == word)
-    }
-
     const fn upright(self) -> (usize, usize) {
         match self {
             Self::Phone => (1080, 1920),

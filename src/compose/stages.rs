@@ -51,7 +51,7 @@ const USUAL: Layout = Layout::SideBySide;
 /// The layout that is asked for, as far as it can be made.
 fn chosen(asked: Option<Layout>, pairing: &Pairing, warnings: &mut Vec<Warning>) -> Layout {
     match (asked, &pairing.registration) {
-        (Some(Layout::Ghost), None) => {
+        (Some(layout), None) if layout.overlaid() => {
             let (why, instead) = (pairing.why_no_registration, USUAL.word().to_owned());
             let warning = Warning::GhostImpossible { why, instead };
             if !warnings.contains(&warning) {

@@ -12,7 +12,10 @@ pub enum BallSource {
     /// Tossed underhand from the front, 7 m/s.
     Toss,
     /// Pitched or from a machine.
-    Pitch { speed_m_s: f64 },
+    Pitch {
+        /// Along the pitch.
+        speed_m_s: f64,
+    },
 }
 
 const GRAVITY_M_S2: f64 = 9.81;
@@ -30,7 +33,7 @@ pub struct Flight {
 }
 
 impl Flight {
-    pub fn new(swing: &Swing, source: BallSource) -> Self {
+    pub(crate) fn new(swing: &Swing, source: BallSource) -> Self {
         let bat = swing.bat_velocity();
         let met = swing.contact_point() + bat.unit() * (BALL_RADIUS_M + BARREL_RADIUS_M);
         let (before, from_s) = match source {
@@ -56,7 +59,7 @@ impl Flight {
         (p.z > BALL_RADIUS_M).then_some(p)
     }
 
-    pub fn met(&self) -> V3 {
+    pub(crate) fn met(&self) -> V3 {
         self.met
     }
 }

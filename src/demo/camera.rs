@@ -10,6 +10,7 @@ use crate::types::{PitcherSide, Point, Side, Similarity, View};
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
 #[serde(rename_all = "snake_case")]
 pub enum Hold {
+    /// Does not move.
     Tripod,
     /// Two hands, elbows in.
     Light,
@@ -20,6 +21,7 @@ pub enum Hold {
 /// A camera and how it films. Everything a bench may want to vary; see [`CameraPlan::default`].
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
 pub struct CameraPlan {
+    /// From where the hitter is filmed.
     pub view: View,
     /// From straight on in that view, turned about the hitter toward the pitcher's side (from the side
     /// views) or toward the open side (from behind and from the front), deg.
@@ -30,6 +32,7 @@ pub struct CameraPlan {
     pub height_m: f64,
     /// The upright picture, px.
     pub width: usize,
+    /// Height of the pictures, px.
     pub height: usize,
     /// Standing height of the hitter as a share of the picture's height.
     pub body_share: f64,
@@ -39,6 +42,7 @@ pub struct CameraPlan {
     pub rate_hz: f64,
     /// Share of a frame's time that the shutter is open.
     pub shutter: f64,
+    /// How steady it is held.
     pub hold: Hold,
     /// Standard deviation of the sensor's noise in mid grey, 8-bit steps.
     pub noise: f64,
@@ -72,7 +76,7 @@ impl Default for CameraPlan {
 /// The camera at work on one hitter.
 #[derive(Debug, Clone)]
 pub struct Camera {
-    pub plan: CameraPlan,
+    pub(crate) plan: CameraPlan,
     bats: Side,
     body_m: f64,
     /// Phase, rate and strength of each wobble, per axis.
@@ -90,12 +94,13 @@ struct Wobble {
 /// The camera at one moment: a pinhole.
 #[derive(Debug, Clone, Copy)]
 pub struct Eye {
+    /// Where the lens is, m.
     pub at: V3,
-    pub right: V3,
-    pub down: V3,
-    pub ahead: V3,
-    pub focal_px: f64,
-    pub centre: Point,
+    pub(crate) right: V3,
+    pub(crate) down: V3,
+    pub(crate) ahead: V3,
+    pub(crate) focal_px: f64,
+    pub(crate) centre: Point,
 }
 
 impl Eye {
@@ -118,6 +123,7 @@ impl Eye {
 }
 
 impl Camera {
+    /// Placed for a hitter of this side and height; `seed` sets how the hand shakes.
     pub fn new(plan: &CameraPlan, bats: Side, height_cm: f64, seed: u64) -> Self {
         let mut dice = Dice::stream(seed, 3);
         let strength = match plan.hold {
@@ -196,6 +202,7 @@ impl Camera {
         Eye { at, right: right2, down: down2, ahead: ahead2, focal_px, centre }
     }
 
+    /// Where the pitcher is in the picture.
     pub fn pitcher_side(&self) -> PitcherSide {
         match (self.plan.view, self.bats) {
             (View::FromBehind, _) => PitcherSide::Away,

@@ -4,6 +4,7 @@
 pub struct Dice(u64);
 
 impl Dice {
+    /// The same seed gives the same numbers on every machine.
     pub fn new(seed: u64) -> Self {
         Self(seed)
     }
@@ -15,6 +16,7 @@ impl Dice {
         d
     }
 
+    /// Any 64 bits, each as likely.
     pub fn next_u64(&mut self) -> u64 {
         self.0 = self.0.wrapping_add(0x9e37_79b9_7f4a_7c15);
         let mut z = self.0;

@@ -8,13 +8,15 @@ pub struct Head {
     pub centre: V3,
     /// Unit vectors: out of the face, to the person's left, out of the crown.
     pub face: V3,
-    pub left: V3,
-    pub up: V3,
+    pub(crate) left: V3,
+    pub(crate) up: V3,
 }
 
+/// Both ends of the bat, m.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Bat {
-    pub knob: V3,
+    pub(crate) knob: V3,
+    /// The far end of the barrel.
     pub tip: V3,
 }
 
@@ -32,17 +34,19 @@ pub struct Figure {
     pub parts: [V3; PARTS.len()],
     /// Middle of the hip joints, and of the shoulder joints.
     pub pelvis: V3,
-    pub chest: V3,
+    pub(crate) chest: V3,
     /// Out of the chest, unit.
     pub chest_face: V3,
-    pub pelvis_face: V3,
-    pub head: Head,
+    pub(crate) pelvis_face: V3,
+    pub(crate) head: Head,
+    /// `None` where none is held.
     pub bat: Option<Bat>,
     /// Both hands are on the bat.
     pub two_hands: bool,
 }
 
 impl Figure {
+    /// Where a part is, m.
     pub fn at(&self, part: Part) -> V3 {
         self.parts[part as usize]
     }

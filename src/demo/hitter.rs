@@ -8,29 +8,31 @@ use crate::types::Side;
 pub struct Hitter {
     /// Invented.
     pub name: String,
+    /// The side of the plate the hitter bats from.
     pub bats: Side,
     /// Standing, without shoes, cm.
     pub height_cm: f64,
+    /// Length of the bat, cm.
     pub bat_cm: f64,
     /// Thickness of trunk and limbs; 1 = average.
     pub build: f64,
-    pub limbs: Limbs,
+    pub(crate) limbs: Limbs,
 }
 
 /// Segment lengths as shares of standing height. Defaults: Drillis & Contini 1966, in Winter fig. 4.1
 /// (joint to joint, by differences of the heights given there).
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
 pub struct Limbs {
-    pub shank: f64,
-    pub thigh: f64,
+    pub(crate) shank: f64,
+    pub(crate) thigh: f64,
     /// Hip line to shoulder line.
     pub trunk: f64,
-    pub upper_arm: f64,
-    pub forearm: f64,
+    pub(crate) upper_arm: f64,
+    pub(crate) forearm: f64,
     /// Wrist to knuckles (half of the hand).
     pub hand: f64,
-    pub foot: f64,
-    pub ankle_height: f64,
+    pub(crate) foot: f64,
+    pub(crate) ankle_height: f64,
     /// Shoulder joint to shoulder joint: somewhat inside the outer width of .259.
     pub shoulders: f64,
     /// Hip joint to hip joint (from memory).
@@ -72,6 +74,7 @@ impl Limbs {
 }
 
 impl Hitter {
+    /// Of usual proportions for that height.
     pub fn new(name: &str, bats: Side, height_cm: f64, bat_cm: f64) -> Self {
         Self { name: name.to_owned(), bats, height_cm, bat_cm, build: 1.0, limbs: Limbs::default() }
     }
@@ -96,7 +99,7 @@ pub enum Stride {
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
 #[serde(default)]
 pub struct Style {
-    pub stride: Stride,
+    pub(crate) stride: Stride,
     /// Toe to toe along the line to the pitcher, at stance.
     pub stance_width: f64,
     /// Toe to toe at plant. Welch's stride of about 85 cm (3.8 hip widths) is this distance.
@@ -120,7 +123,8 @@ pub struct Style {
     pub hands_drop: f64,
     /// Front knee at plant, at its deepest after plant, and at contact; straight is 180.
     pub knee_plant_deg: f64,
-    pub knee_deep_deg: f64,
+    pub(crate) knee_deep_deg: f64,
+    /// Hip–knee–ankle angle of the front leg at contact; straight is 180.
     pub knee_contact_deg: f64,
     /// Height of the rear toe at contact.
     pub rear_lift: f64,
@@ -134,7 +138,7 @@ pub struct Style {
     pub coil_deg: f64,
     /// Pelvis and shoulders at contact; 0 = side on, 90 = belly to the pitcher.
     pub pelvis_contact_deg: f64,
-    pub shoulders_contact_deg: f64,
+    pub(crate) shoulders_contact_deg: f64,
     /// Front shoulder over the rear one at contact.
     pub shoulder_rise_deg: f64,
     /// Bat's direction at contact; 0 = square to the pitcher, + = pulled.
@@ -153,7 +157,7 @@ pub struct Style {
     pub early_s: f64,
     /// Shoulders' turn after contact, and the share of the time to the finish that it takes.
     pub follow_deg: f64,
-    pub follow_share: f64,
+    pub(crate) follow_share: f64,
     /// The hands at the finish from the chest: to the front shoulder, out of the chest, up.
     pub finish_hands: [f64; 3],
     /// Small play of bat and hands at stance; 1 = usual, 0 = frozen.
@@ -315,13 +319,15 @@ impl Style {
 pub struct Timing {
     /// The weight begins to move back.
     pub move_s: f64,
-    pub load_s: f64,
-    pub foot_off_s: f64,
+    pub(crate) load_s: f64,
+    pub(crate) foot_off_s: f64,
+    /// The front foot's first touch, s before contact.
     pub touch_s: f64,
+    /// The front foot is loaded, s before contact.
     pub plant_s: f64,
-    pub hands_s: f64,
-    pub extension_s: f64,
-    pub finish_s: f64,
+    pub(crate) hands_s: f64,
+    pub(crate) extension_s: f64,
+    pub(crate) finish_s: f64,
 }
 
 impl Default for Timing {

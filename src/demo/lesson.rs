@@ -23,7 +23,7 @@ pub const REPS: usize = 4;
 pub struct LessonFilm {
     /// `wren-castellow/2026-03-07/rep1.mp4`.
     pub place: PathBuf,
-    pub scenario: Scenario,
+    pub(crate) scenario: Scenario,
 }
 
 /// Right-handed, 158 cm.

@@ -20,6 +20,7 @@ pub enum Pastime {
     Sits,
     /// On the back or the side, one arm stirs.
     Lies,
+    /// One arm waves, the other hangs.
     WavesOneArm,
     /// Both hands overhead, together from side to side.
     WavesBothArms,
@@ -38,6 +39,7 @@ pub enum Pastime {
 }
 
 impl Pastime {
+    /// All of them, in the order above.
     pub const ALL: [Self; 10] = [
         Self::Sits,
         Self::Lies,

@@ -179,6 +179,7 @@ impl Recorded {
         Self { tempo, ..self.clone() }
     }
 
+    /// How many times faster than it was recorded.
     pub fn tempo(&self) -> f64 {
         self.tempo
     }

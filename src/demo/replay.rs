@@ -50,6 +50,7 @@ impl Replay {
         Self { capture, tempo, scale, timing }
     }
 
+    /// When its moments come.
     pub fn timing(&self) -> &Timing {
         &self.timing
     }
@@ -60,7 +61,7 @@ impl Replay {
         [(IN_S - c.contact_s) / self.tempo, (c.last_s() - OUT_S - c.contact_s) / self.tempo]
     }
 
-    pub fn part(&self, contact_s: f64) -> RecordedPart {
+    pub(crate) fn part(&self, contact_s: f64) -> RecordedPart {
         let c = &self.capture;
         let [from, to] = self.recorded_s();
         let plant_s = c.plant_s.map(|s| contact_s + (s - c.contact_s) / self.tempo);

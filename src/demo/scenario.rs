@@ -11,12 +11,19 @@ use super::recorded::Recorded;
 pub struct Scenario {
     /// The clip's file name without its ending.
     pub name: String,
+    /// Who swings.
     pub hitter: Hitter,
+    /// How the swing looks.
     pub style: Style,
+    /// When its moments come.
     pub timing: Timing,
+    /// How the ball comes.
     pub ball: BallSource,
+    /// Where the camera stands and how it films.
     pub camera: CameraPlan,
+    /// What the hitter wears.
     pub look: Outfit,
+    /// What else is in the picture.
     pub scene: Scene,
     /// Draws all that the rest leaves open; the same seed gives the same swing.
     pub swing_seed: u64,
@@ -26,6 +33,7 @@ pub struct Scenario {
     pub duration_s: f64,
     /// Real time of contact from the first picture, s.
     pub contact_s: f64,
+    /// `None`: the clip is silent.
     pub sound: Option<SoundPlan>,
     /// A practice swing before the one with the ball.
     #[serde(default)]
@@ -46,6 +54,7 @@ pub struct Scenario {
 pub type Rgb = [u8; 3];
 
 /// What someone wears.
+#[expect(missing_docs, reason = "each is the color of what it names")]
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 pub struct Outfit {
     pub jersey: Rgb,
@@ -104,13 +113,18 @@ pub struct Bystander {
     /// Throws with one arm, overhand, every so many seconds; 0 = never.
     #[serde(default)]
     pub throws_every_s: f64,
+    /// Standing height, cm.
     pub height_cm: f64,
+    /// What they wear.
     pub look: Outfit,
 }
 
+/// Where it is filmed, and who else is there.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 pub struct Scene {
+    /// The background.
     pub place: Place,
+    /// People who do not swing.
     pub bystanders: Vec<Bystander>,
     /// A net between camera and hitter.
     pub net_in_front: bool,
@@ -139,10 +153,18 @@ pub enum Aside {
     BackToStance,
     /// The same, at no ball.
     DrySwing,
-    /// No swing: the bat is held out over the plate and meets the ball at this moment, real s from the first picture.
-    Bunt { met_s: f64 },
-    /// No swing: the bat is drawn through half of the way, slowly, so many times, from this moment on.
-    Waggles { from_s: f64, times: u8 },
+    /// No swing: the bat is held out over the plate and meets the ball.
+    Bunt {
+        /// When it does, real s from the first picture.
+        met_s: f64,
+    },
+    /// No swing: the bat is drawn through half of the way, slowly.
+    Waggles {
+        /// When it begins, real s from the first picture.
+        from_s: f64,
+        /// How often.
+        times: u8,
+    },
     /// No swing, mostly no bat: something else, its middle where contact would be.
     Pastime(Pastime),
 }
@@ -184,6 +206,7 @@ fn one() -> f64 {
 /// Every sudden sound once more.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
 pub struct Echo {
+    /// After the sound itself, s.
     pub later_s: f64,
     /// Share of the direct sound.
     pub level: f64,
@@ -192,6 +215,7 @@ pub struct Echo {
 /// A sound beside the swing's own.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
 pub struct OtherSound {
+    /// What is heard.
     pub kind: OtherKind,
     /// Real time from contact, s.
     pub at_s: f64,
@@ -201,6 +225,7 @@ pub struct OtherSound {
     pub level: f64,
 }
 
+/// A sound that is not bat on ball.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
 #[serde(rename_all = "snake_case")]
 pub enum OtherKind {

@@ -26,13 +26,16 @@ pub enum Act {
     Hit,
     /// A swing at no ball: no crack.
     Dry,
+    /// The bat is waved, without a swing.
     Waggles,
+    /// The bat is held into the ball's way.
     Bunt,
     /// The hitter stands ready; others walk, talk and throw.
     Quiet,
 }
 
 impl Act {
+    /// Whether it counts as a rep.
     pub fn is_swing(self) -> bool {
         matches!(self, Self::Hit | Self::Dry)
     }
@@ -41,23 +44,28 @@ impl Act {
 /// One stretch, with the truth of it.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
 pub struct SessionAct {
+    /// What is done.
     pub act: Act,
     /// Real s from the session's first picture.
     pub from_s: f64,
+    /// Until when, real s from the clip's first picture.
     pub to_s: f64,
     /// When bat meets ball, or would; of a stretch without a swing its middle.
     pub contact_s: f64,
+    /// The side it is done from.
     pub bats: Side,
 }
 
 /// A planned session.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Session {
+    /// Begins the names of its files.
     pub name: String,
     /// One for each act; pictures follow each other without a gap.
     pub parts: Vec<Scenario>,
+    /// In the order of time.
     pub acts: Vec<SessionAct>,
-    pub seed: u64,
+    pub(crate) seed: u64,
 }
 
 /// A session of `swings` swings by two hitters in turn, drawn from a seed; `size` in px.

@@ -17,6 +17,7 @@ const SWEET_SPOT_M: f64 = 0.15;
 
 /// One hitter's one swing, as a function of time. Time 0 is contact.
 pub struct Swing {
+    /// Who swings.
     pub hitter: Hitter,
     plan: Plan,
     /// The front foot after plant.
@@ -58,6 +59,7 @@ impl Swing {
         &self.plan.timing
     }
 
+    /// How the swing looks.
     pub fn style(&self) -> &Style {
         &self.plan.style
     }

@@ -21,11 +21,17 @@ use crate::types::{
 pub struct Truth {
     /// [`Truth::SCHEMA`].
     pub schema: String,
+    /// The scenario's.
     pub name: String,
+    /// Who swings, with the exact lengths.
     pub hitter: Hitter,
+    /// The side of the plate the hitter bats from.
     pub bats: Side,
+    /// Where the pitcher is in the picture.
     pub pitcher_side: PitcherSide,
+    /// From where the hitter is filmed.
     pub view: View,
+    /// As it was set up.
     pub camera: CameraPlan,
     /// Real (capture) time of each picture from the first, s.
     pub times_s: Vec<f64>,
@@ -63,14 +69,16 @@ pub struct Truth {
 pub struct RecordedPart {
     /// Recorded from … to, real time from the first picture, s; before and after it the hitter stands still.
     pub from_s: f64,
+    /// Until when, real s.
     pub to_s: f64,
     /// Plant is anywhere in this interval: 10 % to 100 % of body weight on the front foot.
     pub plant_s: [f64; 2],
 }
 
 impl Truth {
-    pub const SCHEMA: &'static str = "swingpair.truth/1";
+    pub(crate) const SCHEMA: &'static str = "swingpair.truth/1";
 
+    /// Without drawing a single picture.
     pub fn of(scenario: &Scenario) -> Self {
         let s = scenario;
         let swing = Swing::of(s);

@@ -4,36 +4,36 @@ use serde::{Deserialize, Serialize};
 /// hitter faces −y (toward the plate), a left-handed one +y.
 #[derive(Debug, Clone, Copy, PartialEq, Default, Serialize, Deserialize)]
 pub struct V3 {
+    /// Toward the pitcher.
     pub x: f64,
+    /// Toward the back of a right-handed hitter.
     pub y: f64,
+    /// Up.
     pub z: f64,
 }
 
-/// Short for [`V3::new`].
+/// x, y and z, m.
 pub const fn v3(x: f64, y: f64, z: f64) -> V3 {
     V3 { x, y, z }
 }
 
 impl V3 {
-    pub const ZERO: Self = v3(0.0, 0.0, 0.0);
-    pub const UP: Self = v3(0.0, 0.0, 1.0);
+    pub(crate) const ZERO: Self = v3(0.0, 0.0, 0.0);
+    pub(crate) const UP: Self = v3(0.0, 0.0, 1.0);
 
-    pub const fn new(x: f64, y: f64, z: f64) -> Self {
-        Self { x, y, z }
-    }
-
-    pub fn dot(self, o: Self) -> f64 {
+    pub(crate) fn dot(self, o: Self) -> f64 {
         self.x * o.x + self.y * o.y + self.z * o.z
     }
 
-    pub fn cross(self, o: Self) -> Self {
+    pub(crate) fn cross(self, o: Self) -> Self {
         v3(self.y * o.z - self.z * o.y, self.z * o.x - self.x * o.z, self.x * o.y - self.y * o.x)
     }
 
-    pub fn length(self) -> f64 {
+    pub(crate) fn length(self) -> f64 {
         self.dot(self).sqrt()
     }
 
+    /// Straight from one to the other, m.
     pub fn distance(self, o: Self) -> f64 {
         (self - o).length()
     }
@@ -49,7 +49,7 @@ impl V3 {
         self - axis * self.dot(axis)
     }
 
-    pub fn lerp(self, o: Self, t: f64) -> Self {
+    pub(crate) fn lerp(self, o: Self, t: f64) -> Self {
         self + (o - self) * t
     }
 

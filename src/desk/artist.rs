@@ -119,35 +119,6 @@ fn slowest(plan: &Plan) -> (usize, f64) {
     shots.max_by(|a, b| a.1.total_cmp(&b.1)).unwrap_or((0, 1.0))
 }
 
-/// Height of the words under the pictures of an upright canvas and of the names above them, as a share of its width:
-/// they are left off a page's pictures, since the page says the same around them.
-const WORDS: f64 = 560.0 / 1080.0;
-const NAMES: f64 = 108.0 / 1080.0;
-/// The longer side of a canvas is at most so many times the shorter.
-const LONGEST_SHAPE: f64 = 2.4;
-/// A page's pictures are as wide at most, px.
-const WIDEST: usize = 1920;
-
-/// How much wider than high the pictures of a layout are at most: beyond, they would only show more ground.
-const fn widest_shape(layout: Layout) -> f64 {
-    match layout {
-        Layout::OverUnder => 1.0,
-        Layout::Ghost | Layout::TodayAlone | Layout::ReferenceAlone => 1.3,
-        Layout::SideBySide => f64::INFINITY,
-    }
-}
-
-/// The canvas whose pictures fit about `width` × `height` px: as upright as it must be for the words to stand below.
-fn canvas_around(layout: Layout, width: usize, height: usize) -> (usize, usize) {
-    let height = height.clamp(200, WIDEST) as f64;
-    let around = WORDS + NAMES;
-    let widest = (height / (1.0 - around)).min(widest_shape(layout) * height);
-    let width = (width.clamp(256, WIDEST) as f64).min(widest);
-    let all = (height + around * width).clamp(width, LONGEST_SHAPE * width);
-    let even = |v: f64| ((v / 2.0).floor() as usize * 2).max(256);
-    (even(width), even(all))
-}
-
 fn options(
     data: &PairData,
     appearance: &Appearance,
@@ -155,7 +126,7 @@ fn options(
     cancel: &Cancel,
 ) -> Result<ClipOptions> {
     let size = match appearance.canvas {
-        Canvas::Page { width, height } => Some(canvas_around(appearance.layout, width, height)),
+        Canvas::Page { width, height } => Some(appearance.layout.canvas_around(width, height)),
         Canvas::Video => None,
     };
     let options = ClipOptions {
@@ -298,22 +269,4 @@ impl Progress for ProgressNews {
     }
 
     fn end(&self) {}
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    #[test]
-    fn a_pages_canvas_is_upright_and_no_longer_than_compose_takes() {
-        for layout in Layout::ALL {
-            for (width, height) in [(840, 560), (1600, 400), (300, 900), (10_000, 10_000), (1, 1)] {
-                let (w, h) = canvas_around(layout, width, height);
-                let shape = h as f64 / w as f64;
-                assert!((0.99..=LONGEST_SHAPE + 0.01).contains(&shape), "{width}×{height}: {w}×{h}");
-                assert!(w % 2 == 0 && h % 2 == 0 && (256..=WIDEST).contains(&w));
-            }
-        }
-        assert_eq!(canvas_around(Layout::SideBySide, 840, 560), (840, 1078));
-    }
 }

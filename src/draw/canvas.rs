@@ -22,7 +22,7 @@ impl Canvas {
         })
     }
 
-    pub fn over(frame: Frame) -> Self {
+    pub(crate) fn over(frame: Frame) -> Self {
         let part = Block { x: 0, y: 0, width: frame.width(), height: frame.height() };
         Self { frame, part }
     }
@@ -38,15 +38,16 @@ impl Canvas {
         drawn
     }
 
-    pub fn frame(&self) -> &Frame {
+    pub(crate) fn frame(&self) -> &Frame {
         &self.frame
     }
 
+    /// The picture as it is.
     pub fn into_frame(self) -> Frame {
         self.frame
     }
 
-    pub fn size(&self) -> (usize, usize) {
+    pub(crate) fn size(&self) -> (usize, usize) {
         (self.part.width, self.part.height)
     }
 
@@ -146,25 +147,26 @@ impl Canvas {
         }
     }
 
+    /// `radius` in px; `alpha` 0…1.
     pub fn disc(&mut self, centre: Point, radius: f64, colour: Rgb, alpha: f64) {
         let mut mask = self.mask(around(centre, radius + 1.0));
         mask.disc(centre, radius);
         self.fill(&mask, colour, alpha);
     }
 
-    pub fn ring(&mut self, centre: Point, radius: f64, width: f64, colour: Rgb, alpha: f64) {
+    pub(crate) fn ring(&mut self, centre: Point, radius: f64, width: f64, colour: Rgb, alpha: f64) {
         let mut mask = self.mask(around(centre, radius + width / 2.0 + 1.0));
         mask.ring(centre, radius, width);
         self.fill(&mask, colour, alpha);
     }
 
-    pub fn round_rect(&mut self, rect: Rect, radius: f64, colour: Rgb, alpha: f64) {
+    pub(crate) fn round_rect(&mut self, rect: Rect, radius: f64, colour: Rgb, alpha: f64) {
         let mut mask = self.mask(rect);
         mask.round_rect(rect, radius);
         self.fill(&mask, colour, alpha);
     }
 
-    pub fn round_frame(&mut self, rect: Rect, radius: f64, width: f64, colour: Rgb, alpha: f64) {
+    pub(crate) fn round_frame(&mut self, rect: Rect, radius: f64, width: f64, colour: Rgb, alpha: f64) {
         let g = width / 2.0 + 1.0;
         let bounds = Rect::new(rect.x - g, rect.y - g, rect.width + 2.0 * g, rect.height + 2.0 * g);
         let mut mask = self.mask(bounds);
@@ -172,6 +174,7 @@ impl Canvas {
         self.fill(&mask, colour, alpha);
     }
 
+    /// Through all points, px; `alpha` 0…1.
     pub fn line(&mut self, points: &[Point], stroke: Stroke, colour: Rgb, alpha: f64) {
         let Some(box_) = Rect::around(points.iter().copied()) else { return };
         let g = stroke.width / 2.0 + 1.0;

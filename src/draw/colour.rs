@@ -5,9 +5,10 @@ pub struct Rgb(pub u8, pub u8, pub u8);
 /// The same as it is written into a picture: BT.709, limited range.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct Ink {
+    /// BT.709 limited range, 16…235.
     pub y: u8,
-    pub u: u8,
-    pub v: u8,
+    pub(crate) u: u8,
+    pub(crate) v: u8,
 }
 
 impl Rgb {

@@ -6,10 +6,13 @@ use crate::types::{Point, Rect};
 pub struct Mask {
     /// Left and top on the canvas, even.
     pub x: usize,
+    /// Of its upper left corner, px.
     pub y: usize,
     /// Even.
     pub width: usize,
+    /// Of `cover`, px.
     pub height: usize,
+    /// How much of each px is covered, 0…255, row by row.
     pub cover: Vec<u8>,
 }
 
@@ -23,12 +26,9 @@ pub struct Stroke {
 }
 
 impl Stroke {
+    /// Undashed, `width` in px.
     pub const fn solid(width: f64) -> Self {
         Self { width, dash: None }
-    }
-
-    pub const fn dashed(width: f64) -> Self {
-        Self { width, dash: Some((width * 1.2, width * 2.4)) }
     }
 }
 
@@ -110,17 +110,17 @@ impl Mask {
         self.cover.iter().map(|&c| f64::from(c)).sum::<f64>() / 255.0
     }
 
-    pub fn disc(&mut self, centre: Point, radius: f64) {
+    pub(crate) fn disc(&mut self, centre: Point, radius: f64) {
         let bounds = around(centre, radius);
         self.add(bounds, |x, y| length(x - centre.x, y - centre.y) - radius);
     }
 
-    pub fn ring(&mut self, centre: Point, radius: f64, width: f64) {
+    pub(crate) fn ring(&mut self, centre: Point, radius: f64, width: f64) {
         let bounds = around(centre, radius + width / 2.0);
         self.add(bounds, |x, y| (length(x - centre.x, y - centre.y) - radius).abs() - width / 2.0);
     }
 
-    pub fn round_rect(&mut self, rect: Rect, radius: f64) {
+    pub(crate) fn round_rect(&mut self, rect: Rect, radius: f64) {
         self.add(rect, round_rect_distance(rect, radius));
     }
 
@@ -308,7 +308,7 @@ mod tests {
     fn a_line_without_length_does_no_harm() {
         let p = Point::new(5.0, 5.0);
         let mut m = mask();
-        m.polyline(&[p, p], Stroke::dashed(4.0));
+        m.polyline(&[p, p], Stroke { width: 4.0, dash: Some((4.8, 9.6)) });
         m.polyline(&[p], Stroke::solid(4.0));
         m.polyline(&[], Stroke::solid(4.0));
         assert_eq!(m.area_px(), 0.0);

@@ -21,35 +21,41 @@ const LEADING: f64 = 1.85;
 /// Glyphs are drawn at quarters of a pixel across.
 const PHASES: f32 = 4.0;
 
+/// Which of the two built-in fonts.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
 pub enum Face {
+    /// For names and notes.
     Semibold,
+    /// For titles and numbers.
     Bold,
 }
 
 /// Where the given place is on the line of text.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Align {
+    /// Begins at the place given.
     Left,
+    /// Its middle is there.
     Middle,
+    /// Ends there.
     Right,
 }
 
 /// How text looks.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Style {
-    pub face: Face,
+    pub(crate) face: Face,
     /// Height of a capital letter, px.
     pub cap_px: f64,
-    pub colour: Rgb,
+    pub(crate) colour: Rgb,
 }
 
 impl Style {
-    pub const fn bold(cap_px: f64, colour: Rgb) -> Self {
+    pub(crate) const fn bold(cap_px: f64, colour: Rgb) -> Self {
         Self { face: Face::Bold, cap_px, colour }
     }
 
-    pub const fn semibold(cap_px: f64, colour: Rgb) -> Self {
+    pub(crate) const fn semibold(cap_px: f64, colour: Rgb) -> Self {
         Self { face: Face::Semibold, cap_px, colour }
     }
 
@@ -77,6 +83,7 @@ pub struct Letters {
 }
 
 impl Letters {
+    /// Fails only where the built-in fonts are damaged.
     pub fn new() -> Result<Self> {
         let font =
             |bytes| Font::try_from_bytes(bytes).ok_or_else(|| Error::Internal(messages::FONT_DAMAGED.into()));

@@ -44,22 +44,26 @@ pub const MARKS_ON: [(Rgb, Rgb); 6] =
 pub struct Sizes {
     /// Canvas px for one px of a 1080-px-wide design.
     pub unit: f64,
-    pub small: f64,
-    pub body: f64,
+    pub(crate) small: f64,
+    pub(crate) body: f64,
+    /// Cap height of titles, px.
     pub title: f64,
-    pub clock: f64,
-    pub margin: f64,
-    pub gap: f64,
-    pub radius: f64,
-    pub line: f64,
+    pub(crate) clock: f64,
+    pub(crate) margin: f64,
+    pub(crate) gap: f64,
+    pub(crate) radius: f64,
+    pub(crate) line: f64,
 }
 
 /// The smallest capital letter on a 1080-px-wide canvas, px: some 2 mm on a phone held upright.
 pub const SMALLEST_CAP: f64 = 34.0;
 
 impl Sizes {
-    pub fn new(width: usize, height: usize) -> Self {
-        let unit = width.min(height) as f64 / 1080.0;
+    /// The shorter side of a canvas on which `unit` is 1, px.
+    pub const UNIT_PX: f64 = 1080.0;
+
+    pub(crate) fn new(width: usize, height: usize) -> Self {
+        let unit = width.min(height) as f64 / Self::UNIT_PX;
         Self {
             unit,
             small: SMALLEST_CAP * unit,

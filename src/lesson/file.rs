@@ -9,7 +9,7 @@ use super::{Day, Hitter, Lesson, Wanted, beside, folder_name};
 use crate::compose::Ready;
 use crate::messages;
 use crate::store::{from_toml, nearest};
-use crate::types::{Bound, Error, Limits, Result, Warning, file_name};
+use crate::types::{Bound, Error, LessonFault, Limits, Result, TextFault, Warning, file_name};
 
 /// The form of the file.
 const FORM: u32 = 1;
@@ -18,25 +18,25 @@ impl Lesson {
     /// Read the file and look its footage up. What is missing is told in `warnings`; words that cannot be understood
     /// are an error.
     pub fn from_file(path: &Path, limits: &Limits) -> Result<Self> {
-        let wrong = |cause: String| Error::Lesson { path: path.to_owned(), cause: cause.into() };
+        let wrong = |cause: LessonFault| Error::Lesson { path: path.to_owned(), cause };
         let bytes = limits.read(Bound::PlanKb, path)?;
-        let text = String::from_utf8(bytes).map_err(|_| wrong(messages::files::NOT_UTF8.to_owned()))?;
+        let text = String::from_utf8(bytes).map_err(|_| wrong(TextFault::NotUtf8.into()))?;
         Self::from_text(path, &text).map_err(wrong)
     }
 
-    /// The same from the text of the file `path`, beside which footage is looked for; the error is the cause in plain words.
-    pub fn from_text(path: &Path, text: &str) -> std::result::Result<Self, String> {
+    /// The same from the text of the file `path`, beside which footage is looked for.
+    pub fn from_text(path: &Path, text: &str) -> std::result::Result<Self, LessonFault> {
         let text: LessonText = from_toml(text.trim_start_matches('\u{feff}'))?;
         understood(path, text)
     }
 }
 
-fn understood(file: &Path, text: LessonText) -> std::result::Result<Lesson, String> {
+fn understood(file: &Path, text: LessonText) -> std::result::Result<Lesson, LessonFault> {
     if text.lesson != FORM {
-        return Err(messages::lesson_file::other_form(text.lesson, FORM));
+        return Err(LessonFault::OtherForm { form: text.lesson, known: FORM });
     }
     if text.hitter.is_empty() {
-        return Err(messages::lesson_file::NO_HITTER.to_owned());
+        return Err(LessonFault::NoHitter);
     }
     let output = beside(file, text.output.as_deref().unwrap_or("made".as_ref()));
     let mut hitters: Vec<Hitter> = Vec::new();
@@ -44,14 +44,14 @@ fn understood(file: &Path, text: LessonText) -> std::result::Result<Lesson, Stri
         let folder = folder_name(&hitter.name);
         let taken = hitters.iter().filter(|h| h.name == hitter.name).count();
         if taken > 0 {
-            return Err(messages::lesson_file::same_hitter(&hitter.name));
+            return Err(LessonFault::SameHitter { name: hitter.name.clone() });
         }
         let same = hitters
             .iter()
             .filter(|h| h.folder == folder || h.folder.starts_with(&format!("{folder}-")))
             .count();
         let folder = if same == 0 { folder } else { format!("{folder}-{}", same + 1) };
-        let about = |cause: String| format!("hitter “{}”: {cause}", hitter.name);
+        let about = |fault| LessonFault::Hitter { name: hitter.name.clone(), fault: Box::new(fault) };
         let mut one = one(file, hitter, folder, text.make.as_ref()).map_err(about)?;
         with_found_reps(&output, &mut one);
         hitters.push(one);
@@ -64,7 +64,7 @@ fn one(
     text: &HitterText,
     folder: String,
     common: Option<&MakeText>,
-) -> std::result::Result<Hitter, String> {
+) -> std::result::Result<Hitter, LessonFault> {
     let mut warnings = Vec::new();
     check_text(&text.name)?;
     text.labels.iter().flatten().try_for_each(|l| check_text(l))?;
@@ -72,14 +72,14 @@ fn one(
         [(text.height_cm, 60.0, 250.0, "height_cm"), (text.bat_cm, 40.0, 120.0, "bat_cm")]
     {
         if value.is_some_and(|v| !(low..=high).contains(&v)) {
-            return Err(messages::lesson_file::out_of_range(key, low, high));
+            return Err(LessonFault::OutOfRange { key, low, high });
         }
     }
     let mut days = Vec::new();
     for (i, day) in text.day.iter().enumerate() {
-        let about = |cause: String| format!("day {}: {cause}", i + 1);
+        let about = |fault| LessonFault::Day { day: i, fault: Box::new(fault) };
         if day.recorded_at_hz.is_some_and(|hz| !(hz.is_finite() && hz > 0.0)) {
-            return Err(about(messages::lesson_file::NO_RATE.to_owned()));
+            return Err(about(LessonFault::NoRate));
         }
         day.name.as_deref().map_or(Ok(()), check_text).map_err(about)?;
         let date = day.date.as_ref().map(DateText::day).transpose().map_err(about)?;
@@ -144,12 +144,12 @@ fn with_found_reps(output: &Path, hitter: &mut Hitter) {
 }
 
 /// A rep counts once, on the day it is given first; two days of one name would be made into one file.
-fn given_twice(days: &mut [Day], warnings: &mut Vec<Warning>) -> std::result::Result<(), String> {
+fn given_twice(days: &mut [Day], warnings: &mut Vec<Warning>) -> std::result::Result<(), LessonFault> {
     let mut names: Vec<String> = Vec::new();
     let mut seen: Vec<PathBuf> = Vec::new();
     for day in days {
         if names.contains(&day.name) {
-            return Err(messages::lesson_file::same_day(&day.name));
+            return Err(LessonFault::SameDay { name: day.name.clone() });
         }
         names.push(day.name.clone());
         day.reps.retain(|rep| {
@@ -165,7 +165,7 @@ fn given_twice(days: &mut [Day], warnings: &mut Vec<Warning>) -> std::result::Re
     Ok(())
 }
 
-fn clip_plan(file: &Path, word: Option<&str>) -> std::result::Result<Option<String>, String> {
+fn clip_plan(file: &Path, word: Option<&str>) -> std::result::Result<Option<String>, LessonFault> {
     let known = Ready::ALL.map(Ready::word);
     match word {
         None => Ok(Wanted::default().clip),
@@ -176,15 +176,19 @@ fn clip_plan(file: &Path, word: Option<&str>) -> std::result::Result<Option<Stri
             if path.is_file() {
                 return Ok(Some(path.display().to_string()));
             }
-            Err(messages::lesson_file::no_clip(word, nearest(word, &known), &known))
+            Err(LessonFault::NoClip {
+                word: word.to_owned(),
+                nearest: nearest(word, &known).map(str::to_owned),
+                known: known.map(str::to_owned).into(),
+            })
         }
     }
 }
 
-fn check_text(text: &str) -> std::result::Result<(), String> {
+fn check_text(text: &str) -> std::result::Result<(), LessonFault> {
     let letters = text.chars().count();
     if text.trim().is_empty() || letters > 60 || text.chars().any(char::is_control) {
-        return Err(messages::lesson_file::NAME_LENGTH.to_owned());
+        return Err(LessonFault::NameLength);
     }
     Ok(())
 }

@@ -22,21 +22,28 @@ pub use targets::{Make, Target, targets};
 pub struct Lesson {
     /// The file it was read from.
     pub file: PathBuf,
+    /// Over its pages.
     pub title: Option<String>,
     /// What its pages and videos are read in; without it whoever runs it decides.
     pub units: Option<Units>,
     /// Where everything is made.
     pub output: PathBuf,
+    /// 1 or more, in the file's order.
     pub hitters: Vec<Hitter>,
 }
 
+/// One hitter of a lesson.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Hitter {
+    /// As the file has it; no two are alike.
     pub name: String,
     /// The name as a folder is called, one of its own for each hitter.
     pub folder: String,
+    /// Said by the file; else read from the clips.
     pub bats: Option<Side>,
+    /// Standing height, 60…250 cm.
     pub height_cm: Option<f64>,
+    /// Length of the bat, 40…120 cm.
     pub bat_cm: Option<f64>,
     /// Reps to compare with; empty: those marked good on the disk.
     pub good: Vec<Rep>,
@@ -44,6 +51,7 @@ pub struct Hitter {
     pub watch: Vec<MeasureId>,
     /// In rising order.
     pub days: Vec<Day>,
+    /// What is made for this hitter.
     pub wanted: Wanted,
     /// How today and the reference are called.
     pub labels: Option<[String; 2]>,
@@ -51,10 +59,12 @@ pub struct Hitter {
     pub warnings: Vec<Warning>,
 }
 
+/// What was filmed on one day.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Day {
     /// The date, else what the day is called.
     pub name: String,
+    /// Each once, in the file's order.
     pub reps: Vec<Rep>,
     /// Long films in which the reps are to be found first.
     pub recordings: Vec<PathBuf>,
@@ -69,7 +79,9 @@ pub struct Day {
 /// One swing: its film, and one from behind if there is one.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Rep {
+    /// Filmed from the open or closed side; the only clip of most reps.
     pub side: PathBuf,
+    /// The same swing from behind.
     pub behind: Option<PathBuf>,
 }
 
@@ -86,9 +98,10 @@ impl Rep {
 pub struct Wanted {
     /// A ready plan's word or a plan's file; `None`: no clip.
     pub clip: Option<String>,
-    pub sheet: bool,
+    pub(crate) sheet: bool,
+    /// A plot and table for each day.
     pub spread: bool,
-    pub page: bool,
+    pub(crate) page: bool,
 }
 
 impl Default for Wanted {

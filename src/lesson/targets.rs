@@ -10,28 +10,42 @@ use crate::store;
 pub enum Make {
     /// Find the reps of a long film: a folder of films. Only when it is there the day's other targets are known.
     Find {
+        /// Its place in [`Lesson::hitters`].
         hitter: usize,
+        /// Its place in [`Hitter::days`].
         day: usize,
+        /// The long clip in which reps are found.
         recording: PathBuf,
     },
     /// Read a rep: its sidecar.
     Read {
+        /// Its place in [`Lesson::hitters`].
         hitter: usize,
+        /// Its place in [`Hitter::days`]; `None` for a good rep, which has no day.
         day: Option<usize>,
+        /// What is read.
         clip: PathBuf,
     },
+    /// How much the reps of one day differ.
     Spread {
+        /// Its place in [`Lesson::hitters`].
         hitter: usize,
+        /// Its place in [`Hitter::days`].
         day: usize,
     },
     /// The last day's typical rep against the reference.
     Clip {
+        /// Its place in [`Lesson::hitters`].
         hitter: usize,
     },
+    /// The sheet of stills.
     Sheet {
+        /// Its place in [`Lesson::hitters`].
         hitter: usize,
     },
+    /// The hitter's page.
     Page {
+        /// Its place in [`Lesson::hitters`].
         hitter: usize,
     },
 }
@@ -41,7 +55,9 @@ pub enum Make {
 pub struct Target {
     /// How it is called for: its place in the lesson's output, or of a reading the clip's own place.
     pub name: String,
+    /// What has to be done for it.
     pub make: Make,
+    /// Where it is written.
     pub output: PathBuf,
     /// The films it rests on.
     pub inputs: Vec<PathBuf>,

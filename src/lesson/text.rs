@@ -4,8 +4,7 @@ use std::path::PathBuf;
 
 use serde::{Deserialize, Serialize};
 
-use crate::messages;
-use crate::types::{Delivery, MeasureId, PitcherSide, Side, Units};
+use crate::types::{Delivery, LessonFault, MeasureId, PitcherSide, Side, Units};
 
 #[derive(Debug, Clone, Default, PartialEq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
@@ -88,7 +87,7 @@ pub enum DateText {
 
 impl DateText {
     /// `2026-03-07`, which sorts as it passes.
-    pub(super) fn day(&self) -> std::result::Result<String, String> {
+    pub(super) fn day(&self) -> std::result::Result<String, LessonFault> {
         let text = match self {
             Self::Bare(date) => date.date.map(|d| d.to_string()).unwrap_or_default(),
             Self::Quoted(text) => text.trim().to_owned(),
@@ -96,7 +95,7 @@ impl DateText {
         let parsed: std::result::Result<toml::value::Datetime, _> = text.parse();
         match parsed {
             Ok(date) if date.date.is_some() && date.time.is_none() => Ok(text),
-            _ => Err(messages::lesson_file::no_date(&text)),
+            _ => Err(LessonFault::NoDate { text }),
         }
     }
 }

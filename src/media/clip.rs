@@ -1,24 +1,27 @@
 //! An opened file: what is in it and when each picture is shown. Plain data; every reader of it
 //! opens the file anew, so it can be shared between threads freely.
 
+mod stream;
+
 use std::path::Path;
 use std::sync::Arc;
 
-use ffmpeg_next as ff;
-
 use super::cadence;
 use super::cut::Cut;
-use super::ffmpeg::{self, Read};
+use super::ffmpeg;
 use super::fields::are_halves;
 use super::frames::{Frames, decode_one, times_of_pictures};
-use super::index::{Index, PacketFacts, SLOW_FROM, measured_rate_hz, slow_factor};
+use super::index::{Index, SLOW_FROM, measured_rate_hz, slow_factor};
 use super::marked;
 use super::mp4;
 use super::upright::Upright;
+use stream::{capture_rate, packets, sound_stream, stream_upright};
+
+pub use stream::CAPTURE_RATE;
+pub(super) use stream::upright_from_bytes;
+
 use crate::messages::media as words;
-use crate::types::{
-    Bound, ClipFacts, CutShort, Error, Limits, Reported, Result, SpeedChange, Spoilt, Warning,
-};
+use crate::types::{Bound, ClipFacts, CutShort, Error, Limits, Result, SpeedChange, Spoilt, Warning};
 
 /// How to understand a file.
 #[derive(Debug, Clone, Copy, PartialEq, Default)]
@@ -178,6 +181,7 @@ impl Clip {
         })))
     }
 
+    /// Size, rates, length and what is wrong with the file.
     pub fn facts(&self) -> &ClipFacts {
         &self.0.facts
     }
@@ -282,88 +286,6 @@ fn is_cut_short(warning: &Warning) -> bool {
     matches!(warning, Warning::FileCutShort { .. })
 }
 
-/// Every packet's facts. A damaged file gives what could be read, and a warning.
-fn packets(
-    path: &Path,
-    source: &mut ffmpeg::Source,
-    warnings: &mut Vec<Warning>,
-) -> Result<Vec<PacketFacts>> {
-    let mut facts = Vec::new();
-    let mut packet = ff::Packet::empty();
-    let (mut damaged, mut in_a_row, mut corrupt) = (0usize, 0usize, 0usize);
-    let mut cut = None;
-    loop {
-        match ffmpeg::read(source, &mut packet) {
-            Read::Packet => {
-                in_a_row = 0;
-                let flags = ffmpeg::flags(&packet);
-                corrupt += usize::from(flags & ff::ffi::AV_PKT_FLAG_CORRUPT != 0);
-                facts.push(PacketFacts {
-                    pts: packet.pts(),
-                    dts: packet.dts(),
-                    duration: packet.duration(),
-                    key: flags & ff::ffi::AV_PKT_FLAG_KEY != 0,
-                    discard: flags & ff::ffi::AV_PKT_FLAG_DISCARD != 0,
-                });
-                source.limits.check(Bound::Pictures, path, facts.len() as f64)?;
-            }
-            Read::Damaged => {
-                damaged += 1;
-                in_a_row += 1;
-                if in_a_row > ffmpeg::PATIENCE {
-                    cut = Some(CutShort::MostlyUnreadable);
-                    break;
-                }
-            }
-            Read::End => break,
-            Read::Failed(e) => {
-                cut = Some(CutShort::Failed { cause: ffmpeg::why(&e) });
-                break;
-            }
-        }
-    }
-    warnings.extend(cut.map(|why| Warning::FileCutShort { why }));
-    if damaged + corrupt > 0 {
-        warnings.push(Warning::FileDamaged { pieces: damaged + corrupt });
-    }
-    Ok(facts)
-}
-
-/// The turn the stream itself asks for: its display matrix, or in old files a `rotate` tag
-/// (degrees, clockwise).
-fn stream_upright(source: &ffmpeg::Source) -> Option<Upright> {
-    let stream = source.input.stream(source.stream)?;
-    let matrix = stream
-        .side_data()
-        .find(|s| s.kind() == ff::packet::side_data::Type::DisplayMatrix)
-        .and_then(|s| upright_from_bytes(s.data()));
-    matrix.or_else(|| {
-        let degrees: f64 = stream.metadata().get("rotate")?.trim().parse().ok()?;
-        let degrees = degrees.is_finite().then(|| (degrees / 90.0).round() as i32)?;
-        Some(Upright::from_turn(degrees.rem_euclid(4) * 90, false))
-    })
-}
-
-/// A display matrix as FFmpeg keeps it: nine native-endian int32.
-pub(super) fn upright_from_bytes(data: &[u8]) -> Option<Upright> {
-    let at = |i: usize| data.get(4 * i..4 * i + 4)?.try_into().ok().map(i32::from_ne_bytes);
-    let (a, b, c, d) = (at(0)?, at(1)?, at(3)?, at(4)?);
-    // All zero is no matrix at all.
-    (a != 0 || b != 0).then(|| Upright::from_matrix(a, b, c, d))
-}
-
-/// The tag in which phones keep the rate they filmed at, Hz.
-pub const CAPTURE_RATE: &str = "com.android.capture.fps";
-
-/// The rate the file says it was filmed at, Hz.
-fn capture_rate(source: &ffmpeg::Source) -> Option<f64> {
-    let stream = source.input.stream(source.stream);
-    let metadata = source.input.metadata();
-    let text = metadata.get(CAPTURE_RATE).map(str::to_owned);
-    let text = text.or_else(|| stream.and_then(|s| s.metadata().get(CAPTURE_RATE).map(str::to_owned)))?;
-    text.trim().parse().ok().filter(|hz: &f64| hz.is_finite() && *hz > 0.0)
-}
-
 /// How many times slower than life it plays. A camera that was told a rate and could not keep it in poor light plays
 /// in real time all the same: some of its pictures come as quickly as it was told.
 fn slow(options: &OpenOptions, capture_hz: Option<f64>, rate_hz: f64, quickest_hz: f64) -> Result<f64> {
@@ -377,19 +299,6 @@ fn slow(options: &OpenOptions, capture_hz: Option<f64>, rate_hz: f64, quickest_h
         factor if by_the_file && factor <= 1.0 => 1.0,
         _ => slow_factor(hz, rate_hz),
     }))
-}
-
-fn sound_stream(source: &ffmpeg::Source, warnings: &mut Vec<Warning>) -> Option<usize> {
-    let audio = || source.input.streams().filter(|s| s.parameters().medium() == ff::media::Type::Audio);
-    let best = source.input.streams().best(ff::media::Type::Audio).map(|s| s.index());
-    let known = |index: usize| {
-        source.input.stream(index).is_some_and(|s| ff::codec::decoder::find(s.parameters().id()).is_some())
-    };
-    let found = best.filter(|i| known(*i)).or_else(|| audio().map(|s| s.index()).find(|i| known(*i)));
-    if found.is_none() && audio().next().is_some() {
-        warnings.push(Warning::SoundUnreadable { in_video: false, error: Reported::default() });
-    }
-    found
 }
 
 /// The largest even size inside `fit` of the same shape, never larger than `native`.
@@ -414,11 +323,5 @@ mod tests {
         assert_eq!(fit_inside((354, 492), (1000, 1000)), (354, 492));
         assert_eq!(fit_inside((1920, 1080), (333, 1000)), (332, 188));
         assert_eq!(fit_inside((10, 10), (1, 1)), (2, 2));
-    }
-
-    #[test]
-    fn a_matrix_of_zeros_is_none() {
-        assert_eq!(upright_from_bytes(&[0; 36]), None);
-        assert_eq!(upright_from_bytes(&[0; 7]), None);
     }
 }

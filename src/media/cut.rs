@@ -3,9 +3,11 @@
 pub struct Cut {
     /// Top left corner in the upright picture.
     pub x: usize,
+    /// Upper edge, px of the upright picture, even.
     pub y: usize,
     /// Size in the upright picture, at least 2 × 2, all of it inside.
     pub width: usize,
+    /// Of what is cut out, px, even.
     pub height: usize,
     /// Width and height it is scaled to.
     pub size: (usize, usize),

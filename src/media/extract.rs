@@ -21,6 +21,7 @@ const LONGEST_LEAD_S: f64 = 4.0;
 pub struct Extracted {
     /// Place in the long film's index of the part's first picture: its time is what the part's times count from.
     pub first: usize,
+    /// How many it holds.
     pub pictures: usize,
     /// Nothing was coded anew.
     pub lossless: bool,

@@ -30,6 +30,7 @@ pub enum Weight {
 pub struct Finding {
     /// Stable word for programs, snake_case (`codec`).
     pub code: &'static str,
+    /// Whether it stands in the way.
     pub weight: Weight,
     /// One plain sentence.
     pub text: String,
@@ -44,6 +45,7 @@ pub struct Playable {
     pub plays: bool,
     /// Nothing is in doubt either.
     pub plays_everywhere: bool,
+    /// What the findings rest on.
     pub facts: PlayFacts,
     /// Heaviest first.
     pub findings: Vec<Finding>,

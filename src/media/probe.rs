@@ -16,8 +16,8 @@ use crate::types::{Damage, Error, Result, SpeedChange, Warning};
 pub struct Probed {
     /// `swingpair.probe/1`.
     pub schema: &'static str,
-    pub stored: PlayFacts,
-    pub tracks: Tracks,
+    pub(crate) stored: PlayFacts,
+    pub(crate) tracks: Tracks,
     /// `None` where it cannot be read as a clip; a finding says why.
     pub read: Option<ReadAs>,
     /// What the file tells of its making besides pictures and sound.
@@ -26,9 +26,11 @@ pub struct Probed {
     pub findings: Vec<Warning>,
 }
 
+/// How many tracks of each kind a file holds.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize)]
 pub struct Tracks {
-    pub video: usize,
+    pub(crate) video: usize,
+    /// Tracks of sound.
     pub sound: usize,
     /// Timed data, subtitles, attachments.
     pub other: usize,
@@ -39,6 +41,7 @@ pub struct Tracks {
 pub struct ReadAs {
     /// Upright, with square pixels, px.
     pub width: usize,
+    /// Of the upright picture, px.
     pub height: usize,
     /// Shown pictures by the index of their times.
     pub pictures: usize,
@@ -56,8 +59,11 @@ pub struct ReadAs {
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize)]
 #[serde(rename_all = "snake_case")]
 pub enum Private {
+    /// Where it was filmed.
     Location,
+    /// When it was filmed.
     Date,
+    /// With what it was filmed.
     Device,
     /// A title, name or comment.
     Words,

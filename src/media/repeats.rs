@@ -73,6 +73,7 @@ struct Small {
 }
 
 impl RepeatMeter {
+    /// Takes the next picture; `index` is its place in the clip.
     pub fn see(&mut self, index: usize, picture: &Frame) {
         let now = shrink(picture);
         if let Some(before) = self.previous.as_ref().filter(|b| b.size == now.size) {
@@ -81,6 +82,7 @@ impl RepeatMeter {
         self.previous = Some(now);
     }
 
+    /// What was seen so far.
     pub fn found(&self) -> Repeats {
         let cells: Vec<&Cells> = self.changes.iter().map(|(_, c)| c).collect();
         let changes: Vec<f64> = cells.iter().map(|c| most(c)).collect();

@@ -8,7 +8,7 @@ use crate::types::{Frame, Plane};
 /// (`swap` ? y : x, `swap` ? x : y), each counted from the far end where flipped.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
 pub struct Upright {
-    pub swap: bool,
+    pub(crate) swap: bool,
     /// The stored column is counted from the right.
     pub flip_column: bool,
     /// The stored row is counted from the bottom.
@@ -16,7 +16,7 @@ pub struct Upright {
 }
 
 impl Upright {
-    pub const AS_STORED: Self = Self { swap: false, flip_column: false, flip_row: false };
+    pub(crate) const AS_STORED: Self = Self { swap: false, flip_column: false, flip_row: false };
 
     /// From a display matrix (ISO/IEC 14496-12 §6.2.2: x' = a·x + c·y, y' = b·x + d·y, y down).
     /// Odd angles fall to the nearest quarter turn.

@@ -18,14 +18,19 @@ use crate::types::Limits;
 #[derive(Debug, Clone, PartialEq, Serialize)]
 pub struct Written {
     #[serde(serialize_with = "crate::types::name_alone")]
-    pub path: PathBuf,
+    pub(crate) path: PathBuf,
     /// As shown (turned upright), px.
     pub width: usize,
+    /// As it is shown, px.
     pub height: usize,
+    /// Pictures that decode.
     pub frames: usize,
+    /// From the first picture to the end of the last, s.
     pub duration_s: f64,
-    pub rate_hz: f64,
+    pub(crate) rate_hz: f64,
+    /// Size of the file.
     pub bytes: u64,
+    /// Whether a track of sound is in it.
     pub has_sound: bool,
     /// `h264`.
     pub codec: String,

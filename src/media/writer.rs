@@ -33,9 +33,11 @@ pub struct Writer {
 /// What became of a file that may not be too large.
 #[derive(Debug, Clone, PartialEq)]
 pub enum Finished {
+    /// It stands where it was asked for.
     Kept(Written),
     /// It would have been this large, container and sound included; it is gone.
     TooLarge {
+        /// How large it was; it is gone again.
         bytes: u64,
     },
 }

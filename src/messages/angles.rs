@@ -7,10 +7,10 @@ use crate::types::{Angles, Drift, EventId, LinedUpBy, Measure, MeasureId, Shared
 
 /// The names of the lines of the report.
 pub const BY: &str = "lined up by";
-pub const CONFIDENCE: &str = "confidence";
-pub const SHARED: &str = "shared sounds";
-pub const DRIFT: &str = "clock drift";
-pub const DISTANCES: &str = "distances";
+pub(crate) const CONFIDENCE: &str = "confidence";
+pub(crate) const SHARED: &str = "shared sounds";
+pub(crate) const DRIFT: &str = "clock drift";
+pub(crate) const DISTANCES: &str = "distances";
 
 /// How sure the offset found by sound is; `next`: the next best, s, and its share of the best.
 pub fn confidence(confidence: f64, next: Option<(f64, f64)>) -> String {
@@ -23,16 +23,16 @@ pub fn confidence(confidence: f64, next: Option<(f64, f64)>) -> String {
     }
 }
 
-pub fn shared(sounds: usize, alike: bool) -> String {
+pub(crate) fn shared(sounds: usize, alike: bool) -> String {
     format!("{sounds}{}", if alike { ", all alike" } else { "" })
 }
 
-pub const TOO_SHORT_FOR_DRIFT: &str = "not measured: needs sounds a minute apart";
-pub const OTHER_PLACES: &str =
+pub(crate) const TOO_SHORT_FOR_DRIFT: &str = "not measured: needs sounds a minute apart";
+pub(crate) const OTHER_PLACES: &str =
     "Sounds from elsewhere, as loud as the hitter's own, disagree with it; the ± covers them.";
-pub const BY_CONTACT: &str = "The offset rests on a single sound, which is contact according to the picture. Whether \
+pub(crate) const BY_CONTACT: &str = "The offset rests on a single sound, which is contact according to the picture. Whether \
     both clips show the same swing could not be checked.";
-pub const NOT_LOOKED_AT: &str = "The offset was not checked against the picture because a clip is longer than two minutes; cut out the swing to have it checked.";
+pub(crate) const NOT_LOOKED_AT: &str = "The offset was not checked against the picture because a clip is longer than two minutes; cut out the swing to have it checked.";
 
 /// Why sound tells nothing; `clips`: the two files.
 pub fn unheard(why: &Unheard, clips: &[String; 2]) -> String {
@@ -65,7 +65,7 @@ pub fn sees_the_same([a, b]: &[String; 2], view: &str) -> String {
     )
 }
 
-pub fn other_side([a, b]: &[String; 2]) -> String {
+pub(crate) fn other_side([a, b]: &[String; 2]) -> String {
     format!(
         "The hitters in {a} and {b} bat from opposite sides: they are two hitters, or one clip is mirrored."
     )
@@ -85,7 +85,7 @@ pub fn moves_unlike([a, b]: &[String; 2], measures: &str) -> String {
     format!("{a} and {b} differ too much ({measures}): they may be two different swings.")
 }
 
-pub fn two_swings([a, b]: &[String; 2], view: &str, measures: &str) -> String {
+pub(crate) fn two_swings([a, b]: &[String; 2], view: &str, measures: &str) -> String {
     format!(
         "{a} and {b} are both seen from {view} and differ too much ({measures}), so they show two different swings; give two \
          clips of one swing, or line them up with --sound-alone"
@@ -104,7 +104,7 @@ pub fn not_lined_up(why: &str, looked: bool) -> String {
     )
 }
 
-pub fn by(by: LinedUpBy) -> &'static str {
+pub(crate) fn by(by: LinedUpBy) -> &'static str {
     match by {
         LinedUpBy::Sound => "sound",
         LinedUpBy::SoundAndPicture => "the sound of contact, found with the picture",
@@ -112,7 +112,7 @@ pub fn by(by: LinedUpBy) -> &'static str {
     }
 }
 
-pub fn offset(first: &Path, second: &Path, angles: &Angles) -> String {
+pub(crate) fn offset(first: &Path, second: &Path, angles: &Angles) -> String {
     let o = &angles.offset;
     format!(
         "{:.3} s in {} is {:.3} s in {}: {:+.4} s ± {:.1} ms",
@@ -125,7 +125,7 @@ pub fn offset(first: &Path, second: &Path, angles: &Angles) -> String {
     )
 }
 
-pub fn drift(drift: Option<&Drift>) -> String {
+pub(crate) fn drift(drift: Option<&Drift>) -> String {
     drift.map_or_else(
         || TOO_SHORT_FOR_DRIFT.to_owned(),
         |d| {
@@ -152,7 +152,7 @@ pub fn distances(angles: &Angles) -> String {
     }
 }
 
-pub fn shared_event(e: &SharedEvent) -> String {
+pub(crate) fn shared_event(e: &SharedEvent) -> String {
     let said = match e.agrees {
         Some(true) => ": agrees with the sound",
         Some(false) => ": disagrees with the sound",
@@ -169,19 +169,19 @@ pub fn disagrees(event: EventId) -> String {
     )
 }
 
-pub fn overruled() -> &'static str {
+pub(crate) fn overruled() -> &'static str {
     "Plant and contact in the picture both disagree with the sound: in one file, audio and video are out of sync. The picture is used."
 }
 
-pub fn by_picture(why: &str, plus_minus_s: f64) -> String {
+pub(crate) fn by_picture(why: &str, plus_minus_s: f64) -> String {
     format!("Lined up by plant and contact in the picture, ± {:.0} ms: {why}.", plus_minus_s * 1e3)
 }
 
-pub fn no_swing_to_check(cause: &str) -> String {
+pub(crate) fn no_swing_to_check(cause: &str) -> String {
     format!("The offset could not be checked against the picture: {cause}.")
 }
 
-pub fn several_splits(word: &str) -> String {
+pub(crate) fn several_splits(word: &str) -> String {
     format!("{word}: could mean several pairs of files because their names contain a plus sign; rename one")
 }
 
@@ -190,6 +190,6 @@ pub fn turned(side: &str) -> String {
     format!("{side} shows the side view, so it is used as the first angle: the measures come from it.")
 }
 
-pub fn given_twice(clip: &Path) -> String {
+pub(crate) fn given_twice(clip: &Path) -> String {
     format!("{}: is given twice; two angles need two recordings", clip.display())
 }

@@ -3,7 +3,7 @@
 use std::collections::BTreeMap;
 use std::sync::LazyLock;
 
-use crate::types::Units;
+use crate::types::{CaptionsFault, Units};
 
 /// The English words as a file.
 pub const CAPTIONS_TOML: &str = include_str!("captions/en.toml");
@@ -20,25 +20,6 @@ pub struct Captions {
     tables: CaptionTables,
     /// What lengths and speeds are said in.
     pub(super) units: Units,
-}
-
-/// What is wrong with a table of other words; keys are named as in "measures.stride_length".
-#[derive(Debug, Clone, PartialEq, Eq)]
-pub enum CaptionsFault {
-    Unknown {
-        key: String,
-    },
-    Missing {
-        key: String,
-    },
-    Empty {
-        key: String,
-    },
-    /// Its braces are not those of the English text.
-    Braces {
-        key: String,
-        english: String,
-    },
 }
 
 /// The first 100 mm of hand travel, as the trade calls it in each of the units: 4 in are 101.6 mm.
@@ -89,7 +70,7 @@ impl Captions {
             if let Some((key, _)) = missing.next() {
                 // A key with a slip in it is told as that, not as a missing one.
                 if let Some(slip) = given.into_iter().flatten().map(|(k, _)| k).find(|k| !all.has(table, k)) {
-                    return Err(CaptionsFault::Unknown { key: format!("{table}.{slip}") });
+                    return Err(CaptionsFault::Unknown { key: format!("{table}.{slip}"), nearest: None });
                 }
                 return Err(CaptionsFault::Missing { key: format!("{table}.{key}") });
             }
@@ -98,7 +79,7 @@ impl Captions {
             for (word, text) in words {
                 let key = format!("{table}.{word}");
                 let Some(own) = all.tables.get_mut(&table).and_then(|t| t.get_mut(&word)) else {
-                    return Err(CaptionsFault::Unknown { key });
+                    return Err(CaptionsFault::Unknown { key, nearest: None });
                 };
                 if text.trim().is_empty() || text.chars().any(char::is_control) {
                     return Err(CaptionsFault::Empty { key });
@@ -126,7 +107,7 @@ impl Captions {
         self.tables.values().flat_map(|t| t.values().map(String::as_str))
     }
 
-    pub fn word(&self, table: &str, key: &str) -> &str {
+    pub(crate) fn word(&self, table: &str, key: &str) -> &str {
         self.tables.get(table).and_then(|t| t.get(key)).map_or("", String::as_str)
     }
 
@@ -189,11 +170,14 @@ mod tests {
             let text = events(t);
             t.get_mut("events").unwrap().insert("plnt".into(), text);
         };
-        assert_eq!(fault(&slip), CaptionsFault::Unknown { key: key("events.plnt") });
+        assert_eq!(fault(&slip), CaptionsFault::Unknown { key: key("events.plnt"), nearest: None });
         let screen = |word: &'static str, text: &'static str| {
             move |t: &mut CaptionTables| drop(t.insert("screen".into(), [(word.into(), text.into())].into()))
         };
-        assert_eq!(fault(&screen("nee", "x")), CaptionsFault::Unknown { key: key("screen.nee") });
+        assert_eq!(
+            fault(&screen("nee", "x")),
+            CaptionsFault::Unknown { key: key("screen.nee"), nearest: None }
+        );
         assert_eq!(fault(&screen("knee", " ")), CaptionsFault::Empty { key: key("screen.knee") });
         let english = "{times}× slower".to_owned();
         assert_eq!(

@@ -1,27 +1,28 @@
 //! Files and folders: what cannot be read, written or kept, and words that a file may not hold.
 
-use crate::types::Error;
+use std::fmt::{Display, Formatter, Result};
 
-pub const IS_A_FOLDER: &str = "it is a folder";
-pub const NOT_A_REGULAR_FILE: &str = "it is not a regular file";
-pub const NAME_NOT_TEXT: &str = "its name is not valid UTF-8";
-pub const NOT_UTF8: &str = "it is not UTF-8 text";
-pub const NOT_A_NAME: &str = "it is not a file name";
-pub const WRITE_PROTECTED: &str = "a file with that name is write-protected";
-pub const BROKEN_LINK: &str = "it is a link to a missing file";
-pub const NO_FOLDER: &str = "its folder does not exist";
-pub const FOLDER_FULL: &str = "its folder is full of unfinished files from earlier runs";
-pub const TAKEN_AWAY: &str = "it was removed while it was being written";
-pub const READS_BACK_CHANGED: &str = "it does not read back as written";
-pub const OTHER_CLIP: &str = "it belongs to another clip or an earlier version of this one";
-pub const TOO_MANY_ASIDE: &str = "too many were set aside before";
+use crate::types::{CaptionsFault, Error, TextFault};
+
+pub(crate) const IS_A_FOLDER: &str = "it is a folder";
+pub(crate) const NOT_A_REGULAR_FILE: &str = "it is not a regular file";
+pub(crate) const NAME_NOT_TEXT: &str = "its name is not valid UTF-8";
+pub(crate) const NOT_A_NAME: &str = "it is not a file name";
+pub(crate) const WRITE_PROTECTED: &str = "a file with that name is write-protected";
+pub(crate) const BROKEN_LINK: &str = "it is a link to a missing file";
+pub(crate) const NO_FOLDER: &str = "its folder does not exist";
+pub(crate) const FOLDER_FULL: &str = "its folder is full of unfinished files from earlier runs";
+pub(crate) const TAKEN_AWAY: &str = "it was removed while it was being written";
+pub(crate) const READS_BACK_CHANGED: &str = "it does not read back as written";
+pub(crate) const OTHER_CLIP: &str = "it belongs to another clip or an earlier version of this one";
+pub(crate) const TOO_MANY_ASIDE: &str = "too many were set aside before";
 
 /// A sidecar that can neither be used nor moved out of the way.
 pub fn not_set_aside(cause: &str, why: &str) -> String {
     format!("the file that is there cannot be used ({cause}) or set aside ({why})")
 }
 
-pub fn set_aside(name: &str, cause: &str, aside: &str) -> String {
+pub(crate) fn set_aside(name: &str, cause: &str, aside: &str) -> String {
     format!("{name} could not be used ({cause}); it was set aside as {aside}.")
 }
 
@@ -30,29 +31,40 @@ pub fn other_form(schema: &str) -> String {
     format!("form {schema}")
 }
 
-/// Of a captions file.
-pub fn unknown_key(key: &str, nearest: Option<&str>) -> String {
-    let nearest = nearest.map(|n| format!("; did you mean {n}?")).unwrap_or_default();
-    format!("unknown key {key}{nearest}")
+impl Display for CaptionsFault {
+    fn fmt(&self, f: &mut Formatter<'_>) -> Result {
+        match self {
+            CaptionsFault::Text(fault) => write!(f, "{fault}"),
+            CaptionsFault::Unknown { key, nearest: None } => write!(f, "unknown key {key}"),
+            CaptionsFault::Unknown { key, nearest: Some(near) } => {
+                write!(f, "unknown key {key}; did you mean {near}?")
+            }
+            CaptionsFault::Missing { key } => write!(f, "{key} is missing"),
+            CaptionsFault::Empty { key } => write!(f, "{key} is empty or has a line break"),
+            CaptionsFault::Braces { key, english } => {
+                write!(f, "{key} must contain the same braces as “{english}”")
+            }
+        }
+    }
 }
 
-pub fn missing_key(key: &str) -> String {
-    format!("{key} is missing")
-}
-
-pub fn empty_text(key: &str) -> String {
-    format!("{key} is empty or has a line break")
-}
-
-pub fn other_braces(key: &str, english: &str) -> String {
-    format!("{key} must contain the same braces as “{english}”")
-}
-
-/// A word in a text file that is not known there.
-pub fn unknown_word(word: &str, nearest: Option<&str>, known: &[&str]) -> String {
-    match nearest {
-        Some(near) => format!("unknown word “{word}”; did you mean “{near}”?"),
-        None => format!("unknown word “{word}”; choose from {}", known.join(", ")),
+impl Display for TextFault {
+    fn fmt(&self, f: &mut Formatter<'_>) -> Result {
+        if let TextFault::Syntax { line: Some(line), .. } | TextFault::UnknownWord { line: Some(line), .. } =
+            self
+        {
+            write!(f, "line {line}: ")?;
+        }
+        match self {
+            TextFault::NotUtf8 => write!(f, "it is not UTF-8 text"),
+            TextFault::Syntax { cause, .. } => write!(f, "{cause}"),
+            TextFault::UnknownWord { word, nearest: Some(near), .. } => {
+                write!(f, "unknown word “{word}”; did you mean “{near}”?")
+            }
+            TextFault::UnknownWord { word, nearest: None, known, .. } => {
+                write!(f, "unknown word “{word}”; choose from {}", known.join(", "))
+            }
+        }
     }
 }
 

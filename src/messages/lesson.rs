@@ -5,7 +5,7 @@ use std::path::{Path, PathBuf};
 use super::Captions;
 use crate::types::{RepSpread, Side, Stray, Trend, Unit, Verdict};
 
-pub fn same_swing(as_clip: &str) -> String {
+pub(crate) fn same_swing(as_clip: &str) -> String {
     format!("it shows the same swing as {as_clip}")
 }
 
@@ -14,7 +14,7 @@ pub fn rep_not_counted(clip: &str, why: &str) -> String {
     format!("{clip}: is not counted because {why}.")
 }
 
-pub fn few_to_spread(reps: usize, needed: usize) -> String {
+pub(crate) fn few_to_spread(reps: usize, needed: usize) -> String {
     let have = match reps {
         0 => "No rep is left".to_owned(),
         1 => "One rep is not enough".to_owned(),
@@ -23,7 +23,7 @@ pub fn few_to_spread(reps: usize, needed: usize) -> String {
     format!("{have} to know how much this hitter’s reps differ: it takes {needed}, and ten is better.")
 }
 
-pub fn counted(reps: usize, of: usize) -> String {
+pub(crate) fn counted(reps: usize, of: usize) -> String {
     match (reps, of) {
         (1, 1) => "1 rep".to_owned(),
         (n, m) if n == m => format!("{n} reps"),
@@ -58,27 +58,27 @@ pub fn rep_named(clip: &Path) -> String {
     crate::types::file_name(clip)
 }
 
-pub fn nearest_named(rep: &str) -> String {
+pub(crate) fn nearest_named(rep: &str) -> String {
     format!("Most typical: {rep}")
 }
 
-pub fn odd_named(rep: &str) -> String {
+pub(crate) fn odd_named(rep: &str) -> String {
     format!("Odd one out: {rep}")
 }
 
-pub const NONE_ODD: &str = "No rep stands out from the others.";
-pub const OTHER_REPS: &str = "other reps";
-pub const HAND_PATHS: &str = "Hand path, load to extension";
-pub const NO_PATHS: &str = "no hand paths could be drawn";
-pub const TO_PITCHER: &str = "toward the pitcher";
-pub const TO_PLATE: &str = "toward the plate";
-pub const PATH_DOTS: &str = "Small dot: hands start. Large mark: contact.";
-pub const MEASURES: &str = "Measures, one dot a rep";
-pub const MEAN: &str = "mean";
-pub const REAL_FROM: &str = "real from";
-pub const REAL_CHANGE: &str = "smallest real change, with 1 / 3 / 5 reps on each day";
-pub const TOO_FEW: &str = "too few reps";
-pub const PICTURE_TOLD: &str = "Bodies are scaled to one size, with the feet at stance on one spot. Strips: the upright line is \
+pub(crate) const NONE_ODD: &str = "No rep stands out from the others.";
+pub(crate) const OTHER_REPS: &str = "other reps";
+pub(crate) const HAND_PATHS: &str = "Hand path, load to extension";
+pub(crate) const NO_PATHS: &str = "no hand paths could be drawn";
+pub(crate) const TO_PITCHER: &str = "toward the pitcher";
+pub(crate) const TO_PLATE: &str = "toward the plate";
+pub(crate) const PATH_DOTS: &str = "Small dot: hands start. Large mark: contact.";
+pub(crate) const MEASURES: &str = "Measures, one dot a rep";
+pub(crate) const MEAN: &str = "mean";
+pub(crate) const REAL_FROM: &str = "real from";
+pub(crate) const REAL_CHANGE: &str = "smallest real change, with 1 / 3 / 5 reps on each day";
+pub(crate) const TOO_FEW: &str = "too few reps";
+pub(crate) const PICTURE_TOLD: &str = "Bodies are scaled to one size, with the feet at stance on one spot. Strips: the vertical line is \
     the mean, the band the spread (SD) of these reps; each strip has its own scale. “Real from”: between the means of three \
     reps on each of two days filmed alike, 95 of 100 differences without a real change are smaller. Estimates from one camera \
     view, not a diagnosis.";
@@ -134,21 +134,22 @@ pub fn several_best(clips: &[PathBuf]) -> String {
     )
 }
 
-pub fn day(place: usize) -> String {
+pub(crate) fn day(place: usize) -> String {
     format!("Day {}", place + 1)
 }
 
-pub const UNDATED: &str = "Not every day has a date, so the days are taken in the order they are listed.";
+pub(crate) const UNDATED: &str =
+    "Not every day has a date, so the days are taken in the order they are listed.";
 
-pub fn missing(word: &str) -> String {
+pub(crate) fn missing(word: &str) -> String {
     format!("{word}: is missing and was skipped.")
 }
 
-pub fn empty_folder(word: &str) -> String {
+pub(crate) fn empty_folder(word: &str) -> String {
     format!("{word}: there are no videos in this folder.")
 }
 
-pub fn nothing_to_draft(folder: &Path) -> String {
+pub(crate) fn nothing_to_draft(folder: &Path) -> String {
     format!(
         "{}: there are no videos in it; give each hitter a folder, with a folder for each day inside",
         folder.display()
@@ -167,17 +168,17 @@ pub const DRAFT_HEAD: &str = "\
 # sheet, spread, page = true or false.
 ";
 
-pub const CLIP: &str = "Clip";
-pub const TRENDS: &str = "From day to day";
-pub const THEN: &str = "→";
-pub const NUMBERS: &str = "The numbers";
-pub const SPREAD_HEAD: [&str; 7] =
+pub(crate) const CLIP: &str = "Clip";
+pub(crate) const TRENDS: &str = "From day to day";
+pub(crate) const THEN: &str = "→";
+pub(crate) const NUMBERS: &str = "The numbers";
+pub(crate) const SPREAD_HEAD: [&str; 7] =
     ["", "reps", "mean", "spread (SD)", "real from, 1 rep a day", "3 reps", "5 reps"];
-pub const ONE_DAY: &str = "One day so far: changes are shown from the second day on.";
-pub const NO_CHANGE: &str = "No measure changed more than this hitter’s reps usually vary.";
-pub const TOO_FEW_FOR_CHANGE: &str =
+pub(crate) const ONE_DAY: &str = "One day so far: changes are shown from the second day on.";
+pub(crate) const NO_CHANGE: &str = "No measure changed more than this hitter’s reps usually vary.";
+pub(crate) const TOO_FEW_FOR_CHANGE: &str =
     "Too few reps to tell whether anything changed: it takes three on the first day and three on the last.";
-pub const BANDS_TOLD: &str = "Days: every rep is a dot, the line joins the means of the days, and the upright bars should \
+pub(crate) const BANDS_TOLD: &str = "Days: every rep is a dot, the line joins the means of the days, and the vertical bars should \
     contain the true mean in 95 of 100 cases. The spread of the reps is estimated from all days together.";
 
 /// Over the plots of the days.
@@ -201,7 +202,13 @@ pub fn trends_told(looked_at: usize, alike: bool) -> String {
     chance + filmed
 }
 
-pub fn under_name(side: Option<&str>, view: Option<&str>, reps: usize, first: &str, last: &str) -> String {
+pub(crate) fn under_name(
+    side: Option<&str>,
+    view: Option<&str>,
+    reps: usize,
+    first: &str,
+    last: &str,
+) -> String {
     let mut parts = Vec::new();
     parts.extend(side.map(|s| format!("bats {s}")));
     parts.extend(view.map(|v| format!("seen from {v}")));
@@ -274,14 +281,14 @@ pub fn failed(name: &str, why: &str) -> String {
     if told_already { why.to_owned() } else { format!("{name}: {why}") }
 }
 
-pub fn not_read(clip: &Path, why: &str) -> String {
+pub(crate) fn not_read(clip: &Path, why: &str) -> String {
     let name = crate::types::file_name(clip);
     // An error begins with the file's whole place.
     let why = why.strip_prefix(&format!("{}: ", clip.display())).unwrap_or(why);
     format!("{name}: is not counted because it could not be read ({why}).")
 }
 
-pub fn other_side(clip: &str, bats: Side) -> String {
+pub(crate) fn other_side(clip: &str, bats: Side) -> String {
     let is = if bats == Side::Left { Side::Right } else { Side::Left };
     format!(
         "{clip}: is not counted because the hitter bats {} in it and the lesson says {}: it shows another hitter, or is mirrored.",

@@ -2,9 +2,9 @@
 
 use crate::types::{EventId, Side, View};
 
-pub const NO_REFERENCE: &str = "no reference is given";
-pub const SAME_AS_TODAY: &str = "it shows the same swing as today's clip";
-pub const FEW_POINTS: &str = "too few body points are visible at stance in both clips";
+pub(crate) const NO_REFERENCE: &str = "no reference is given";
+pub(crate) const SAME_AS_TODAY: &str = "it shows the same swing as today's clip";
+pub(crate) const FEW_POINTS: &str = "too few body points are visible at stance in both clips";
 
 /// `whose`: "today's".
 pub fn other_view(rep: View, whose: &str, other: View) -> String {
@@ -17,12 +17,12 @@ pub fn other_side(rep: Side, who: &str, other: Side) -> String {
     format!("the hitter bats {} in it, {who} {}", super::side(rep), super::side(other))
 }
 
-pub fn different_views(today: View, reference: View) -> String {
+pub(crate) fn different_views(today: View, reference: View) -> String {
     let [today, reference] = [today, reference].map(super::view_short);
     format!("the two clips are filmed from different sides, {today} and {reference}")
 }
 
-pub fn no_shared_event(wanted: EventId) -> String {
+pub(crate) fn no_shared_event(wanted: EventId) -> String {
     let word = wanted.word();
     format!("they share no event; set {word} in both with `swingpair mark CLIP {word}=SECONDS`")
 }

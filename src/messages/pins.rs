@@ -15,11 +15,11 @@ pub fn cannot_be(clip: &Path, both: &[String; 2], why: &str, event: EventId) -> 
     )
 }
 
-pub fn order(earlier: EventId, later: EventId) -> String {
+pub(crate) fn order(earlier: EventId, later: EventId) -> String {
     format!("{} comes before {}", event_short(earlier), event_short(later))
 }
 
-pub fn too_long(earlier: EventId, later: EventId, apart_s: f64, most_s: f64) -> String {
+pub(crate) fn too_long(earlier: EventId, later: EventId, apart_s: f64, most_s: f64) -> String {
     let (earlier, later) = (event_short(earlier), event_short(later));
     format!(
         "they are {apart_s:.2} s apart, and from {earlier} to {later} a swing takes at most {most_s} s (if the clip is in \
@@ -27,7 +27,7 @@ pub fn too_long(earlier: EventId, later: EventId, apart_s: f64, most_s: f64) -> 
     )
 }
 
-pub fn too_short(earlier: EventId, later: EventId, apart_s: f64, least_s: f64) -> String {
+pub(crate) fn too_short(earlier: EventId, later: EventId, apart_s: f64, least_s: f64) -> String {
     let (earlier, later) = (event_short(earlier), event_short(later));
     format!(
         "they are {apart_s:.3} s apart, and from {earlier} to {later} a swing takes at least {least_s} s (if the clip is \
@@ -38,6 +38,6 @@ pub fn too_short(earlier: EventId, later: EventId, apart_s: f64, least_s: f64) -
 pub const PINNED: &str = "Pinned. These times override what is found:";
 pub const NONE_PINNED: &str = "Nothing is pinned; every event is found automatically.";
 
-pub fn was_not_pinned(event: EventId) -> String {
+pub(crate) fn was_not_pinned(event: EventId) -> String {
     format!("{} was not pinned, so there is nothing to remove.", event.word())
 }

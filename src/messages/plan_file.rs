@@ -1,49 +1,52 @@
 //! What can be wrong in the text of a shot plan, and the lines over a printed one.
 
-pub const NEEDS_FROM: &str = "a swing shot needs “from”, as in from = \"load\"";
-pub const NEEDS_TO: &str = "a swing shot needs “to”, as in to = \"extension+0.2s\"";
-pub const NEEDS_SECONDS: &str = "cards and titles need “seconds”, as in seconds = 4";
-pub const CONTROL_CHARACTER: &str =
-    "a text contains a line break or another control character; put each line in a string of its own";
+use std::fmt::{Display, Formatter, Result};
 
-pub fn field_unused(field: &str, show: &str) -> String {
-    format!("“{field}” does not apply to show = \"{show}\"")
-}
+use crate::types::PlanFault;
 
-pub fn no_moment(text: &str) -> String {
-    format!("“{text}” is not a moment; write an event and an offset, as in \"plant-0.3s\"")
-}
-
-pub fn too_far(text: &str, most_s: f64) -> String {
-    format!("“{text}” is more than {most_s} s away from its event")
-}
-
-pub fn shot(place: usize, wrong: &str) -> String {
-    format!("shot {}: {wrong}", place + 1)
-}
-
-pub fn shot_count(shots: usize, most: usize) -> String {
-    format!("it has {shots} shots; a plan has 1 to {most}")
-}
-
-pub fn backwards(from: &str, to: &str) -> String {
-    format!("it runs backwards, from {from} to {to}; “to” must come after “from”")
-}
-
-pub fn out_of_range(field: &str, value: f64, low: f64, high: f64) -> String {
-    format!("{field} = {value} must be between {low} and {high}")
-}
-
-pub fn too_many_holds(holds: usize, most: usize) -> String {
-    format!("it has {holds} holds; the most is {most}")
-}
-
-pub fn title_lines(most: usize) -> String {
-    format!("a title has 1 to {most} lines")
-}
-
-pub fn text_length(letters: usize, most: usize) -> String {
-    format!("a text has 1 to {most} letters; this one has {letters}")
+impl Display for PlanFault {
+    fn fmt(&self, f: &mut Formatter<'_>) -> Result {
+        match self {
+            PlanFault::Text(fault) => write!(f, "{fault}"),
+            PlanFault::Shots(all) => {
+                let all: Vec<String> =
+                    all.iter().map(|(i, fault)| format!("shot {}: {fault}", i + 1)).collect();
+                write!(f, "{}", all.join("; "))
+            }
+            PlanFault::ShotCount { shots, most } => {
+                write!(f, "it has {shots} shots; a plan has 1 to {most}")
+            }
+            PlanFault::Name(fault) => write!(f, "names: {fault}"),
+            PlanFault::FieldUnused { field, show } => {
+                write!(f, "“{field}” does not apply to show = \"{show}\"")
+            }
+            PlanFault::NeedsFrom => write!(f, "a swing shot needs “from”, as in from = \"load\""),
+            PlanFault::NeedsTo => write!(f, "a swing shot needs “to”, as in to = \"extension+0.2s\""),
+            PlanFault::NeedsSeconds => write!(f, "cards and titles need “seconds”, as in seconds = 4"),
+            PlanFault::UnknownEvent { word } => write!(f, "“{word}” is not an event"),
+            PlanFault::NoMoment { text } => {
+                write!(f, "“{text}” is not a moment; write an event and an offset, as in \"plant-0.3s\"")
+            }
+            PlanFault::TooFar { text, most_s } => {
+                write!(f, "“{text}” is more than {most_s} s away from its event")
+            }
+            PlanFault::Backwards { from, to } => {
+                write!(f, "it runs backwards, from {from} to {to}; “to” must come after “from”")
+            }
+            PlanFault::OutOfRange { field, value, low, high } => {
+                write!(f, "{field} = {value} must be between {low} and {high}")
+            }
+            PlanFault::TooManyHolds { holds, most } => write!(f, "it has {holds} holds; the most is {most}"),
+            PlanFault::TitleLines { most } => write!(f, "a title has 1 to {most} lines"),
+            PlanFault::ControlCharacter => write!(
+                f,
+                "a text contains a line break or another control character; put each line in a string of its own"
+            ),
+            PlanFault::TextLength { letters, most } => {
+                write!(f, "a text has 1 to {most} letters; this one has {letters}")
+            }
+        }
+    }
 }
 
 /// Over a printed plan.

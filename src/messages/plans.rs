@@ -13,14 +13,14 @@ pub fn shot_guessed(shot: usize, event: EventId) -> String {
     )
 }
 
-pub fn no_rest(shot: usize, event: EventId) -> String {
+pub(crate) fn no_rest(shot: usize, event: EventId) -> String {
     format!(
         "Shot {shot} of the plan holds at {}, which was not found; it plays on instead.",
         event_short(event)
     )
 }
 
-pub fn rest_outside(shot: usize, event: EventId) -> String {
+pub(crate) fn rest_outside(shot: usize, event: EventId) -> String {
     format!(
         "Shot {shot} of the plan holds at {}, which is outside the shot; there is no hold.",
         event_short(event)
@@ -35,11 +35,11 @@ pub fn centre_not_shown(shot: usize, of_today: bool) -> String {
     )
 }
 
-pub fn shot_cut(shot: usize, cut_s: f64) -> String {
+pub(crate) fn shot_cut(shot: usize, cut_s: f64) -> String {
     format!("Shot {shot} of the plan extends {cut_s:.2} s beyond the clip and is cut there.")
 }
 
-pub fn shot_empty(shot: usize) -> String {
+pub(crate) fn shot_empty(shot: usize) -> String {
     format!("Shot {shot} of the plan ends before it begins and is left out.")
 }
 
@@ -49,6 +49,6 @@ pub fn shows_nothing(why: &[String]) -> String {
     format!("the plan shows nothing from these clips{why}")
 }
 
-pub fn plan_too_long(most_s: f64) -> String {
+pub(crate) fn plan_too_long(most_s: f64) -> String {
     format!("the plan lasts longer than {most_s} s; use shorter shots or slow them down less")
 }

@@ -1,25 +1,26 @@
 //! What `check` reports about a file: one sentence each, what is wrong and what it means.
 
-pub const PLAYS: &str = "Plays on phones.";
-pub const PLAYS_MOST: &str = "Plays on most phones; some phones or messengers may refuse it:";
-pub const PLAYS_NOT: &str = "Will not play on many phones:";
-pub const WAY_OUT: &str = "pair makes videos that play on phones; re-encode a file from elsewhere as H.264, 8-bit \
+pub(crate) const PLAYS: &str = "Plays on phones.";
+pub(crate) const PLAYS_MOST: &str = "Plays on most phones; some phones or messengers may refuse it:";
+pub(crate) const PLAYS_NOT: &str = "Will not play on many phones:";
+pub(crate) const WAY_OUT: &str = "pair makes videos that play on phones; re-encode a file from elsewhere as H.264, 8-bit \
     4:2:0, BT.709, level 4.0, 30 fps, with AAC audio and the index first.";
 
 /// As the cause of damage.
 pub const CUT_SHORT: &str = "it is incomplete";
-pub const INDEX_LAST: &str =
+pub(crate) const INDEX_LAST: &str =
     "Its index comes after the video data, so it starts to play only when all of it has arrived.";
-pub const IN_PIECES: &str =
+pub(crate) const IN_PIECES: &str =
     "It is fragmented, as for live streaming; some messengers and gallery apps reject that.";
-pub const NO_SOUND: &str = "It has no audio.";
-pub const B_FRAMES: &str = "It uses B-frames, stored in a different order than they are shown; some messengers on Android reject that.";
-pub const INTERLACED: &str = "It is interlaced, so phones show combing where something moves.";
-pub const FULL_RANGE: &str = "Its colors are full range; some players show them with too much contrast.";
-pub const UNTAGGED: &str = "Its colors are not tagged; players guess, and may guess wrong.";
-pub const TURNED: &str = "Players have to rotate it; phones do, some programs on computers do not.";
-pub const UNEVEN: &str = "Its frame rate varies; some players stutter or lose audio sync.";
-pub const NO_TIMES: &str = "It has fewer than two frames with a timestamp, so it is not a clip.";
+pub(crate) const NO_SOUND: &str = "It has no audio.";
+pub(crate) const B_FRAMES: &str = "It uses B-frames, stored in a different order than they are shown; some messengers on Android reject that.";
+pub(crate) const INTERLACED: &str = "It is interlaced, so phones show combing where something moves.";
+pub(crate) const FULL_RANGE: &str =
+    "Its colors are full range; some players show them with too much contrast.";
+pub(crate) const UNTAGGED: &str = "Its colors are not tagged; players guess, and may guess wrong.";
+pub(crate) const TURNED: &str = "Players have to rotate it; phones do, some programs on computers do not.";
+pub(crate) const UNEVEN: &str = "Its frame rate varies; some players stutter or lose audio sync.";
+pub(crate) const NO_TIMES: &str = "It has fewer than two frames with a timestamp, so it is not a clip.";
 
 /// Bytes as people write them: "16 MB", "600 KB", "8.2 MB". Thousands, not 1024s.
 pub fn bytes(bytes: u64) -> String {
@@ -35,15 +36,15 @@ pub fn bytes_up(bytes: u64) -> String {
     self::bytes(bytes.div_ceil(step) * step)
 }
 
-pub fn container(kind: &str) -> String {
+pub(crate) fn container(kind: &str) -> String {
     format!("It is a {kind} file, not an MP4.")
 }
 
-pub fn codec(codec: &str) -> String {
+pub(crate) fn codec(codec: &str) -> String {
     format!("Its video is {codec}; every phone plays H.264.")
 }
 
-pub fn profile(profile: &str) -> String {
+pub(crate) fn profile(profile: &str) -> String {
     format!("Its H.264 profile is {profile}; phones play Baseline, Main and High.")
 }
 
@@ -55,11 +56,11 @@ pub fn level(number: i32, width: usize, height: usize, rate_hz: Option<f64>) -> 
     format!("It needs a decoder of {name} ({width}×{height}{rate}); every phone supports level 4.0.")
 }
 
-pub fn level_untrue(claimed: &str, needed: &str) -> String {
+pub(crate) fn level_untrue(claimed: &str, needed: &str) -> String {
     format!("It claims level {claimed} but needs level {needed}; a strict decoder rejects it.")
 }
 
-pub fn bit_rate(peak_bits_s: f64, level: &str, most_bits_s: u32) -> String {
+pub(crate) fn bit_rate(peak_bits_s: f64, level: &str, most_bits_s: u32) -> String {
     let mbit = |v: f64| v / 1e6;
     format!(
         "Its bit rate peaks at {:.1} Mbit/s; level {level} allows {:.1}.",
@@ -68,23 +69,23 @@ pub fn bit_rate(peak_bits_s: f64, level: &str, most_bits_s: u32) -> String {
     )
 }
 
-pub fn pixels(pixels: &str) -> String {
+pub(crate) fn pixels(pixels: &str) -> String {
     format!("Its pixel format is {pixels}; phones play 8-bit 4:2:0 (yuv420p).")
 }
 
-pub fn odd_size(width: usize, height: usize) -> String {
+pub(crate) fn odd_size(width: usize, height: usize) -> String {
     format!("Its size, {width}×{height}, is odd; phones need even numbers.")
 }
 
-pub fn matrix(matrix: &str) -> String {
+pub(crate) fn matrix(matrix: &str) -> String {
     format!("Its colors are {matrix}, not bt709; some players show them slightly off.")
 }
 
-pub fn hdr(matrix: &str) -> String {
+pub(crate) fn hdr(matrix: &str) -> String {
     format!("It is HDR ({matrix}); phones without HDR show pale or dark colors.")
 }
 
-pub fn rate(hz: f64) -> String {
+pub(crate) fn rate(hz: f64) -> String {
     format!("It plays at {hz:.0} fps; every phone and messenger supports 30, most phones 60.")
 }
 
@@ -92,7 +93,7 @@ pub fn sound(codec: &str) -> String {
     format!("Its audio is {codec}; every phone plays AAC.")
 }
 
-pub fn damaged(cause: &str) -> String {
+pub(crate) fn damaged(cause: &str) -> String {
     format!("Not all of it can be decoded ({cause}).")
 }
 

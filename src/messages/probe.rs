@@ -10,18 +10,18 @@ pub fn color(matrix: Option<&str>, wide_gamut: bool, full_range: bool) -> String
     format!("{color}{}", if full_range { ", full range" } else { "" })
 }
 
-pub const REAL_TIME: &str = "plays in real time";
-pub const SLOWED_PART: &str = "part of it plays slower than the rest";
-pub const LOCATION: &str = "It contains the location where it was filmed, visible to anyone who gets the file. Videos made \
+pub(crate) const REAL_TIME: &str = "plays in real time";
+pub(crate) const SLOWED_PART: &str = "part of it plays slower than the rest";
+pub(crate) const LOCATION: &str = "It contains the location where it was filmed, visible to anyone who gets the file. Videos made \
     here do not.";
-pub const ENDS_TOO_SOON: &str = "The file is incomplete. Copy it from the phone again.";
+pub(crate) const ENDS_TOO_SOON: &str = "The file is incomplete. Copy it from the phone again.";
 /// As the cause of what follows.
 pub const CUT_SHORT: &str = "the file is incomplete";
-pub const SPOILT: &str = "the file is damaged";
-pub const INTERLACED: &str =
+pub(crate) const SPOILT: &str = "the file is damaged";
+pub(crate) const INTERLACED: &str =
     "It is interlaced: each stored frame holds two moments. It is read as one frame for each, half as sharp.";
 
-pub const WHOLE_HALVES: &str =
+pub(crate) const WHOLE_HALVES: &str =
     "It is marked as interlaced, but each stored frame is one moment, so it is read as it is.";
 
 /// `cause`: a clause that begins small.
@@ -29,7 +29,7 @@ pub fn speed_changes(cause: &str) -> String {
     format!("No times can be measured in it: {cause}.")
 }
 
-pub fn stored(codec: &str, profile: &str, container: &str, pixels: &str, colour: &str) -> String {
+pub(crate) fn stored(codec: &str, profile: &str, container: &str, pixels: &str, colour: &str) -> String {
     format!("stored as {codec} {profile} in {container}, {pixels}, {colour}")
 }
 
@@ -54,11 +54,11 @@ pub fn codec(name: &str) -> &str {
     }
 }
 
-pub fn read_as(width: usize, height: usize, pictures: usize, seconds: f64, rate: &str) -> String {
+pub(crate) fn read_as(width: usize, height: usize, pictures: usize, seconds: f64, rate: &str) -> String {
     format!("read as   {pictures} frames of {width}×{height}, upright, {seconds:.2} s at {rate} fps")
 }
 
-pub fn slow(factor: f64, capture_hz: f64) -> String {
+pub(crate) fn slow(factor: f64, capture_hz: f64) -> String {
     format!("recorded at {capture_hz:.0} fps, plays {factor:.2} times slower than real time")
 }
 
@@ -66,7 +66,7 @@ pub fn sound(codec: Option<&str>) -> String {
     codec.map_or("without audio".to_owned(), |codec| format!("with audio ({codec})"))
 }
 
-pub fn other_tracks(n: usize) -> String {
+pub(crate) fn other_tracks(n: usize) -> String {
     format!("{n} more data track{}, not read", if n == 1 { "" } else { "s" })
 }
 
@@ -78,19 +78,19 @@ pub fn private(which: &[&str]) -> String {
 /// Location, date, device, words.
 pub const PRIVATE: [&str; 4] = ["location", "date", "device", "names or notes"];
 
-pub fn damaged(cause: &str) -> String {
+pub(crate) fn damaged(cause: &str) -> String {
     format!("It is damaged: {cause}.")
 }
 
-pub fn not_a_clip(cause: &dyn std::fmt::Display) -> String {
+pub(crate) fn not_a_clip(cause: &dyn std::fmt::Display) -> String {
     format!("It cannot be read as a clip: {cause}.")
 }
 
-pub fn several_videos(n: usize) -> String {
+pub(crate) fn several_videos(n: usize) -> String {
     format!("It has {n} video tracks; the largest one that is not a still image is read.")
 }
 
-pub fn uneven(low_hz: f64, high_hz: f64) -> String {
+pub(crate) fn uneven(low_hz: f64, high_hz: f64) -> String {
     format!("Its frame rate varies from {low_hz:.0} to {high_hz:.0} fps; each frame is used at its own time.")
 }
 
@@ -105,18 +105,18 @@ pub fn left_out(lost: usize, n: usize) -> String {
     format!("{lost} of {n} frames could not be read and are left out; what happens in them is not measured.")
 }
 
-pub fn spoilt(pieces: usize) -> String {
+pub(crate) fn spoilt(pieces: usize) -> String {
     format!("{pieces} damaged pieces were found while decoding.")
 }
 
-pub fn strays(pictures: usize) -> String {
-    format!("{pictures} decoded frames belong to no moment of the clip.")
+pub(crate) fn strays(pictures: usize) -> String {
+    format!("{pictures} decoded frames match no timestamp of the clip and are left out.")
 }
 
-pub fn resized(pictures: usize) -> String {
+pub(crate) fn resized(pictures: usize) -> String {
     format!("The frame size changes partway: {pictures} frames were scaled to the first one's.")
 }
 
-pub fn reshaped(pictures: usize) -> String {
+pub(crate) fn reshaped(pictures: usize) -> String {
     format!("The frame shape changes partway: {pictures} frames of another shape are left out.")
 }

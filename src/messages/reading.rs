@@ -59,8 +59,8 @@ pub fn shown(clip: &std::path::Path, place: &str) -> String {
     format!("Shown: {} ({place}).", clip.display())
 }
 
-pub const TODAY: &str = "today";
-pub const REFERENCE: &str = "reference";
+pub(crate) const TODAY: &str = "today";
+pub(crate) const REFERENCE: &str = "reference";
 
 // Why a clip was read as it was.
 
@@ -82,14 +82,14 @@ pub fn hands(from_s: f64, to_s: f64, fastest_s: f64, fastest: f64, travel: f64) 
     )
 }
 
-pub fn swing_score(score: f64, traits: &str) -> String {
+pub(crate) fn swing_score(score: f64, traits: &str) -> String {
     format!("moves like a swing {score:+.2} ({traits})")
 }
 
-pub fn stance_score(score: f64) -> String {
+pub(crate) fn stance_score(score: f64) -> String {
     format!("stands like a hitter {score:+.2}")
 }
 
-pub fn impossible(fault: &str) -> String {
+pub(crate) fn impossible(fault: &str) -> String {
     format!("impossible: {fault}")
 }

@@ -53,7 +53,7 @@ pub fn speed_change_of(why: SpeedChange) -> String {
     }
 }
 
-pub const fn spoilt(damage: Spoilt) -> &'static str {
+pub(crate) const fn spoilt(damage: Spoilt) -> &'static str {
     match damage {
         Spoilt::CutShort => probe::CUT_SHORT,
         Spoilt::Damaged => probe::SPOILT,
@@ -92,7 +92,7 @@ pub fn not_aligned(why: NotAligned) -> String {
     }
 }
 
-pub fn unusable_file(why: &UnusableFile) -> String {
+pub(crate) fn unusable_file(why: &UnusableFile) -> String {
     match why {
         UnusableFile::OtherClip => super::files::OTHER_CLIP.to_owned(),
         UnusableFile::NotARegularFile => super::files::NOT_A_REGULAR_FILE.to_owned(),

@@ -65,7 +65,7 @@ impl Captions {
         self.filled("screen", "slowed", &[("times", &times.to_string())])
     }
 
-    pub fn full_speed(&self) -> &str {
+    pub(crate) fn full_speed(&self) -> &str {
         self.word("screen", "full_speed")
     }
 
@@ -99,7 +99,7 @@ impl Captions {
         self.word("screen", "no_second_angle")
     }
 
-    pub fn not_measured(&self) -> &str {
+    pub(crate) fn not_measured(&self) -> &str {
         self.word("screen", "not_measured")
     }
 
@@ -116,7 +116,7 @@ impl Captions {
         self.word("screen", "knee")
     }
 
-    pub fn hands_to_foot(&self) -> &str {
+    pub(crate) fn hands_to_foot(&self) -> &str {
         self.word("screen", "hands_to_foot")
     }
 
@@ -130,7 +130,7 @@ impl Captions {
         self.word("card", if alone { "nothing_measured" } else { "nothing_shared" })
     }
 
-    pub fn shown_mirrored(&self, label: &str) -> String {
+    pub(crate) fn shown_mirrored(&self, label: &str) -> String {
         self.filled("card", "shown_mirrored", &[("label", label)])
     }
 
@@ -174,11 +174,11 @@ impl Captions {
         self.filled("sheet", "times_from", &[("event", self.event_short(zero))])
     }
 
-    pub fn and_more(&self, count: usize) -> String {
+    pub(crate) fn and_more(&self, count: usize) -> String {
         self.filled("sheet", "more", &[("count", &count.to_string())])
     }
 
-    pub fn ranged(&self, reps: usize) -> String {
+    pub(crate) fn ranged(&self, reps: usize) -> String {
         self.filled("sheet", "ranged", &[("reps", &reps.to_string())])
     }
 
@@ -187,7 +187,7 @@ impl Captions {
         self.word("sheet", "drawn")
     }
 
-    pub fn plus_minus(&self) -> &str {
+    pub(crate) fn plus_minus(&self) -> &str {
         self.word("sheet", "plus_minus")
     }
 }

@@ -1,9 +1,9 @@
 //! The reps of a long recording.
 
-pub const MET: &str = "ball hit";
-pub const NOT_MET: &str = "no ball heard or seen";
+pub(crate) const MET: &str = "ball hit";
+pub(crate) const NOT_MET: &str = "no ball heard or seen";
 
-pub fn reported(reps: usize, duration_s: f64) -> String {
+pub(crate) fn reported(reps: usize, duration_s: f64) -> String {
     match reps {
         0 => format!("No swing in {}.", clock(duration_s)),
         1 => format!("1 swing in {}.", clock(duration_s)),
@@ -25,7 +25,7 @@ pub fn clock(seconds: f64) -> String {
     format!("{}:{:02}.{:02}", hundredths / 6000, hundredths / 100 % 60, hundredths % 100)
 }
 
-pub fn dropped(times_s: &[f64]) -> String {
+pub(crate) fn dropped(times_s: &[f64]) -> String {
     let list: Vec<String> = times_s.iter().take(8).map(|t| clock(*t)).collect();
     let more = if times_s.len() > 8 { format!(" and {} more", times_s.len() - 8) } else { String::new() };
     format!("Looked like a swing but could not be read as one: {}{more}.", list.join(", "))

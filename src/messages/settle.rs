@@ -6,7 +6,7 @@ use crate::types::{Delivery, Difference, FilmedAlike, FilmingChange, Settle, Ver
 /// At most so many changes are told in full.
 pub const MOST_CHANGES: usize = 5;
 
-pub const CHANGED: &str = "What changed";
+pub(crate) const CHANGED: &str = "What changed";
 
 /// One change: "Stride  66 cm ± 9, was 56 cm ± 9: +10 cm ± 5".
 pub fn change(words: &Captions, d: &Difference) -> String {
@@ -80,7 +80,7 @@ const fn name(change: FilmingChange) -> &'static str {
         FilmingChange::Rate => "frame rate",
         FilmingChange::BodySize => "distance or zoom",
         FilmingChange::Place => "framing",
-        FilmingChange::Steadiness => "handheld against tripod",
+        FilmingChange::Steadiness => "handheld or tripod",
         FilmingChange::Background => "background",
         FilmingChange::Light => "light",
     }

@@ -4,18 +4,18 @@ use crate::types::{Side, View};
 
 // Why it is not read.
 
-pub const FEW_FRAMES: &str = "too few frames show the hitter";
-pub const SIZE_UNKNOWN: &str = "the body is not visible enough to estimate its size";
-pub const NOT_AS_GIVEN: &str = "no movement matches --bats and --pitcher";
-pub const NO_SWING: &str = "no swing is visible";
-pub const BODY_STILL: &str = "the hands move fast together, but the body does not move as in a swing";
-pub const NO_HANDS: &str = "the hands are never visible";
+pub(crate) const FEW_FRAMES: &str = "too few frames show the hitter";
+pub(crate) const SIZE_UNKNOWN: &str = "the body is not visible enough to estimate its size";
+pub(crate) const NOT_AS_GIVEN: &str = "no movement matches --bats and --pitcher";
+pub(crate) const NO_SWING: &str = "no swing is visible";
+pub(crate) const BODY_STILL: &str = "the hands move fast together, but the body does not move as in a swing";
+pub(crate) const NO_HANDS: &str = "the hands are never visible";
 
-pub fn impossible(fault: &str) -> String {
+pub(crate) fn impossible(fault: &str) -> String {
     format!("read as a swing, {fault}")
 }
 
-pub fn points_missing_no_swing(from_s: f64, to_s: f64) -> String {
+pub(crate) fn points_missing_no_swing(from_s: f64, to_s: f64) -> String {
     format!("points are missing from {from_s:.2} to {to_s:.2} s, and the rest does not look like a swing")
 }
 
@@ -26,35 +26,35 @@ pub fn no_swing_like(fastest: f64) -> String {
 
 // What cannot be in a swing.
 
-pub const FOOT_UNDER_GROUND: &str = "the back foot would be below the ground at contact";
-pub const STRIDE_AWAY: &str = "the front foot would stride away from the pitcher";
-pub const WALKS: &str = "the hitter would walk through the swing";
+pub(crate) const FOOT_UNDER_GROUND: &str = "the back foot would be below the ground at contact";
+pub(crate) const STRIDE_AWAY: &str = "the front foot would stride away from the pitcher";
+pub(crate) const WALKS: &str = "the hitter would walk through the swing";
 
 // Two readings of one swing.
 
-pub const TWO_READINGS: &str = "two readings of this swing fit about equally well";
+pub(crate) const TWO_READINGS: &str = "two readings of this swing fit about equally well";
 
 /// `way_out`: how to tell which.
 pub fn two_readings(way_out: &str) -> String {
     format!("{TWO_READINGS}; {way_out}")
 }
 
-pub const GIVE_BATS: &str = "give --bats right or --bats left";
-pub const GIVE_PITCHER: &str = "give --pitcher";
-pub const MARK_CONTACT: &str = "mark contact";
-pub const PITCHER_UNKNOWN: &str = "The pitcher's side cannot be determined, so only what is the same either way is given. Give it \
+pub(crate) const GIVE_BATS: &str = "give --bats right or --bats left";
+pub(crate) const GIVE_PITCHER: &str = "give --pitcher";
+pub(crate) const MARK_CONTACT: &str = "mark contact";
+pub(crate) const PITCHER_UNKNOWN: &str = "The pitcher's side cannot be determined, so only what is the same either way is given. Give it \
     with --pitcher.";
-pub const TWO_MOMENTS: &str =
+pub(crate) const TWO_MOMENTS: &str =
     "Two moments could be the swing, so only what they share is given. Mark contact to choose one.";
 
-pub fn bats_unknown(a: Side, b: Side) -> String {
+pub(crate) fn bats_unknown(a: Side, b: Side) -> String {
     let [a, b] = [a, b].map(super::side);
     format!(
         "The hitter may bat {a} or {b}, so only what is the same either way is given. Choose with --bats."
     )
 }
 
-pub fn against_picture(bats: Side, view: View) -> String {
+pub(crate) fn against_picture(bats: Side, view: View) -> String {
     format!(
         "In the picture this hitter bats {}, seen from {}; read as you specified.",
         super::side(bats),
@@ -64,22 +64,22 @@ pub fn against_picture(bats: Side, view: View) -> String {
 
 // What is left out, and what to know.
 
-pub const WALKS_UP: &str =
+pub(crate) const WALKS_UP: &str =
     "The hitter walks before the stride, or the camera turns, so stance and load are left out.";
-pub const STANCE_LEFT_OUT: &str = "From stance to plant the front foot seems to move away from the pitcher, as when the camera \
+pub(crate) const STANCE_LEFT_OUT: &str = "From stance to plant the front foot seems to move away from the pitcher, as when the camera \
     turns or the foot was already up, so stance is left out.";
-pub const NO_STRIDE: &str =
+pub(crate) const NO_STRIDE: &str =
     "The front foot does not move before the swing, so foot off and touch are left out.";
-pub const STARTS_LATE: &str =
+pub(crate) const STARTS_LATE: &str =
     "The hitter is already moving when the clip begins; start filming a second before the swing.";
-pub const ALONG_THE_PITCH: &str = "Filmed along the line of the pitch: movement toward the pitcher and knee angles cannot be \
+pub(crate) const ALONG_THE_PITCH: &str = "Filmed along the line of the pitch: movement toward the pitcher and knee angles cannot be \
     seen, and events are much less certain.";
-pub const PANNING: &str = "The camera turns with the hitter, so the travel of head, feet and body is not measured. Put the \
+pub(crate) const PANNING: &str = "The camera turns with the hitter, so the travel of head, feet and body is not measured. Put the \
     phone on a tripod.";
-pub const NO_FEET: &str =
+pub(crate) const NO_FEET: &str =
     "There are no foot points, so plant is estimated from the ankle, and foot off and touch are left out.";
 
-pub fn left_out(events: &[&str]) -> String {
+pub(crate) fn left_out(events: &[&str]) -> String {
     let (are, their, time) =
         if events.len() == 1 { ("is", "its", "time is") } else { ("are", "their", "times are") };
     format!(
@@ -88,12 +88,12 @@ pub fn left_out(events: &[&str]) -> String {
     )
 }
 
-pub fn toe_taps(taps: usize) -> String {
+pub(crate) fn toe_taps(taps: usize) -> String {
     let times = if taps == 1 { "once".to_owned() } else { format!("{taps} times") };
     format!("The front foot taps {times} before the stride.")
 }
 
-pub fn points_missing(from_s: f64, to_s: f64) -> String {
+pub(crate) fn points_missing(from_s: f64, to_s: f64) -> String {
     format!(
         "Points are missing from {from_s:.2} to {to_s:.2} s, in the middle of the swing; events there are uncertain by as \
          much."
@@ -102,9 +102,9 @@ pub fn points_missing(from_s: f64, to_s: f64) -> String {
 
 // The scale.
 
-pub const HEIGHT: &str = "height";
-pub const BAT: &str = "bat";
-pub const MARKED_LENGTH: &str = "marked length";
+pub(crate) const HEIGHT: &str = "height";
+pub(crate) const BAT: &str = "bat";
+pub(crate) const MARKED_LENGTH: &str = "marked length";
 
 /// `share`: how much longer something 0.3 m nearer looks.
 pub fn mark_depth(share: f64, distance_m: f64) -> String {
@@ -130,26 +130,27 @@ pub fn scales_disagree(by: [&str; 2], of: [&str; 2], share: f64, too_long: bool)
 
 // Why a measure is missing.
 
-pub const CAMERA_TURNS: &str = "the camera turns with the hitter; film from one place";
-pub const POINTS_UNSEEN: &str = "the points it needs are not visible at that moment";
-pub const ALONG: &str = "not visible from behind or from the front; film from the open side";
-pub const TIMES_UNSURE: &str = "its events are too uncertain from behind or from the front; film from the open side or set them with mark";
-pub const OUT_OF_ORDER: &str = "its two events are out of order";
-pub const NO_BODY_GIVES: &str = "the points give a value that is impossible for a body";
-pub const HANDS_UNSEEN: &str = "the hands are not visible as they start";
-pub const CONTACT_FROM_PEAK: &str =
+pub(crate) const CAMERA_TURNS: &str = "the camera turns with the hitter; film from one place";
+pub(crate) const POINTS_UNSEEN: &str = "the points it needs are not visible at that moment";
+pub(crate) const ALONG: &str = "not visible from behind or from the front; film from the open side";
+pub(crate) const TIMES_UNSURE: &str = "its events are too uncertain from behind or from the front; film from the open side or set them with mark";
+pub(crate) const OUT_OF_ORDER: &str = "its two events are out of order";
+pub(crate) const NO_BODY_GIVES: &str = "the points give a value that is impossible for a body";
+pub(crate) const HANDS_UNSEEN: &str = "the hands are not visible as they start";
+pub(crate) const CONTACT_FROM_PEAK: &str =
     "contact was estimated from this peak; it was neither heard nor set by hand";
-pub const BAT_TOO_FAST: &str = "the bat moves half a meter or more between frames; film at 120 fps or faster";
-pub const BAT_NOT_TRACKED: &str = "the bat itself is not tracked through the swing";
+pub(crate) const BAT_TOO_FAST: &str =
+    "the bat moves half a meter or more between frames; film at 120 fps or faster";
+pub(crate) const BAT_NOT_TRACKED: &str = "the bat itself is not tracked through the swing";
 
-pub fn not_found(event: &str) -> String {
+pub(crate) fn not_found(event: &str) -> String {
     format!("{event} was not found")
 }
 
 // Why a movement is no swing, after "read as a swing,".
-pub const LIES: &str = "the hitter would lie or bend over";
-pub const KNEELS: &str = "the hitter would kneel or lie";
-pub const BEGINS_LOW: &str = "the hands would begin far below the shoulders";
-pub const BEGINS_HIGH: &str = "the hands would begin over the head";
-pub const PASSES_HIGH: &str = "the hands would be fastest over the shoulders";
-pub const HELD_BACK: &str = "the hands would stop halfway, as in a bunt or a checked swing";
+pub(crate) const LIES: &str = "the hitter would lie or bend over";
+pub(crate) const KNEELS: &str = "the hitter would kneel or lie";
+pub(crate) const BEGINS_LOW: &str = "the hands would begin far below the shoulders";
+pub(crate) const BEGINS_HIGH: &str = "the hands would begin over the head";
+pub(crate) const PASSES_HIGH: &str = "the hands would be fastest over the shoulders";
+pub(crate) const HELD_BACK: &str = "the hands would stop halfway, as in a bunt or a checked swing";

@@ -1,6 +1,6 @@
 //! The bat in the pictures and the neural nets.
 
-pub fn bat_blends_in(looks: usize, of: usize) -> String {
+pub(crate) fn bat_blends_in(looks: usize, of: usize) -> String {
     format!("it stands out from the background in only {looks} of {of} frames")
 }
 
@@ -9,6 +9,6 @@ pub fn bat_length_varies(spread: f64) -> String {
     format!("its length varies by {:.0} % between frames", 100.0 * spread)
 }
 
-pub const NET_NO_INPUT: &str = "it has no input";
-pub const NET_NO_OUTPUT: &str = "it returned nothing";
-pub const NET_NOT_NUMBERS: &str = "its output is not numbers";
+pub(crate) const NET_NO_INPUT: &str = "it has no input";
+pub(crate) const NET_NO_OUTPUT: &str = "it returned nothing";
+pub(crate) const NET_NOT_NUMBERS: &str = "its output is not numbers";

@@ -50,16 +50,17 @@ impl Captions {
 pub const SINGLE_REFERENCE: &str = "Compared with a single best rep, so today tends to look worse than it is, and \
     the spread of this hitter’s reps is assumed; give three or more good reps to measure it.";
 
-pub const SIDES_DIFFER: &str = "The hitter bats left in one clip and right in the other: they are two hitters, or \
+pub(crate) const SIDES_DIFFER: &str = "The hitter bats left in one clip and right in the other: they are two hitters, or \
     one clip is mirrored.";
 
 pub fn nothing_to_mirror(side: Side) -> String {
     format!("--mirror: both swings are read as batting {}; leave it out", super::side(side))
 }
 
-pub const SAME_CLIP: &str = "Today's clip and the reference are the same recording, so nothing can differ.";
+pub(crate) const SAME_CLIP: &str =
+    "Today's clip and the reference are the same recording, so nothing can differ.";
 
-pub fn given_twice(clip: &str) -> String {
+pub(crate) fn given_twice(clip: &str) -> String {
     format!("{clip}: is given twice and counts once.")
 }
 
@@ -75,7 +76,7 @@ pub fn few_reps(reps: usize, needed: usize) -> String {
     )
 }
 
-pub fn rep_left_out(clip: &str, why: &str) -> String {
+pub(crate) fn rep_left_out(clip: &str, why: &str) -> String {
     format!("{clip}: is not in the range of the good reps because {why}.")
 }
 

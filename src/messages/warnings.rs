@@ -137,8 +137,8 @@ pub fn warning(warning: &Warning) -> String {
 /// As JSON for programs has it: the code, and the sentence for people.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize)]
 pub struct WordedWarning {
-    pub code: String,
-    pub text: String,
+    pub(crate) code: String,
+    pub(crate) text: String,
 }
 
 impl From<&Warning> for WordedWarning {

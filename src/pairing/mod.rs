@@ -1,8 +1,6 @@
 //! Readings lined up: time map, registration, differences, the range of several good reps, how much reps
 //! differ, what changed from day to day. Pure.
 
-#![warn(missing_docs)]
-
 pub mod angles;
 mod differences;
 mod filming;

@@ -19,6 +19,10 @@ crate::types::tuned! {
     LAG_FROM_WAVE_S = 0.0002, "s", "bench", "./dev bench angles";
     /// … and of one read from its level.
     LAG_FROM_LEVEL_S = 0.0015, "s", "bench", "./dev bench angles";
+    /// Sounds from one place agree within this.
+    TOGETHER_S = 0.0015, "s", "own choice", "./dev bench angles --seed 1";
+    /// Beyond this a sound is from another place, or another sound.
+    ELSEWHERE_FROM_S = 0.004, "s", "own choice: sound travels 1.4 m in it", "./dev bench angles --seed 1";
 }
 
 /// The parts of a reading's own standard error (± / 1.96) that do not cancel in a difference.
@@ -49,7 +53,7 @@ impl Parts {
 /// contact, less for the others): plant to contact, head travel, peak hand speed, and on the recorded swings a, b and c the
 /// body center forward. So those swings only confirm these four rows. What differs more than its ± claims when filmed from
 /// the other side was set on both shares: new hitters are needed to confirm it.
-pub const PARTS: [Parts; 23] = [
+pub const PARTS: [Parts; MeasureId::ALL.len()] = [
     parts(MeasureId::LoadToPlant, 0.40, 0.25),
     parts(MeasureId::FootOffToPlant, 0.35, 0.45).with_other_view(4.0),
     parts(MeasureId::PlantToContact, 0.72, 0.40),

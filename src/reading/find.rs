@@ -4,17 +4,15 @@ use std::path::Path;
 
 use super::closer::Draft;
 use super::input::real_times;
+use super::params::MOST_OTHERS;
 use super::read::ReadOptions;
 use super::track::{self, TrackingOptions};
 use crate::media::Clip;
-use crate::messages;
 use crate::store::Observation;
 use crate::swing::{self, Pins};
 use crate::tracking::keypoints::{self, Keypoints, Times};
-use crate::types::{Cancel, Error, Onset, Progress, Result};
+use crate::types::{Cancel, Error, KeypointsFault, Onset, Progress, Result};
 
-/// So many other moments are looked at where the likeliest shows no swing.
-const MOST_OTHERS: usize = 3;
 /// Sound is listened to at this rate, Hz.
 const SOUND_RATE_HZ: u32 = 48_000;
 
@@ -111,8 +109,8 @@ fn fit_picture(points: &mut Keypoints, clip: &Clip, file: &Path) -> Result<()> {
     }
     let (across, down) = (clip_w / w, clip_h / h);
     if (across / down - 1.0).abs() > 0.02 {
-        let cause = messages::keypoints::other_shape((w, h), (clip_w, clip_h));
-        return Err(Error::Keypoints { path: file.to_owned(), cause: cause.into() });
+        let cause = KeypointsFault::OtherShape { images: (w, h), clip: (clip_w, clip_h) };
+        return Err(Error::Keypoints { path: file.to_owned(), cause });
     }
     for spot in points.track.poses.iter_mut().flat_map(|p| p.spots.iter_mut().flatten()) {
         spot.at = spot.at * across;

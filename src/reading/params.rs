@@ -135,4 +135,16 @@ crate::types::tuned! {
     /// Hands that were slow at a coarse look and not heard to meet a ball must be so fast in every picture: a
     /// waggle never is.
     SURE_REP_SPEED = 2.3, "body heights per s", "own choice between a waggle's 2 and the 3 of a child's swing (own estimates)", "none noted";
+    /// So many other moments are looked at where the likeliest shows no swing.
+    MOST_OTHERS: usize = 3, "moments", "own choice", "none noted";
+    /// Another movement than this one is at least so far from it.
+    OTHER_S = 0.5, "s", "own choice", "none noted";
+    /// Where a person said when the swing is, it is within this.
+    ABOUT_S = 0.4, "s", "own choice", "none noted";
+    /// A movement so soon after the first picture was under way already.
+    UNDER_WAY_S = 0.22, "s", "own choice", "none noted";
+    /// So many moments about one swing of a long clip are read until one of them is it.
+    MOST_LOOKS: usize = 3, "moments", "own choice", "none noted";
+    /// Contacts nearer than this are one swing.
+    SAME_SWING_S = 0.8, "s", "own choice", "none noted";
 }

@@ -1,6 +1,6 @@
 //! A long film to its reps: each found, cut out as a film of its own, and read.
 
-use super::params::{BUNT_FINISH, REP_AFTER_S, REP_BEFORE_S, SURE_REP_SPEED};
+use super::params::{BUNT_FINISH, MOST_LOOKS, REP_AFTER_S, REP_BEFORE_S, SAME_SWING_S, SURE_REP_SPEED};
 use std::fs;
 use std::path::Path;
 
@@ -16,11 +16,6 @@ use crate::store::write_file;
 use crate::types::{
     Cancel, Cause, Error, EventId, FoundRep, FoundReps, MeasureId, Progress, Reading, Result, Source, Unit,
 };
-
-/// So many moments about one swing are read until one of them is it.
-const MOST_LOOKS: usize = 3;
-/// Contacts nearer than this are one, s.
-const SAME_SWING_S: f64 = 0.8;
 
 /// Find every swing of `session`, cut each out into `folder` (made when it is not there) as `NAME_rep01.mp4` and read it.
 /// Without a folder the cut films are gone again when this returns. What a run before found and cut is used again.

@@ -64,7 +64,7 @@ pub struct TrackedHitter {
     pub detections: Vec<Detection>,
     /// Places in the clip's index of pictures that show no moment: unreadable, or a repeat of the one before.
     pub lost: Vec<usize>,
-    pub repeated: Vec<usize>,
+    pub(crate) repeated: Vec<usize>,
     /// When else the swing may be, should this not be one, the likeliest first, real s.
     pub others_s: Vec<f64>,
     /// The scene, of the first picture that could be read.
@@ -80,7 +80,7 @@ pub struct Detection {
     pub present: f32,
     /// Centre and side of the square that the net was shown, px.
     pub looked_at: Point,
-    pub looked_side_px: f64,
+    pub(crate) looked_side_px: f64,
 }
 
 /// Finds the hitter and the swing in `clip` and follows every body point through it.

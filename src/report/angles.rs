@@ -11,14 +11,16 @@ use crate::types::{Angles, Warning};
 /// `swingpair.angles/1`.
 #[derive(Debug, Clone, Serialize)]
 pub struct AnglesJson<'a> {
-    pub schema: &'static str,
+    pub(crate) schema: &'static str,
     /// Names of the two files.
     pub clips: [String; 2],
     #[serde(flatten)]
-    pub angles: &'a Angles,
+    pub(crate) angles: &'a Angles,
+    /// Each as code and sentence.
     pub warnings: Vec<WordedWarning>,
 }
 
+/// How two clips of one swing are lined up, as `angles --json` prints it.
 pub fn angles_json<'a>(clips: [&Path; 2], angles: &'a Angles, warnings: &[Warning]) -> AnglesJson<'a> {
     AnglesJson {
         schema: "swingpair.angles/1",
@@ -28,6 +30,7 @@ pub fn angles_json<'a>(clips: [&Path; 2], angles: &'a Angles, warnings: &[Warnin
     }
 }
 
+/// The same in words.
 pub fn angles_text(clips: [&Path; 2], angles: &Angles) -> String {
     let line = |name: &str, value: String| format!("  {name:<14} {value}");
     let mut lines =

@@ -11,8 +11,11 @@ use crate::types::{DayMean, Measure, Reading, RepSpread, Trend, Verdict, Warning
 
 /// One day on the page.
 pub struct PageDay<'a> {
+    /// The date, or as the lesson names it.
     pub name: &'a str,
+    /// Of its reps, in order.
     pub readings: Vec<&'a Reading>,
+    /// How much they differ.
     pub spread: &'a RepSpread,
     /// The spread's picture.
     pub picture_png: Vec<u8>,
@@ -22,22 +25,29 @@ pub struct PageDay<'a> {
 
 /// The hitter's clip.
 pub struct HitterClip<'a> {
+    /// The video and where it lies.
     pub clip: PageClip<'a>,
     /// Size of its pictures, px.
     pub size: (usize, usize),
+    /// The still that stands for it until it plays.
     pub poster_png: &'a [u8],
     /// What it shows.
     pub reported: &'a str,
 }
 
+/// Everything a hitter's page shows.
 pub struct HitterPage<'a> {
+    /// The hitter's.
     pub name: &'a str,
+    /// In the order of time.
     pub days: Vec<PageDay<'a>>,
+    /// Of the measures that are watched.
     pub trends: &'a [Trend],
     /// How many measures were looked at for a change.
     pub looked_at: usize,
     /// All days are filmed alike (rate, size of the body).
     pub alike: bool,
+    /// The video of the last day, if one was made.
     pub clip: Option<HitterClip<'a>>,
     /// What is to be known beside the days: missing films.
     pub warnings: &'a [Warning],
@@ -48,6 +58,7 @@ pub struct HitterPage<'a> {
 const STYLE: &str = include_str!("page.css");
 const OWN_STYLE: &str = include_str!("hitter_page.css");
 
+/// The page as one HTML file, without scripts from elsewhere.
 pub fn hitter_page(page: &HitterPage) -> String {
     let body = html! {
         header { h1 { (page.name) } p { (under_name(page)) } }

@@ -20,18 +20,26 @@ use super::worded::{self, RepJson};
 pub struct ReadingJson<'a> {
     /// [`Reading::SCHEMA`].
     pub schema: &'a str,
+    /// The file it was read from.
     pub clip: &'a ClipFacts,
+    /// Side, view and where the pitcher is.
     pub hitter: &'a Hitter,
+    /// px to body heights and cm.
     pub scale: &'a Scale,
+    /// Real s, each with its ±.
     pub events: &'a Events,
+    /// Each with unit and ±.
     pub measures: &'a Measures,
     /// Why each is missing.
     pub absent: BTreeMap<MeasureId, String>,
+    /// Each as code and sentence.
     pub warnings: Vec<WordedWarning>,
+    /// How the ball came, if it was said.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub ball: Option<Delivery>,
 }
 
+/// One reading, as `read --json` prints it; docs/formats.md tells every field.
 pub fn reading_json(reading: &Reading) -> ReadingJson<'_> {
     ReadingJson {
         schema: &reading.schema,
@@ -46,52 +54,61 @@ pub fn reading_json(reading: &Reading) -> ReadingJson<'_> {
     }
 }
 
+/// A pairing as programs read it.
 #[derive(Debug, Clone, Serialize)]
 pub struct PairJson<'a> {
     /// `swingpair.pairing/1`.
     pub schema: &'static str,
-    pub today: SideJson<'a>,
+    pub(crate) today: SideJson<'a>,
     /// The rep that is shown: with several, the one nearest their middle.
     pub reference: SideJson<'a>,
-    pub sync: SyncOn,
-    pub time_map: &'a TimeMap,
-    pub registration: Option<&'a Registration>,
-    pub why_no_registration: Option<String>,
-    pub differences: Vec<DifferenceJson<'a>>,
-    pub one_sided: &'a [OneSided],
+    pub(crate) sync: SyncOn,
+    pub(crate) time_map: &'a TimeMap,
+    pub(crate) registration: Option<&'a Registration>,
+    pub(crate) why_no_registration: Option<String>,
+    pub(crate) differences: Vec<DifferenceJson<'a>>,
+    pub(crate) one_sided: &'a [OneSided],
     /// Every reference given, in order, and which one is `reference`; null with one.
     pub good_reps: Option<GoodRepsJson>,
     /// How alike the two clips were filmed.
     pub filmed: &'a FilmedAlike,
-    pub written: &'a Written,
+    pub(crate) written: &'a Written,
+    /// Each as code and sentence.
     pub warnings: Vec<WordedWarning>,
 }
 
 /// The references, where several were given.
 #[derive(Debug, Clone, Serialize)]
 pub struct GoodRepsJson {
+    /// Those that count.
     pub reps: Vec<RepJson>,
-    pub shown: usize,
-    pub counted: usize,
+    pub(crate) shown: usize,
+    pub(crate) counted: usize,
 }
 
 /// A difference and its verdict in words.
 #[derive(Debug, Clone, Serialize)]
 pub struct DifferenceJson<'a> {
     #[serde(flatten)]
-    pub difference: &'a Difference,
+    pub(crate) difference: &'a Difference,
     /// "bigger than the usual rep-to-rep change", "within it", "can't tell at 30 fps".
     pub said: String,
 }
 
+/// One of the two swings.
 #[derive(Debug, Clone, Serialize)]
 pub struct SideJson<'a> {
+    /// The file it was read from.
     pub clip: &'a ClipFacts,
+    /// Side, view and where the pitcher is.
     pub hitter: &'a Hitter,
+    /// Real s, each with its ±.
     pub events: &'a Events,
+    /// Each with unit and ±.
     pub measures: &'a Measures,
     /// Why each is missing.
     pub absent: BTreeMap<MeasureId, String>,
+    /// Each as code and sentence.
     pub warnings: Vec<WordedWarning>,
 }
 
@@ -108,6 +125,7 @@ impl<'a> SideJson<'a> {
     }
 }
 
+/// A pairing, as `pair --json` prints it; docs/formats.md tells every field.
 pub fn pair_json<'a>(
     today: &'a Reading,
     reference: &'a Reading,

@@ -15,7 +15,7 @@ mod why;
 mod worded;
 
 pub use angles::{AnglesJson, angles_json, angles_text};
-pub use found::{FoundRepsJson, found_json, found_text};
+pub use found::{found_json, found_text};
 pub use hitter_page::{HitterClip, HitterPage, PageDay, hitter_page};
 pub use json::{DifferenceJson, GoodRepsJson, PairJson, ReadingJson, SideJson, pair_json, reading_json};
 pub use page::{LARGEST_INSIDE, PageClip, PageParts, page, poster};

@@ -24,10 +24,13 @@ pub enum PageClip<'a> {
 pub struct PageParts<'a> {
     /// Today's, then the reference's.
     pub readings: [&'a Reading; 2],
+    /// Today's and the reference's.
     pub labels: [&'a str; 2],
     /// The reference stands before today, as in the clip.
     pub reference_first: bool,
+    /// What the numbers come from.
     pub pairing: &'a Pairing,
+    /// The video and where it lies.
     pub clip: PageClip<'a>,
     /// Size of its pictures, px.
     pub clip_size: (usize, usize),

@@ -32,9 +32,10 @@ struct Line {
 /// One plot and what it is called.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Plot {
+    /// Over it.
     pub title: &'static str,
-    pub unit: String,
-    pub svg: String,
+    pub(crate) unit: String,
+    pub(crate) svg: String,
 }
 
 /// Which curve, its name, and the unit of its values with and without a scale in cm.

@@ -12,13 +12,14 @@ use crate::types::Warning;
 pub struct ProbedJson<'a> {
     /// `swingpair.probe/1`.
     pub schema: &'static str,
-    pub stored: &'a PlayFacts,
-    pub tracks: Tracks,
-    pub read: Option<ReadAs>,
-    pub private: &'a [Private],
-    pub findings: Vec<WordedWarning>,
+    pub(crate) stored: &'a PlayFacts,
+    pub(crate) tracks: Tracks,
+    pub(crate) read: Option<ReadAs>,
+    pub(crate) private: &'a [Private],
+    pub(crate) findings: Vec<WordedWarning>,
 }
 
+/// What is known of a file, as `probe --json` prints it.
 pub fn probed_json(probed: &Probed) -> ProbedJson<'_> {
     ProbedJson {
         schema: probed.schema,

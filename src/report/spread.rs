@@ -153,13 +153,16 @@ pub struct SpreadJson<'a> {
     pub hitter: Option<&'a Hitter>,
     /// In the order given.
     pub reps: Vec<RepJson>,
-    pub counted: usize,
-    pub nearest: Option<usize>,
-    pub odd: Option<&'a OddRep>,
+    pub(crate) counted: usize,
+    pub(crate) nearest: Option<usize>,
+    pub(crate) odd: Option<&'a OddRep>,
+    /// One row each, in the order of `MeasureId::ALL`.
     pub measures: &'a [MeasureSpread],
+    /// Each as code and sentence.
     pub warnings: Vec<WordedWarning>,
 }
 
+/// How much reps differ, as `spread --json` prints it.
 pub fn spread_json<'a>(
     readings: &[&'a Reading],
     spread: &'a RepSpread,

@@ -19,10 +19,11 @@ pub(super) fn absent(all: &Absent) -> BTreeMap<MeasureId, String> {
 /// One of several reps.
 #[derive(Debug, Clone, Serialize)]
 pub struct RepJson {
+    /// Name of the file, without its folder.
     pub clip: String,
     /// Why it is not counted; null where it is.
     pub left_out: Option<String>,
-    pub from_middle: Option<f64>,
+    pub(crate) from_middle: Option<f64>,
 }
 
 impl From<&GoodRep> for RepJson {

@@ -1,7 +1,5 @@
 //! Everything that is kept on disk: whole files or none, one sidecar beside each clip, texts that people write.
 
-#![warn(missing_docs)]
-
 mod atomic;
 mod captions;
 mod cutouts;
@@ -17,6 +15,6 @@ pub use captions::{captions, captions_from_text};
 pub use cutouts::{cutouts_key, cutouts_path, load_cutouts, save_cutouts};
 pub use folder::{KeptRep, kept, list};
 pub use hash::{content_hash, short_hash};
-pub use parse::{from_json, from_toml, nearest, unknown_variant};
+pub use parse::{from_json, from_toml, nearest};
 pub use sidecar::*;
 pub use two::parted;

@@ -2,42 +2,40 @@
 
 use serde::de::DeserializeOwned;
 
-use crate::messages::files as messages;
+use crate::types::TextFault;
 
 /// What a TOML text holds, or what is wrong with it.
-pub fn from_toml<T: DeserializeOwned>(text: &str) -> Result<T, String> {
+pub fn from_toml<T: DeserializeOwned>(text: &str) -> Result<T, TextFault> {
     toml::from_str(text).map_err(|e| {
         let before = e.span().and_then(|s| text.get(..s.start));
-        let line = before.map(|b| format!("line {}: ", b.matches('\n').count() + 1));
-        format!("{}{}", line.unwrap_or_default(), with_nearest(e.message().trim()))
+        fault(before.map(|b| b.matches('\n').count() + 1), e.message().trim())
     })
 }
 
 /// The same of JSON.
-pub fn from_json<T: DeserializeOwned>(text: &str) -> Result<T, String> {
+pub fn from_json<T: DeserializeOwned>(text: &str) -> Result<T, TextFault> {
     serde_json::from_str(text).map_err(|e| {
         // serde_json ends its message with the place.
         let whole = e.to_string();
-        let cause = whole.split(" at line ").next().unwrap_or(&whole);
-        format!("line {}: {}", e.line(), with_nearest(cause))
+        fault(Some(e.line()), whole.split(" at line ").next().unwrap_or(&whole))
     })
 }
 
 /// serde names the unknown word and the known ones in backticks; the nearest is what was likely meant.
-fn with_nearest(message: &str) -> String {
-    if !message.starts_with("unknown ") {
-        return message.to_owned();
-    }
+fn fault(line: Option<usize>, message: &str) -> TextFault {
     let mut quoted = message.split('`').skip(1).step_by(2);
-    let Some(word) = quoted.next() else { return message.to_owned() };
-    let known: Vec<&str> = quoted.collect();
-    messages::unknown_word(word, nearest(word, &known), &known)
-}
-
-/// A word that serde would not know, in serde's own form, so that [`from_toml`] finds the nearest.
-pub fn unknown_variant<'a>(word: &str, known: impl Iterator<Item = &'a str>) -> String {
-    let known: Vec<String> = known.map(|k| format!("`{k}`")).collect();
-    format!("unknown variant `{word}`, expected one of {}", known.join(", "))
+    match quoted.next().filter(|_| message.starts_with("unknown ")) {
+        Some(word) => {
+            let known: Vec<&str> = quoted.collect();
+            TextFault::UnknownWord {
+                line,
+                word: word.to_owned(),
+                nearest: nearest(word, &known).map(str::to_owned),
+                known: known.into_iter().map(str::to_owned).collect(),
+            }
+        }
+        None => TextFault::Syntax { line, cause: message.to_owned() },
+    }
 }
 
 /// The known word fewest letters away from `word`, unless even that is another word altogether.

@@ -35,10 +35,10 @@ pub struct Curves {
 /// Where the body centre was at one moment.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct CentrePoint {
-    pub time_s: f64,
+    pub(crate) time_s: f64,
     /// Steady px.
     pub at: Point,
-    pub guessed: bool,
+    pub(crate) guessed: bool,
 }
 
 /// The body centre's way from stance (else load) to extension (else finish), in the scene's own places; from

@@ -169,8 +169,8 @@ fn both(a: Moment, b: Moment) -> Moment {
 /// How late the sound of contact reaches the microphone.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct SoundDelay {
-    pub delay_s: f64,
-    pub plus_minus_s: f64,
+    pub(crate) delay_s: f64,
+    pub(crate) plus_minus_s: f64,
 }
 
 impl SoundDelay {

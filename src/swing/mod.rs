@@ -54,6 +54,7 @@ pub struct SwingInput<'a> {
     pub frame_times_s: &'a [f64],
     /// The upright picture's longer side, px.
     pub long_side_px: f64,
+    /// Events that a person set; they win.
     pub pins: &'a Pins,
     /// Moments that another camera sees better, on this clip's clock; they replace what is found here.
     pub borrowed: &'a Events,
@@ -109,11 +110,17 @@ impl<'a> SwingInput<'a> {
 /// What one swing says.
 #[derive(Debug, Clone)]
 pub struct Swing {
+    /// Side, view and where the pitcher is.
     pub hitter: Hitter,
+    /// px to body heights and cm.
     pub scale: Scale,
+    /// Real s, each with its ±.
     pub events: Events,
+    /// Each with unit and ±.
     pub measures: Measures,
+    /// The other measures, each with why it is missing.
     pub absent: Absent,
+    /// What to know of the whole.
     pub warnings: Vec<Warning>,
 }
 

@@ -1,16 +1,19 @@
 //! What was tuned in this room: each constant once, with what it was set on. The hash of all tables is part of the key
 //! under which readings are kept.
 
+mod errors;
 mod events;
 mod points;
 mod sizes;
 
+pub use errors::*;
 pub use events::*;
 pub use points::*;
 pub use sizes::*;
 
 /// Every constant of this room; those below tell which swing is meant, and when the bat meets the ball.
-pub const TABLES: &[&[crate::types::Param]] = &[TABLE, events::TABLE, points::TABLE, sizes::TABLE];
+pub const TABLES: &[&[crate::types::Param]] =
+    &[TABLE, errors::TABLE, events::TABLE, points::TABLE, sizes::TABLE];
 
 crate::types::tuned! {
     /// Hands slower than this past the hips do not swing a bat.

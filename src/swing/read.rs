@@ -61,12 +61,13 @@ impl<'a> Prepared<'a> {
 
 /// One explanation with what was read by it.
 pub struct Why {
+    /// What it was read by.
     pub explanation: Explanation,
     /// What no body does.
     pub faults: Vec<Fault>,
     /// What counts: the explanation's log odds less what its faults cost.
     pub score: f64,
-    pub swing: Swing,
+    pub(crate) swing: Swing,
 }
 
 /// Every explanation that was weighed, the one that counts first: for whoever works on this.

@@ -17,6 +17,7 @@ const TRUNK: f64 = 0.288;
 /// A bat whose length is known and which was seen.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct KnownBat {
+    /// Its length in the picture, px.
     pub at_rest: BatAtRest,
     /// Knob to tip, cm.
     pub bat_cm: f64,

@@ -20,6 +20,7 @@ pub use chain::{bat_look, chain};
 pub struct Bar {
     /// Beside the middle of the hands, on the bar's axis, px.
     pub from: Point,
+    /// The far end of the barrel, px.
     pub tip: Point,
     /// 0…1: share of the way on which it stands out from both sides.
     pub support: f64,
@@ -28,7 +29,7 @@ pub struct Bar {
 }
 
 impl Bar {
-    pub fn length_px(&self) -> f64 {
+    pub(crate) fn length_px(&self) -> f64 {
         self.from.distance(self.tip)
     }
 

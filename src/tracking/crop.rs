@@ -4,7 +4,7 @@ use crate::types::{Frame, Point};
 /// A square part of a picture, perhaps turned: what a net is shown.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Region {
-    pub centre: Point,
+    pub(crate) centre: Point,
     /// Side of the square, px.
     pub side: f64,
     /// Turn of the square, rad, clockwise on screen.
@@ -56,7 +56,9 @@ fn wrap(angle_rad: f64) -> f64 {
 
 /// A picture that can be asked for its colour anywhere.
 pub trait Pixels {
+    /// Of the picture, px.
     fn width(&self) -> usize;
+    /// Of the picture, px.
     fn height(&self) -> usize;
     /// R, G, B, 0…1, at a place (px, pixel centres at .5), bilinear, the border repeated.
     fn rgb(&self, at: Point) -> [f32; 3];

@@ -30,7 +30,7 @@ impl Burst {
         self.speed * grip
     }
 
-    pub fn is_swing(&self) -> bool {
+    pub(crate) fn is_swing(&self) -> bool {
         self.why_not().is_none()
     }
 

@@ -16,8 +16,8 @@ use super::people::{Person, Sighting, body_box, follow};
 use super::repair::{drop_outliers, fill_gaps, hold_one_bat, undo_swaps};
 use super::stature::standing_height_px;
 use super::{Burst, Region};
-use crate::messages::keypoints as messages;
-use crate::types::{Bound, Error, Limits, Part, Point, Pose, Result, Seen, Spot, Track, Warning};
+use crate::types::{Bound, Error, KeypointsFault, Limits, Part, Point, Pose, Result, Seen, Spot};
+use crate::types::{TextFault, Track, Warning};
 
 /// Where the times of the pictures come from when the file does not carry them.
 #[derive(Debug, Clone, Copy)]
@@ -39,7 +39,9 @@ pub struct Keypoints {
     pub times_s: Vec<f64>,
     /// Picture size, px; 0 where the file does not say it.
     pub width: usize,
+    /// Picture height, px; 0 where the file does not say it.
     pub height: usize,
+    /// What was mended or is odd.
     pub warnings: Vec<Warning>,
 }
 
@@ -48,39 +50,39 @@ pub fn load(path: &Path, times: Times, at: Option<Point>, limits: &Limits) -> Re
     let text = String::from_utf8(limits.read(Bound::KeypointsMb, path)?);
     let parsed = match &text {
         Ok(text) => parse(text, times, at),
-        Err(_) => Err(crate::messages::files::NOT_UTF8.to_owned()),
+        Err(_) => Err(TextFault::NotUtf8.into()),
     };
-    parsed.map_err(|cause| Error::Keypoints { path: path.to_owned(), cause: cause.into() })
+    parsed.map_err(|cause| Error::Keypoints { path: path.to_owned(), cause })
 }
 
-/// The same from text; the error is the cause in plain words.
-pub fn parse(text: &str, times: Times, at: Option<Point>) -> std::result::Result<Keypoints, String> {
+/// The same from text.
+pub fn parse(text: &str, times: Times, at: Option<Point>) -> std::result::Result<Keypoints, KeypointsFault> {
     let mut file = coco::read(text)?;
     let columns: Vec<(usize, Part)> =
         file.names.iter().enumerate().filter_map(|(i, n)| Some((i, part_of(n)?))).collect();
     for needed in [Part::LeftShoulder, Part::LeftWrist, Part::LeftHip, Part::LeftKnee, Part::LeftAnkle] {
         if [needed, needed.other_side()].iter().any(|p| columns.iter().all(|(_, have)| have != p)) {
-            let word = serde_json::to_value(needed).map_err(|e| e.to_string())?;
-            let word = word.as_str().unwrap_or_default().replace("left_", "");
-            return Err(messages::no_pair_of(&word));
+            let word = serde_json::to_value(needed).unwrap_or_default();
+            let part = word.as_str().unwrap_or_default().replace("left_", "");
+            return Err(KeypointsFault::NoPairOf { part });
         }
     }
     let times_s = picture_times(&file.images, times)?;
     let place: HashMap<i64, usize> = file.images.iter().enumerate().map(|(i, m)| (m.id, i)).collect();
     if place.len() != file.images.len() {
-        return Err(messages::SAME_IMAGE_ID.to_owned());
+        return Err(KeypointsFault::SameImageId);
     }
     let (width, height) = file.images.first().map_or((0, 0), |s| (s.width, s.height));
     let mut poses = Vec::new();
     for body in &file.bodies {
         let id = body.image_id;
-        let frame = *place.get(&id).ok_or_else(|| messages::unknown_image(id))?;
+        let frame = *place.get(&id).ok_or(KeypointsFault::UnknownImage { id })?;
         poses.push(pose_of(&body.points, &columns, frame, times_s[frame]));
     }
     let mut warnings = sense::in_picture_px(&mut poses, (width, height))?;
     let ids = file.bodies.iter_mut().map(|b| b.track.take()).collect();
     let people = people(poses, ids, times_s.len())?;
-    let hitter = choose(&people, at).ok_or(messages::NO_PERSON)?;
+    let hitter = choose(&people, at).ok_or(KeypointsFault::NoPerson)?;
     if people.len() > 1 {
         warnings.push(Warning::SeveralPeople { people: people.len() });
     }
@@ -106,7 +108,7 @@ fn people(
     poses: Vec<Pose>,
     ids: Vec<Option<String>>,
     pictures: usize,
-) -> std::result::Result<Vec<Person>, String> {
+) -> std::result::Result<Vec<Person>, KeypointsFault> {
     let mut by_picture: Vec<Vec<Sighting>> = (0..pictures).map(|_| Vec::new()).collect();
     let mut by_id: BTreeMap<String, Person> = BTreeMap::new();
     for (pose, id) in poses.into_iter().zip(ids) {
@@ -122,7 +124,7 @@ fn people(
         person.sightings.sort_by_key(|s| s.pose.frame);
         let twice = person.sightings.windows(2).find(|w| w[0].pose.frame == w[1].pose.frame);
         if let Some(w) = twice {
-            return Err(messages::same_track_id(w[0].pose.frame + 1, id));
+            return Err(KeypointsFault::SameTrackId { image: w[0].pose.frame, track: id.clone() });
         }
     }
     if !by_id.is_empty() {
@@ -141,15 +143,15 @@ fn people(
 }
 
 /// Real time of each picture from the first, rising.
-fn picture_times(images: &[Image], times: Times) -> std::result::Result<Vec<f64>, String> {
+fn picture_times(images: &[Image], times: Times) -> std::result::Result<Vec<f64>, KeypointsFault> {
     if images.len() < 2 {
-        return Err(messages::few_images(images.len()));
+        return Err(KeypointsFault::FewImages { images: images.len() });
     }
     let timed = images.iter().filter(|m| m.time_s.is_some()).count();
     if timed > 0
         && let Some(m) = images.iter().find(|m| m.time_s.is_none())
     {
-        return Err(messages::one_untimed(m.id));
+        return Err(KeypointsFault::OneUntimed { id: m.id });
     }
     if timed == 0 {
         in_order(images)?;
@@ -160,37 +162,37 @@ fn picture_times(images: &[Image], times: Times) -> std::result::Result<Vec<f64>
         (None, Times::Rate(rate_hz)) => (0..images.len()).map(|i| i as f64 / rate_hz).collect(),
         (None, Times::Given(given)) if given.len() == images.len() => given.to_vec(),
         (None, Times::Given(given)) => {
-            return Err(messages::count_unlike_clip(images.len(), given.len()));
+            return Err(KeypointsFault::CountUnlikeClip { images: images.len(), frames: given.len() });
         }
         (None, Times::FromFile) => {
-            return Err(messages::UNTIMED.to_owned());
+            return Err(KeypointsFault::Untimed);
         }
     };
     let first = all.first().copied().unwrap_or(0.0);
     if !all.iter().all(|t| t.is_finite()) {
-        return Err(messages::TIME_NOT_A_NUMBER.to_owned());
+        return Err(KeypointsFault::TimeNotANumber);
     }
     let mut steps: Vec<f64> = Vec::with_capacity(all.len());
     for (i, pair) in all.windows(2).enumerate() {
         steps.push(pair[1] - pair[0]);
         if pair[1] <= pair[0] {
-            return Err(messages::times_not_rising(i + 1, pair[1], pair[0]));
+            return Err(KeypointsFault::TimesNotRising { image: i, time_s: pair[1], before_s: pair[0] });
         }
     }
     steps.sort_by(f64::total_cmp);
     let rate_hz = 1.0 / steps[steps.len() / 2];
     if !(SLOWEST_FILM_HZ..=FASTEST_FILM_HZ).contains(&rate_hz) {
-        return Err(messages::odd_rate(rate_hz));
+        return Err(KeypointsFault::OddRate { rate_hz });
     }
     Ok(all.into_iter().map(|t| t - first).collect())
 }
 
 /// Pictures without times are counted: they must be all there, in order.
-fn in_order(images: &[Image]) -> std::result::Result<(), String> {
+fn in_order(images: &[Image]) -> std::result::Result<(), KeypointsFault> {
     let step = |w: &[Image]| i128::from(w[1].id) - i128::from(w[0].id);
     let usual = images.windows(2).map(step).next().unwrap_or(1);
     match images.windows(2).find(|w| step(w) != usual || usual <= 0) {
-        Some(w) => Err(messages::uneven_ids(w[1].id, w[0].id)),
+        Some(w) => Err(KeypointsFault::UnevenIds { id: w[1].id, before: w[0].id }),
         None => Ok(()),
     }
 }
@@ -317,7 +319,7 @@ mod tests {
 
     #[test]
     fn what_is_wrong_is_said() {
-        let cause = |text: &str, times| parse(text, times, None).unwrap_err();
+        let cause = |text: &str, times| parse(text, times, None).unwrap_err().to_string();
         assert!(cause("{", Times::FromFile).contains("line"));
         assert!(cause(&file(5, false, |_, _| {}), Times::FromFile).contains("--rate"));
         assert!(cause(&file(1, true, |_, _| {}), Times::FromFile).contains("too few"));

@@ -6,7 +6,7 @@ use super::pan::PanMeter;
 /// How much changed since the picture before beside the camera's own shift, on a coarse grid over the picture.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Motion {
-    pub frame: usize,
+    pub(crate) frame: usize,
     /// Real s.
     pub time_s: f64,
     /// Where the scene lies: its shift since the first picture, shares of the picture's width and height.

@@ -8,7 +8,7 @@ use super::crop::Region;
 /// One body in one survey picture.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Sighting {
-    pub pose: Pose,
+    pub(crate) pose: Pose,
     /// Where the body is and how large.
     pub region: Region,
     /// 0…1.
@@ -18,8 +18,8 @@ pub struct Sighting {
 /// One person through the clip, in time order.
 #[derive(Debug, Clone, PartialEq, Default)]
 pub struct Person {
-    pub sightings: Vec<Sighting>,
-    pub pan: Pan,
+    pub(crate) sightings: Vec<Sighting>,
+    pub(crate) pan: Pan,
 }
 
 /// Where the scene lies in the picture over time, px from where it lay at first: a camera that is held moves everyone.
@@ -32,6 +32,7 @@ impl Pan {
         Self(places.into())
     }
 
+    /// How far the picture has moved since the first one, px.
     pub fn at(&self, time_s: f64) -> Point {
         let after = self.0.partition_point(|p| p.0 < time_s);
         match (after.checked_sub(1).and_then(|i| self.0.get(i)), self.0.get(after)) {
@@ -106,7 +107,7 @@ fn without_doubles(mut bodies: Vec<Sighting>) -> Vec<Sighting> {
 }
 
 impl Person {
-    pub fn poses(&self) -> impl Iterator<Item = &Pose> {
+    pub(crate) fn poses(&self) -> impl Iterator<Item = &Pose> {
         self.sightings.iter().map(|s| &s.pose)
     }
 

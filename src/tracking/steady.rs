@@ -16,7 +16,7 @@ use super::people::{body_box, grown};
 pub struct Patchwork(GrayImage);
 
 impl Patchwork {
-    pub fn of(picture: &Frame) -> Self {
+    pub(crate) fn of(picture: &Frame) -> Self {
         let (w, h) = (picture.width(), picture.height());
         let by = (w.max(h) as f64 / STEADY_LONG_SIDE as f64).max(1.0);
         let (width, height) = (((w as f64 / by) as usize).max(1), ((h as f64 / by) as usize).max(1));

@@ -38,7 +38,7 @@ impl Area {
         })
     }
 
-    pub fn of(&self, frame: &Frame) -> Sampled {
+    pub(crate) fn of(&self, frame: &Frame) -> Sampled {
         let level = |plane: &Plane, x: f64, y: f64| -> u8 {
             let inside = x >= 0.0 && y >= 0.0;
             let row = plane.data.chunks_exact(plane.width.max(1)).nth(y as usize).filter(|_| inside);

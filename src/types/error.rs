@@ -1,7 +1,7 @@
 use std::path::PathBuf;
 
 use super::limits::Bound;
-use super::{Cause, NoSwing, SpeedChange, Spoilt};
+use super::{CaptionsFault, Cause, KeypointsFault, LessonFault, NoSwing, PlanFault, SpeedChange, Spoilt};
 
 /// What the library's calls give.
 pub type Result<T> = std::result::Result<T, Error>;
@@ -52,13 +52,13 @@ pub enum Error {
     /// More than is taken on: `has`, of at most `most`, in the unit of `bound`.
     OverLimit { path: PathBuf, bound: Bound, has: f64, most: f64 },
     /// A keypoint file that cannot be understood.
-    Keypoints { path: PathBuf, cause: Cause },
+    Keypoints { path: PathBuf, cause: KeypointsFault },
     /// A plan that cannot be understood.
-    Plan { path: PathBuf, cause: Cause },
+    Plan { path: PathBuf, cause: PlanFault },
     /// A lesson that cannot be understood.
-    Lesson { path: PathBuf, cause: Cause },
+    Lesson { path: PathBuf, cause: LessonFault },
     /// A file of captions that cannot be understood.
-    Captions { path: PathBuf, cause: Cause },
+    Captions { path: PathBuf, cause: CaptionsFault },
     /// A known length that cannot be one.
     KnownLength { path: PathBuf, cause: Cause },
     /// What is kept beside a clip cannot be used or changed.
@@ -87,6 +87,10 @@ impl std::error::Error for Error {
             Self::NoSwing { cause, .. } | Self::Damaged { cause, .. } | Self::NobodyThere { cause, .. } => {
                 Some(cause)
             }
+            Self::Keypoints { cause, .. } => Some(cause),
+            Self::Plan { cause, .. } => Some(cause),
+            Self::Lesson { cause, .. } => Some(cause),
+            Self::Captions { cause, .. } => Some(cause),
             Self::Unreadable { cause, .. }
             | Self::NotVideo { cause, .. }
             | Self::Decode { cause, .. }
@@ -94,10 +98,6 @@ impl std::error::Error for Error {
             | Self::Encode { cause, .. }
             | Self::Verify { cause, .. }
             | Self::NoSound { cause, .. }
-            | Self::Keypoints { cause, .. }
-            | Self::Plan { cause, .. }
-            | Self::Lesson { cause, .. }
-            | Self::Captions { cause, .. }
             | Self::KnownLength { cause, .. }
             | Self::Sidecar { cause, .. }
             | Self::NotLinedUp { cause }

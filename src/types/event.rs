@@ -2,62 +2,30 @@ use std::collections::BTreeMap;
 
 use serde::{Deserialize, Serialize};
 
-/// The moments of a swing, in their usual order.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord, Serialize, Deserialize)]
-#[serde(rename_all = "snake_case")]
-pub enum EventId {
-    /// Last still posture before the weight first moves back.
-    Stance,
-    /// The body centre is at its rearmost point, before or while the front foot lifts.
-    Load,
-    /// The front foot leaves the ground for the last time before plant.
-    FootOff,
-    /// The front forefoot's vertical speed falls to about zero at the end of the stride.
-    Touch,
-    /// Front toe and heel are both slow and stay slow: the foot is loaded.
-    Plant,
-    /// The hands begin to go to the ball: onset of the last rise, before contact, of their speed past the trunk.
-    HandsStart,
-    /// Bat meets ball.
-    Contact,
-    /// The hands are farthest from the rear shoulder after contact.
-    Extension,
-    /// The hands have wrapped and their speed has died.
-    Finish,
-}
+use super::words::words;
 
-impl EventId {
-    /// All of them, in the order of a swing.
-    pub const ALL: [Self; 9] = [
-        Self::Stance,
-        Self::Load,
-        Self::FootOff,
-        Self::Touch,
-        Self::Plant,
-        Self::HandsStart,
-        Self::Contact,
-        Self::Extension,
-        Self::Finish,
-    ];
-
-    /// The word used in files and on the command line.
-    pub const fn word(self) -> &'static str {
-        match self {
-            Self::Stance => "stance",
-            Self::Load => "load",
-            Self::FootOff => "foot_off",
-            Self::Touch => "touch",
-            Self::Plant => "plant",
-            Self::HandsStart => "hands_start",
-            Self::Contact => "contact",
-            Self::Extension => "extension",
-            Self::Finish => "finish",
-        }
-    }
-
-    /// The event called `word`, if there is one.
-    pub fn from_word(word: &str) -> Option<Self> {
-        Self::ALL.into_iter().find(|e| e.word() == word)
+words! {
+    /// The moments of a swing, in their usual order.
+    #[derive(Hash, PartialOrd, Ord)]
+    pub enum EventId {
+        /// Last still posture before the weight first moves back.
+        "stance" Stance,
+        /// The body centre is at its rearmost point, before or while the front foot lifts.
+        "load" Load,
+        /// The front foot leaves the ground for the last time before plant.
+        "foot_off" FootOff,
+        /// The front forefoot's vertical speed falls to about zero at the end of the stride.
+        "touch" Touch,
+        /// Front toe and heel are both slow and stay slow: the foot is loaded.
+        "plant" Plant,
+        /// The hands begin to go to the ball: onset of the last rise, before contact, of their speed past the trunk.
+        "hands_start" HandsStart,
+        /// Bat meets ball.
+        "contact" Contact,
+        /// The hands are farthest from the rear shoulder after contact.
+        "extension" Extension,
+        /// The hands have wrapped and their speed has died.
+        "finish" Finish,
     }
 }
 

@@ -6,46 +6,27 @@ use std::io::Read;
 use std::path::Path;
 
 use super::error::{Error, Result};
+use super::words::words;
 
-/// What is limited.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Bound {
-    /// Pixels of a picture.
-    Pixels,
-    /// Pictures of a clip.
-    Pictures,
-    /// Minutes of a clip.
-    Minutes,
-    /// Tracks of a file.
-    Tracks,
-    /// Size of a plan or another small text, KB.
-    PlanKb,
-    /// Size of a keypoint file, MB.
-    KeypointsMb,
+words! {
+    /// What is limited.
+    pub enum Bound {
+        /// Pixels of a picture.
+        "pixels" Pixels,
+        /// Pictures of a clip.
+        "pictures" Pictures,
+        /// Minutes of a clip.
+        "minutes" Minutes,
+        /// Tracks of a file.
+        "tracks" Tracks,
+        /// Size of a plan or another small text, KB.
+        "plan-kb" PlanKb,
+        /// Size of a keypoint file, MB.
+        "keypoints-mb" KeypointsMb,
+    }
 }
 
 impl Bound {
-    /// All of them.
-    pub const ALL: [Self; 6] =
-        [Self::Pixels, Self::Pictures, Self::Minutes, Self::Tracks, Self::PlanKb, Self::KeypointsMb];
-
-    /// As it is written in `--limit`.
-    pub const fn word(self) -> &'static str {
-        match self {
-            Self::Pixels => "pixels",
-            Self::Pictures => "pictures",
-            Self::Minutes => "minutes",
-            Self::Tracks => "tracks",
-            Self::PlanKb => "plan-kb",
-            Self::KeypointsMb => "keypoints-mb",
-        }
-    }
-
-    /// By the word that a person types.
-    pub fn from_word(word: &str) -> Option<Self> {
-        Self::ALL.into_iter().find(|bound| bound.word() == word)
-    }
-
     /// The limit when nobody says otherwise. None is a measured need: each lies well above what phones and cameras
     /// make of a swing (8K is 33 million pixels; ten minutes at 240 a second are 144,000 pictures), and below what
     /// the memory of a small computer holds.

@@ -2,91 +2,65 @@ use std::collections::BTreeMap;
 
 use serde::{Deserialize, Serialize};
 
-/// What is measured from one swing. Each variant's text is its definition. Lengths, angles and speeds are
-/// what the picture shows: what goes toward or away from the camera does not count.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord, Serialize, Deserialize)]
-#[serde(rename_all = "snake_case")]
-pub enum MeasureId {
-    /// Time from load to plant.
-    LoadToPlant,
-    /// Time from foot off to plant: how long the front foot is in the air, or only touches.
-    FootOffToPlant,
-    /// Time from plant to contact.
-    PlantToContact,
-    /// Time from hands start to contact (swing time).
-    HandsStartToContact,
-    /// How far the body centre (centre of mass by Winter's segments, see `swing::measures`) lies at load
-    /// behind its place at stance, along the ground; toward the back foot is positive.
-    BodyCentreBackAtLoad,
-    /// How far the body centre has come forward at plant from its place at load, along the ground; toward
-    /// the pitcher is positive.
-    BodyCentreForwardAtPlant,
-    /// The same at contact, also from load.
-    BodyCentreForwardAtContact,
-    /// Front toe from its place at stance to its place at plant, along the ground.
-    StrideLength,
-    /// Hands' middle to front ankle, straight line, at plant.
-    HandsToFrontFootAtPlant,
-    /// The farthest the head's middle gets, between stance and plant, from where it was at stance.
-    HeadTravelStanceToPlant,
-    /// The farthest the head's middle gets, between plant and contact, from where it was at plant.
-    HeadTravelPlantToContact,
-    /// Direction of the first 100 mm of hand travel after hands start: angle to the level,
-    /// down is positive, up is negative. Where no scale is given the 100 mm are 0.057 body heights.
-    FirstHandTravelDirection,
-    /// How much lower the hands' middle is at the end of that first travel than at its beginning; down is
-    /// positive, up is negative.
-    FirstHandTravelDrop,
-    /// Front shoulder's height at contact over its height at plant; negative when it sinks.
-    FrontShoulderRise,
-    /// Hip–knee–ankle angle of the front leg at plant as seen in the picture; straight is 180.
-    FrontKneeAtPlant,
-    /// The same at contact.
-    FrontKneeAtContact,
-    /// Back toe's height at contact over its height at stance.
-    BackFootLiftAtContact,
-    /// The fastest the hands' middle gets between hands start and contact.
-    PeakHandSpeed,
-    /// Time from that fastest moment to contact. Only where contact was heard, seen or pinned: a contact
-    /// judged from the hands' own peak says nothing about it.
-    PeakHandSpeedToContact,
-    /// Speed of the bat's tip at contact.
-    BatSpeed,
-    /// Hands' middle to rear shoulder at extension.
-    ExtensionDistance,
-    /// Time from contact to extension.
-    ContactToExtension,
-    /// Hands' middle at finish over the middle of both shoulders; negative when it is lower.
-    HandsOverShouldersAtFinish,
-}
+use super::words::words;
 
-impl MeasureId {
-    /// All of them, in the order in which they are told.
-    pub const ALL: [Self; 23] = [
-        Self::LoadToPlant,
-        Self::FootOffToPlant,
-        Self::PlantToContact,
-        Self::HandsStartToContact,
-        Self::BodyCentreBackAtLoad,
-        Self::BodyCentreForwardAtPlant,
-        Self::BodyCentreForwardAtContact,
-        Self::StrideLength,
-        Self::HandsToFrontFootAtPlant,
-        Self::HeadTravelStanceToPlant,
-        Self::HeadTravelPlantToContact,
-        Self::FirstHandTravelDirection,
-        Self::FirstHandTravelDrop,
-        Self::FrontShoulderRise,
-        Self::FrontKneeAtPlant,
-        Self::FrontKneeAtContact,
-        Self::BackFootLiftAtContact,
-        Self::PeakHandSpeed,
-        Self::PeakHandSpeedToContact,
-        Self::BatSpeed,
-        Self::ExtensionDistance,
-        Self::ContactToExtension,
-        Self::HandsOverShouldersAtFinish,
-    ];
+words! {
+    /// What is measured from one swing. Each variant's text is its definition. Lengths, angles and speeds are
+    /// what the picture shows: what goes toward or away from the camera does not count.
+    #[derive(Hash, PartialOrd, Ord)]
+    pub enum MeasureId {
+        /// Time from load to plant.
+        "load_to_plant" LoadToPlant,
+        /// Time from foot off to plant: how long the front foot is in the air, or only touches.
+        "foot_off_to_plant" FootOffToPlant,
+        /// Time from plant to contact.
+        "plant_to_contact" PlantToContact,
+        /// Time from hands start to contact (swing time).
+        "hands_start_to_contact" HandsStartToContact,
+        /// How far the body centre (centre of mass by Winter's segments, see `swing::measures`) lies at load
+        /// behind its place at stance, along the ground; toward the back foot is positive.
+        "body_centre_back_at_load" BodyCentreBackAtLoad,
+        /// How far the body centre has come forward at plant from its place at load, along the ground; toward
+        /// the pitcher is positive.
+        "body_centre_forward_at_plant" BodyCentreForwardAtPlant,
+        /// The same at contact, also from load.
+        "body_centre_forward_at_contact" BodyCentreForwardAtContact,
+        /// Front toe from its place at stance to its place at plant, along the ground.
+        "stride_length" StrideLength,
+        /// Hands' middle to front ankle, straight line, at plant.
+        "hands_to_front_foot_at_plant" HandsToFrontFootAtPlant,
+        /// The farthest the head's middle gets, between stance and plant, from where it was at stance.
+        "head_travel_stance_to_plant" HeadTravelStanceToPlant,
+        /// The farthest the head's middle gets, between plant and contact, from where it was at plant.
+        "head_travel_plant_to_contact" HeadTravelPlantToContact,
+        /// Direction of the first 100 mm of hand travel after hands start: angle to the level,
+        /// down is positive, up is negative. Where no scale is given the 100 mm are 0.057 body heights.
+        "first_hand_travel_direction" FirstHandTravelDirection,
+        /// How much lower the hands' middle is at the end of that first travel than at its beginning; down is
+        /// positive, up is negative.
+        "first_hand_travel_drop" FirstHandTravelDrop,
+        /// Front shoulder's height at contact over its height at plant; negative when it sinks.
+        "front_shoulder_rise" FrontShoulderRise,
+        /// Hip–knee–ankle angle of the front leg at plant as seen in the picture; straight is 180.
+        "front_knee_at_plant" FrontKneeAtPlant,
+        /// The same at contact.
+        "front_knee_at_contact" FrontKneeAtContact,
+        /// Back toe's height at contact over its height at stance.
+        "back_foot_lift_at_contact" BackFootLiftAtContact,
+        /// The fastest the hands' middle gets between hands start and contact.
+        "peak_hand_speed" PeakHandSpeed,
+        /// Time from that fastest moment to contact. Only where contact was heard, seen or pinned: a contact
+        /// judged from the hands' own peak says nothing about it.
+        "peak_hand_speed_to_contact" PeakHandSpeedToContact,
+        /// Speed of the bat's tip at contact.
+        "bat_speed" BatSpeed,
+        /// Hands' middle to rear shoulder at extension.
+        "extension_distance" ExtensionDistance,
+        /// Time from contact to extension.
+        "contact_to_extension" ContactToExtension,
+        /// Hands' middle at finish over the middle of both shoulders; negative when it is lower.
+        "hands_over_shoulders_at_finish" HandsOverShouldersAtFinish,
+    }
 }
 
 /// Lengths are body heights (share of the hitter's own standing height, estimated from limb

@@ -1,7 +1,5 @@
 //! Plain types shared by every room: no behaviour beyond what the type itself means.
 
-#![warn(missing_docs)]
-
 mod angles;
 mod ball;
 mod bat;
@@ -11,6 +9,7 @@ mod cutout;
 mod delivery;
 mod error;
 mod event;
+mod faults;
 mod filming;
 mod found;
 mod frame;
@@ -31,6 +30,7 @@ mod track;
 mod trend;
 mod units;
 mod warning;
+mod words;
 
 pub use angles::{Angles, Drift, HeardOffset, LinedUpBy, Offset, RunnerUp, SharedEvent, Unheard};
 pub use ball::BallFlight;
@@ -41,6 +41,7 @@ pub use cutout::{BatBar, Cutout, Cutouts};
 pub use delivery::Delivery;
 pub use error::{Error, Result};
 pub use event::{Event, EventId, Events, Source};
+pub use faults::{CaptionsFault, KeypointsFault, LessonFault, PlanFault, TextFault};
 pub use filming::{FilmedAlike, Filming, FilmingChange, SceneLuma};
 pub use found::{FoundRep, FoundReps};
 pub use frame::{Frame, Plane, TimedFrame};
@@ -64,3 +65,4 @@ pub use track::{PARTS, Part, Pose, Seen, Spot, Track};
 pub use trend::{DayMean, Trend};
 pub use units::{CM_PER_INCH, M_PER_S_PER_MPH, Units};
 pub use warning::{Reported, Warning};
+pub(crate) use words::words;

@@ -1,14 +1,15 @@
-use serde::{Deserialize, Serialize};
+use super::words::words;
 
-/// The units a person reads. Everything that is kept or printed as JSON is metric; only words and pictures follow this.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize, Deserialize)]
-#[serde(rename_all = "snake_case")]
-pub enum Units {
-    /// Centimeters, meters per second.
-    #[default]
-    Metric,
-    /// US customary: inches, miles an hour.
-    Us,
+words! {
+    /// The units a person reads. Everything that is kept or printed as JSON is metric; only words and pictures follow this.
+    #[derive(Default)]
+    pub enum Units {
+        /// Centimeters, meters per second.
+        #[default]
+        "metric" Metric,
+        /// US customary: inches, miles an hour.
+        "us" Us,
+    }
 }
 
 /// Centimeters in an inch: exact since the agreement of 1959 (NIST SP 811, appendix B.8).
@@ -17,22 +18,6 @@ pub const CM_PER_INCH: f64 = 2.54;
 pub const M_PER_S_PER_MPH: f64 = 0.44704;
 
 impl Units {
-    /// Both.
-    pub const ALL: [Self; 2] = [Self::Metric, Self::Us];
-
-    /// As it is typed and kept in files.
-    pub const fn word(self) -> &'static str {
-        match self {
-            Self::Metric => "metric",
-            Self::Us => "us",
-        }
-    }
-
-    /// From how it is typed.
-    pub fn from_word(word: &str) -> Option<Self> {
-        Self::ALL.into_iter().find(|u| u.word() == word)
-    }
-
     /// What is usual where a POSIX locale name ("en_US.UTF-8", POSIX.1-2017 §8.2) is set: US customary in the
     /// United States, metric elsewhere and where nothing is set.
     pub fn of_locale(name: &str) -> Self {

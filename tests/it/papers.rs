@@ -5,8 +5,9 @@ use std::fs;
 use std::path::{Path, PathBuf};
 use std::process::Command;
 
+use swingpair::compose::{Layout, Mark, Ready};
 use swingpair::lesson::Lesson;
-use swingpair::types::Limits;
+use swingpair::types::{Delivery, Limits, MeasureId};
 
 fn root() -> PathBuf {
     PathBuf::from(env!("CARGO_MANIFEST_DIR"))
@@ -331,6 +332,28 @@ fn every_figure_is_that_of_its_bench() {
         assert!(count >= least, "{name}: only {count} figures were found");
     }
     assert!(wrong.is_empty(), "{}", wrong.join("\n"));
+}
+
+/// What is added to the program is added to the papers.
+#[test]
+fn the_papers_know_every_word_of_plans_and_measures() {
+    // The bat's speed is never measured.
+    let measures = MeasureId::ALL.iter().filter(|m| **m != MeasureId::BatSpeed).map(|m| m.word());
+    let layouts = || Layout::ALL.iter().map(|l| l.word());
+    let marks = || Mark::ALL.iter().map(|m| m.word());
+    let options =
+        layouts().chain(Ready::ALL.iter().map(|r| r.word())).chain(Delivery::ALL.iter().map(|d| d.word()));
+    let mut missing = Vec::new();
+    let mut look = |name: &str, words: Vec<&str>| {
+        let paper = text(name);
+        let of_a_word = |c: char| c.is_alphanumeric() || c == '_' || c == '-';
+        let known: BTreeSet<&str> = paper.split(|c| !of_a_word(c)).collect();
+        missing.extend(words.into_iter().filter(|w| !known.contains(w)).map(|w| format!("{name}: {w}")));
+    };
+    look("docs/formats.md", measures.chain(layouts()).chain(marks()).collect());
+    look("docs/options.md", options.collect());
+    look("docs/coach-guide.md", marks().collect());
+    assert!(missing.is_empty(), "{}", missing.join("\n"));
 }
 
 #[test]

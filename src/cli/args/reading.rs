@@ -78,7 +78,7 @@ pub struct ReadingArgs {
     /// Where the pitcher is in the picture: left, right, toward (the camera) or away; saved next to the clip.
     #[arg(long, value_name = "WHERE", value_parser = pitcher_from_word, help_heading = HITTER, hide_short_help = true)]
     pub pitcher: Option<PitcherSide>,
-    /// What the swing was off: tee, thrown (soft toss), machine or live; saved next to the clip. Reps vary least off a tee.
+    /// Where the ball came from: tee, thrown (soft toss), machine or live; saved next to the clip. Reps vary least off a tee.
     #[arg(long, value_name = "HOW", value_parser = delivery_from_word, help_heading = HITTER)]
     pub ball: Option<Delivery>,
     /// The length of the bat from knob to tip, as in 33in or 84cm; lengths are then given in cm.

@@ -9,13 +9,16 @@ use swingpair::types::{Limits, Result as Done};
 use super::values::*;
 use crate::cli::args::LOOKS;
 
+fn layout_help() -> String {
+    format!("Layout: {} [default: side-by-side]", one_of(Layout::WORDS))
+}
+
 /// How the made clip shows the two.
 #[derive(Debug, Args)]
 pub struct Showing {
     #[command(flatten)]
     pub shown: Shown,
-    /// Layout: side-by-side, over-under, ghost, today-alone or reference-alone [default: side-by-side]
-    #[arg(long, value_parser = layout_from_word, help_heading = LOOKS)]
+    #[arg(long, value_parser = layout_from_word, help_heading = LOOKS, help = layout_help())]
     pub layout: Option<Layout>,
     /// Opacity of the ghost over today's picture, 0 to 1 or in percent [default: 50%].
     #[arg(long, value_name = "SHARE", value_parser = strength, allow_negative_numbers = true, help_heading = LOOKS, hide_short_help = true)]

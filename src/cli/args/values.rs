@@ -6,11 +6,17 @@ use swingpair::store::Rating;
 use swingpair::store::nearest;
 use swingpair::types::{Delivery, EventId, KnownLength, PitcherSide, Point, Side, SyncOn, Units};
 
+/// "a, b or c".
+pub fn one_of(words: &[&str]) -> String {
+    match words {
+        [all @ .., last] if !all.is_empty() => format!("{} or {last}", all.join(", ")),
+        _ => words.concat(),
+    }
+}
+
 pub fn event_from_word(word: &str) -> Result<EventId, String> {
-    EventId::from_word(word).ok_or_else(|| {
-        let words: Vec<_> = EventId::ALL.iter().map(|e| e.word()).collect();
-        format!("there is no event {word:?}; choose from {}", words.join(", "))
-    })
+    EventId::from_word(word)
+        .ok_or_else(|| format!("there is no event {word:?}; choose from {}", EventId::WORDS.join(", ")))
 }
 
 pub fn sync_from_word(word: &str) -> Result<SyncOn, String> {

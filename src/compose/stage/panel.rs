@@ -2,7 +2,6 @@
 
 use super::{Prepared, Stage};
 use crate::compose::ghost::GhostStyle;
-use crate::compose::layout::Layout;
 use crate::compose::lines::Scene;
 use crate::compose::marks::PanelTransform;
 use crate::compose::page::LOOKS;
@@ -15,7 +14,7 @@ impl Stage<'_> {
         let view = &self.views[self.side(side)];
         let size = self.panel_size(side);
         let panel_transform = self.panel_transform(side, real_s);
-        if self.layout == Layout::Ghost && side == 1 {
+        if self.layout.overlaid() && side == 1 {
             let body = self.ghost.shape(self.readings[1], real_s, &panel_transform, size);
             let mask = body.as_ref().map(|b| &b.mask).filter(|_| self.ghost.look == GhostStyle::Tinted);
             let (corner, (w, h)) = mask.map_or(((0, 0), (2, 2)), |m| ((m.x, m.y), (m.width, m.height)));
@@ -51,7 +50,7 @@ impl Stage<'_> {
             return PanelTransform { from_picture: panel, from_steady: Some(panel), body_height_px };
         }
         let now = self.pose(side, real_s).map(|(i, _)| reading.camera.to_steady(i));
-        if self.layout != Layout::Ghost {
+        if !self.layout.overlaid() {
             let from_steady = now.map(|now| panel.after(&now.inverse()));
             return PanelTransform { from_picture: panel, from_steady, body_height_px };
         }

@@ -1,7 +1,6 @@
 //! A second camera on a swing: its picture stands under the first one's, in step with it.
 
 use super::super::framing::{Source, four};
-use super::super::layout::Layout;
 use super::super::marks::Marks;
 use super::Stage;
 use crate::draw::{Align, Canvas, Style, theme};
@@ -10,6 +9,7 @@ use crate::types::{Offset, Reading, Result};
 /// A second camera on one of the two swings.
 #[derive(Debug, Clone, Copy)]
 pub struct SecondAngle<'a> {
+    /// What was read from it.
     pub reading: &'a Reading,
     /// From the first angle's time to this one's.
     pub offset: Offset,
@@ -18,7 +18,7 @@ pub struct SecondAngle<'a> {
 impl<'a> Stage<'a> {
     /// Second angles of the two, shown under the first ones where those stand side by side.
     pub fn with_second(mut self, second: [Option<SecondAngle<'a>>; 2]) -> Self {
-        if self.layout != Layout::SideBySide || second.iter().all(Option::is_none) {
+        if !self.layout.has_room_below() || second.iter().all(Option::is_none) {
             return self;
         }
         let size = (self.place.width, self.place.height);

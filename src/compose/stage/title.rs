@@ -1,7 +1,6 @@
 //! Words alone, the line of names above the panels, and that a picture is mirrored.
 
 use super::Stage;
-use crate::compose::layout::Layout;
 use crate::draw::{Align, Canvas, Style, theme};
 use crate::types::{Frame, Point, Rect, Result};
 
@@ -33,7 +32,7 @@ impl Stage<'_> {
     /// A ghost's two names share the line above its one panel.
     pub(super) fn header(&self, side: usize) -> Rect {
         let place = if self.reference_first { 1 - side.min(1) } else { side };
-        if let (Layout::Ghost, Some(h)) = (self.layout, self.place.headers.first()) {
+        if let (true, Some(h)) = (self.layout.overlaid(), self.place.headers.first()) {
             let gap = 28.0 * self.place.sizes.unit;
             let width = (h.width - gap) / 2.0;
             return Rect::new(h.x + place as f64 * (width + gap), h.y, width, h.height);
@@ -48,7 +47,7 @@ impl Stage<'_> {
         if !self.mirrored[side % 2] {
             return Ok(());
         }
-        let label = if self.layout == Layout::Ghost { self.labels.get(side).copied() } else { None };
+        let label = if self.layout.overlaid() { self.labels.get(side).copied() } else { None };
         let text = self.captions.mirror_image(label);
         let pad = 18.0 * s.unit;
         let style = Style::semibold(s.small, theme::TEXT);

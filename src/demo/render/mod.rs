@@ -36,6 +36,7 @@ pub struct Studio<'a> {
 }
 
 impl<'a> Studio<'a> {
+    /// Everything that stays the same from picture to picture is made here.
     pub fn new(scenario: &'a Scenario) -> Self {
         let s = scenario;
         let swing = Swing::of(s);
@@ -63,10 +64,11 @@ impl<'a> Studio<'a> {
         Self { scenario, swing, flight, camera, backdrop, noise, light }
     }
 
-    pub fn swing(&self) -> &Swing {
+    pub(crate) fn swing(&self) -> &Swing {
         &self.swing
     }
 
+    /// The camera that films.
     pub fn camera(&self) -> &Camera {
         &self.camera
     }

@@ -17,13 +17,14 @@ use crate::types::{Bound, Error, Limits, Result};
 pub struct PlayFacts {
     /// Names of the container's kind, with commas between (`mov,mp4,m4a,…`).
     pub container: String,
-    pub codec: String,
+    pub(crate) codec: String,
     /// As FFmpeg names it (`High`).
     pub profile: String,
     /// Ten times the level the file claims: 40 is level 4.0. 0 or less: none.
     pub level: i32,
     /// As stored, px.
     pub width: usize,
+    /// As stored, px.
     pub height: usize,
     /// How pixels are kept (`yuv420p`).
     pub pixels: String,
@@ -33,10 +34,12 @@ pub struct PlayFacts {
     pub wide_gamut: bool,
     /// Tagged as full range (0–255).
     pub full_range: bool,
-    pub interlaced: bool,
+    pub(crate) interlaced: bool,
     /// Players have to turn or mirror it.
     pub turned: bool,
+    /// Pictures that decode.
     pub frames: usize,
+    /// From the first picture to the end of the last, s.
     pub duration_s: f64,
     /// Mean over the file, Hz; `None` with fewer than two pictures that carry times.
     pub rate_hz: Option<f64>,
@@ -50,6 +53,7 @@ pub struct PlayFacts {
     pub in_pieces: bool,
     /// Codec of the first sound; `None` without sound.
     pub sound: Option<String>,
+    /// Size of the file.
     pub bytes: u64,
     /// Video bits in the heaviest second.
     pub peak_bits_s: f64,

@@ -10,11 +10,16 @@ use crate::types::{Error, Result, Sound};
 /// How hard the encoder tries: slower makes a smaller file of the same quality.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
 pub enum Preset {
+    /// x264's preset of that name, as all of these; quickest, largest file.
     Ultrafast,
+    /// Quick, for what is looked at once.
     Veryfast,
+    /// What videos are made with.
     Fast,
+    /// x264's own default.
     #[default]
     Medium,
+    /// Slowest here, smallest file.
     Slow,
 }
 
@@ -35,6 +40,7 @@ impl Preset {
 pub struct WriteOptions {
     /// Size of every picture, even, px.
     pub width: usize,
+    /// Even, px.
     pub height: usize,
     /// Pictures a second, as a fraction. Default 30/1.
     pub rate: (u32, u32),

@@ -1,14 +1,10 @@
 //! One offset, and a drift where it shows, through the sounds that both recordings have.
 
-use super::super::params::{LAG_FROM_LEVEL_S, LAG_FROM_WAVE_S};
+use super::super::params::{ELSEWHERE_FROM_S, LAG_FROM_LEVEL_S, LAG_FROM_WAVE_S, TOGETHER_S};
 use super::fine::Match;
 use super::vote::DRIFT_FROM_S;
 use crate::types::{Drift, Offset};
 
-/// Sounds from one place agree within this, s.
-const TOGETHER_S: f64 = 0.0015;
-/// Beyond this a sound is from another place, or another sound, s.
-const OTHER_S: f64 = 0.004;
 /// Of the loudness of the sounds that agree: from this on others are reckoned with.
 const OTHERS_SHARE: f64 = 0.5;
 
@@ -30,7 +26,7 @@ pub fn fit(matches: &[Match], rough: impl Fn(f64) -> f64) -> Option<Fitted> {
     })?;
     // A sound known again is worth more than one that only comes at the right time.
     let alike: Vec<Match> =
-        matches.iter().copied().filter(|m| m.alike() && (off(m) - mode).abs() <= OTHER_S).collect();
+        matches.iter().copied().filter(|m| m.alike() && (off(m) - mode).abs() <= ELSEWHERE_FROM_S).collect();
     let span = |of: &[Match]| {
         let times = || of.iter().map(|m| m.first_s);
         times().fold(f64::NEG_INFINITY, f64::max) - times().fold(f64::INFINITY, f64::min)
@@ -42,7 +38,7 @@ pub fn fit(matches: &[Match], rough: impl Fn(f64) -> f64) -> Option<Fitted> {
     let drifts = span(used) >= DRIFT_FROM_S && used.len() >= 4;
     let mut line = Straight { at: 0.0, value: mode, slope: 0.0, slope_se: None, se: 0.0 };
     // The rough line's slope is a guess: the first look is wider.
-    for within in [if drifts { OTHER_S } else { TOGETHER_S }, TOGETHER_S, TOGETHER_S] {
+    for within in [if drifts { ELSEWHERE_FROM_S } else { TOGETHER_S }, TOGETHER_S, TOGETHER_S] {
         let inliers: Vec<(f64, f64, f64)> = used
             .iter()
             .map(|m| (m.first_s, off(m), m.loudness.max(1e-6)))
@@ -56,7 +52,7 @@ pub fn fit(matches: &[Match], rough: impl Fn(f64) -> f64) -> Option<Fitted> {
         .map(|m| m.loudness)
         .sum();
     let others: Vec<&Match> =
-        matches.iter().filter(|m| (off(m) - line.at(m.first_s)).abs() > OTHER_S).collect();
+        matches.iter().filter(|m| (off(m) - line.at(m.first_s)).abs() > ELSEWHERE_FROM_S).collect();
     let disagree: f64 = others.iter().map(|m| m.loudness).sum();
     let other_places = disagree > OTHERS_SHARE * agree;
     let floor = if enough { LAG_FROM_WAVE_S } else { LAG_FROM_LEVEL_S };

@@ -1,6 +1,8 @@
 //! Who swings, and when.
 
-use super::super::params::{MOST_PROBES, PROBE_HZ, PROBE_S, READ_AFTER_S, READ_BEFORE_S, SWINGS_APART_S};
+use super::super::params::{
+    ABOUT_S, MOST_PROBES, PROBE_HZ, PROBE_S, READ_AFTER_S, READ_BEFORE_S, SWINGS_APART_S, UNDER_WAY_S,
+};
 use std::collections::HashMap;
 
 use crate::messages;
@@ -26,11 +28,6 @@ pub struct Chosen {
     pub others_s: Vec<f64>,
     pub warnings: Vec<Warning>,
 }
-
-/// Where it is said when the swing is, it is within this, s.
-const ABOUT_S: f64 = 0.4;
-/// A movement so soon after the first picture was under way already, s.
-const UNDER_WAY_S: f64 = 0.22;
 
 /// One picture of a closer look and the square it was looked at in (full-picture px).
 pub struct Probe {

@@ -1,7 +1,7 @@
 //! Every swing of a long film.
 
 use super::super::params::{
-    BURST_HEARD_AFTER_S, BURST_HEARD_BEFORE_S, FRUITLESS, MOST_A_MINUTE, SWINGS_APART_S,
+    BURST_HEARD_AFTER_S, BURST_HEARD_BEFORE_S, FRUITLESS, MOST_A_MINUTE, OTHER_S, SWINGS_APART_S,
 };
 use std::sync::Mutex;
 
@@ -61,7 +61,7 @@ pub fn swings(
             break;
         }
         // Seen already, with another person or as the other peak of one movement.
-        let near = |p: &Probed| (p.burst.time_s - moment.time_s).abs() < pick::OTHER_S;
+        let near = |p: &Probed| (p.burst.time_s - moment.time_s).abs() < OTHER_S;
         if probed.iter().any(|p| p.burst.is_swing() && near(p)) || pick::seen_already(&probed, &moment) {
             continue;
         }

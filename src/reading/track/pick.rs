@@ -1,6 +1,6 @@
 //! Who swings and when, from what was seen: no pictures, no nets, no clock.
 
-use super::super::params::{CLEAR_LEAD, STIRS_S, SWINGS_APART_S};
+use super::super::params::{CLEAR_LEAD, OTHER_S, STIRS_S, SWINGS_APART_S};
 use crate::tracking::{
     Burst, NoSwing as NotThis, Person, SLOWEST_SWING, SURE_SWING, bursts, standing_height_px,
 };
@@ -24,8 +24,6 @@ pub struct Probed {
     pub burst: Burst,
 }
 
-/// Another movement than this one is at least so far from it, s.
-pub const OTHER_S: f64 = 0.5;
 /// The people that may be the hitter: all, or those that `hitter` lies on.
 pub fn eligible(people: &[Person], hitter: Option<Point>) -> Vec<Person> {
     people.iter().filter(|p| hitter.is_none_or(|at| p.stands_at(at))).map(|p| p.steadied(2)).collect()

@@ -3,6 +3,7 @@
 use crate::messages::{self, Captions};
 use crate::types::RepSpread;
 
+/// How much reps differ, as a table in words.
 pub fn spread_text(words: &Captions, spread: &RepSpread) -> String {
     let name =
         |i: usize| messages::lesson::rep_named(spread.reps.get(i).map_or("".as_ref(), |r| r.clip.as_path()));

@@ -90,10 +90,12 @@ impl HandDirection {
 /// One stretch of hands going that way.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Stretch {
+    /// Which way the hands go.
     pub toward: HandDirection,
-    pub from_s: f64,
+    pub(crate) from_s: f64,
     /// When the hands go that way fastest, s.
     pub fastest_s: f64,
+    /// When they are slow again, real s.
     pub to_s: f64,
     /// How fast, body heights per s.
     pub fastest: f64,

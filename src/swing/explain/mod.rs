@@ -17,8 +17,11 @@ pub use traits::{TRAITS, Traits};
 /// One explanation.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Explanation {
+    /// When the hands move.
     pub stretch: Stretch,
+    /// Who faces where.
     pub hitter: Hitter,
+    /// What it was scored by.
     pub traits: Traits,
     /// Log odds from the stretch's traits and the sound.
     pub swings: f64,
@@ -27,7 +30,7 @@ pub struct Explanation {
 }
 
 impl Explanation {
-    pub fn score(&self) -> f64 {
+    pub(crate) fn score(&self) -> f64 {
         self.swings + self.stands
     }
 }

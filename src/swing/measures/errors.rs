@@ -1,14 +1,18 @@
-//! What each measure's own share of error is: one row a measure, the one place to calibrate it.
+//! What each measure's own share of error is: one row a measure, its numbers stand in `params/errors.rs`.
 
-use super::super::params::{JOINT_ERROR, PEAK_WIDTH_S};
+use super::super::params::{
+    CENTRE_AT_CONTACT, CENTRE_AT_PLANT, CENTRE_BACK, CENTRE_CONTACT_NOISE, CENTRE_CONTACT_WANDER,
+    CENTRE_POINTS, FINISH_JOINTS, FOOT_NOISE, FOOT_WANDER, HEAD_NOISE, HEAD_WANDER, JOINT_ERROR, NET_DEG,
+    PEAK_SPEED_SHARE, PEAK_TIME_MS, PEAK_WIDTH_S, SHOULDER_POINTS, SHOULDER_RISE, TRAVEL_NOISE,
+    TRAVEL_WANDER,
+};
 use crate::types::MeasureId;
 
 const TWO_JOINTS: f64 = JOINT_ERROR * std::f64::consts::SQRT_2;
-/// Pose nets on fast legs after clean-up: 3.9–7.0° RMSE (arXiv 2505.04713).
-const NET_DEG: f64 = 5.0;
+const CENTRE: ErrorModel = ErrorModel::points(CENTRE_POINTS, CENTRE_POINTS);
 
 /// Beside the ± of events and of the scale, which are propagated, this is not known of a measure
-/// (standard errors, added in squares).
+/// (standard errors, added in quadrature).
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct ErrorModel {
     /// Times one point's noise in one picture (`Figure::noise`).
@@ -33,40 +37,38 @@ impl ErrorModel {
     }
 }
 
-/// Weights of noise and wander began as own estimates: 1 for one point, √2 for two, a half where many points
-/// are averaged or the time between is short, 1.5–2 at the feet, which the net follows worst. Where a row says
-/// "seen", it was set from what the net read on 29 made-up films of all views and rates.
 pub const fn error_model(id: MeasureId) -> ErrorModel {
     match id {
         MeasureId::LoadToPlant
         | MeasureId::FootOffToPlant
         | MeasureId::PlantToContact
         | MeasureId::HandsStartToContact
-        | MeasureId::ContactToExtension => ErrorModel::NONE,
-        // Seen; ms.
-        MeasureId::PeakHandSpeedToContact => ErrorModel::fixed(11.0),
-        MeasureId::BodyCentreBackAtLoad => ErrorModel { fixed: 0.002, ..ErrorModel::points(0.4, 0.4) },
-        MeasureId::BodyCentreForwardAtPlant => ErrorModel { fixed: 0.004, ..ErrorModel::points(0.4, 0.4) },
-        MeasureId::BodyCentreForwardAtContact => ErrorModel { fixed: 0.006, ..ErrorModel::points(0.5, 0.6) },
-        MeasureId::StrideLength => ErrorModel::points(1.5, 1.95),
-        MeasureId::HandsToFrontFootAtPlant => ErrorModel::fixed(TWO_JOINTS),
-        // Between the ears the net strays less than at a foot.
-        MeasureId::HeadTravelStanceToPlant => ErrorModel::points(1.0, 0.9),
-        MeasureId::HeadTravelPlantToContact => ErrorModel::points(1.0, 0.9),
-        // Both ends of 10 cm; over so short a time a point wanders half as much as between two events.
-        MeasureId::FirstHandTravelDirection => ErrorModel::points(1.4, 0.7),
-        MeasureId::FirstHandTravelDrop => ErrorModel::points(1.4, 0.7),
-        // Seen: read 6 cm too low in the middle, 12 cm in 90 %. The net lags where the shoulder comes round.
-        MeasureId::FrontShoulderRise => ErrorModel { fixed: 0.035, ..ErrorModel::points(1.0, 1.0) },
-        MeasureId::FrontKneeAtPlant => ErrorModel::fixed(NET_DEG),
-        MeasureId::FrontKneeAtContact => ErrorModel::fixed(NET_DEG),
-        MeasureId::BackFootLiftAtContact => ErrorModel::points(1.5, 1.95),
-        // Seen, beside `flattened_share` and the noise of the fit: points that jump at the fastest moment.
-        MeasureId::PeakHandSpeed => ErrorModel { share: 0.10, ..ErrorModel::NONE },
-        MeasureId::BatSpeed => ErrorModel::NONE,
-        MeasureId::ExtensionDistance => ErrorModel::fixed(TWO_JOINTS),
-        // The hands are behind the head and the shoulder there, often hidden.
-        MeasureId::HandsOverShouldersAtFinish => ErrorModel::fixed(2.6 * TWO_JOINTS),
+        | MeasureId::ContactToExtension
+        | MeasureId::BatSpeed => ErrorModel::NONE,
+        MeasureId::PeakHandSpeedToContact => ErrorModel::fixed(PEAK_TIME_MS),
+        MeasureId::BodyCentreBackAtLoad => ErrorModel { fixed: CENTRE_BACK, ..CENTRE },
+        MeasureId::BodyCentreForwardAtPlant => ErrorModel { fixed: CENTRE_AT_PLANT, ..CENTRE },
+        MeasureId::BodyCentreForwardAtContact => ErrorModel {
+            fixed: CENTRE_AT_CONTACT,
+            ..ErrorModel::points(CENTRE_CONTACT_NOISE, CENTRE_CONTACT_WANDER)
+        },
+        MeasureId::StrideLength | MeasureId::BackFootLiftAtContact => {
+            ErrorModel::points(FOOT_NOISE, FOOT_WANDER)
+        }
+        MeasureId::HandsToFrontFootAtPlant | MeasureId::ExtensionDistance => ErrorModel::fixed(TWO_JOINTS),
+        MeasureId::HeadTravelStanceToPlant | MeasureId::HeadTravelPlantToContact => {
+            ErrorModel::points(HEAD_NOISE, HEAD_WANDER)
+        }
+        MeasureId::FirstHandTravelDirection | MeasureId::FirstHandTravelDrop => {
+            ErrorModel::points(TRAVEL_NOISE, TRAVEL_WANDER)
+        }
+        MeasureId::FrontShoulderRise => {
+            ErrorModel { fixed: SHOULDER_RISE, ..ErrorModel::points(SHOULDER_POINTS, SHOULDER_POINTS) }
+        }
+        MeasureId::FrontKneeAtPlant | MeasureId::FrontKneeAtContact => ErrorModel::fixed(NET_DEG),
+        // Beside `flattened_share` and the noise of the fit.
+        MeasureId::PeakHandSpeed => ErrorModel { share: PEAK_SPEED_SHARE, ..ErrorModel::NONE },
+        MeasureId::HandsOverShouldersAtFinish => ErrorModel::fixed(FINISH_JOINTS * TWO_JOINTS),
     }
 }
 

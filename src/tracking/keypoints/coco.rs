@@ -3,7 +3,7 @@
 use serde::Deserialize;
 use serde_json::Value;
 
-use crate::messages::keypoints as messages;
+use crate::types::{KeypointsFault, TextFault};
 
 #[derive(Deserialize)]
 struct File {
@@ -54,18 +54,18 @@ pub struct Coco {
     pub bodies: Vec<Body>,
 }
 
-/// The error is the cause in plain words.
-pub fn read(text: &str) -> Result<Coco, String> {
+pub fn read(text: &str) -> Result<Coco, KeypointsFault> {
     let text = without_nan(text);
     if text.trim_start().starts_with('[') {
-        return Err(messages::RESULTS_ONLY.to_owned());
+        return Err(KeypointsFault::ResultsOnly);
     }
-    let file: File = serde_json::from_str(&text).map_err(|e| e.to_string())?;
+    let file: File =
+        serde_json::from_str(&text).map_err(|e| TextFault::Syntax { line: None, cause: e.to_string() })?;
     if file.categories.is_empty() {
-        return Err(messages::NO_CATEGORY.to_owned());
+        return Err(KeypointsFault::NoCategory);
     }
     let category = file.categories.iter().find(|c| !c.keypoints.is_empty());
-    let category = category.ok_or(messages::NO_NAMES)?;
+    let category = category.ok_or(KeypointsFault::NoNames)?;
     let names = &category.keypoints;
     let of_category = |a: &&Annotation| {
         a.keypoints.is_some()
@@ -76,7 +76,12 @@ pub fn read(text: &str) -> Result<Coco, String> {
     let pairs = !all.is_empty() && all.iter().all(|a| numbers(a).len() == names.len() * 2);
     let each = if pairs { 2 } else { 3 };
     if let Some(a) = all.iter().find(|a| numbers(a).len() != names.len() * each) {
-        return Err(messages::keypoint_count(a.image_id, numbers(a).len(), names.len(), names.len() * each));
+        return Err(KeypointsFault::Count {
+            id: a.image_id,
+            numbers: numbers(a).len(),
+            names: names.len(),
+            needed: names.len() * each,
+        });
     }
     // With v = 0, 1, 2 COCO says unlabelled, hidden, seen; others write a score from 0 to 1 there.
     let most =

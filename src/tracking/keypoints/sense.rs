@@ -3,13 +3,15 @@
 
 use super::super::params::{BODY_TURNS_S, CLEARLY_APART, POINTS_LATE_S, SMALLEST_BODY_PX, TOES_POINT};
 use crate::math::median_of;
-use crate::messages::keypoints as messages;
 use crate::tracking::hitter::bursts;
 use crate::tracking::stature::standing_height_px;
-use crate::types::{Part, Point, Pose, Track, Warning};
+use crate::types::{KeypointsFault, Part, Point, Pose, Track, Warning};
 
 /// Turns the points into px with y down where they are not. The picture's size is 0 × 0 where it is not known.
-pub fn in_picture_px(poses: &mut [Pose], (width, height): (usize, usize)) -> Result<Vec<Warning>, String> {
+pub fn in_picture_px(
+    poses: &mut [Pose],
+    (width, height): (usize, usize),
+) -> Result<Vec<Warning>, KeypointsFault> {
     let mut warnings = Vec::new();
     let Some(tall) = standing_height_px(poses.iter()) else { return Ok(warnings) };
     let (w, h) = (width as f64, height as f64);
@@ -17,7 +19,7 @@ pub fn in_picture_px(poses: &mut [Pose], (width, height): (usize, usize)) -> Res
         let within = |p: Point| (-0.1..=1.1).contains(&p.x) && (-0.1..=1.1).contains(&p.y);
         let (inside, all) = counted(poses, within);
         if 20 * inside < 19 * all || w < 1.0 || h < 1.0 {
-            return Err(messages::too_small(tall));
+            return Err(KeypointsFault::TooSmall { height: tall });
         }
         each(poses, |p| Point::new(p.x * w, p.y * h));
         warnings.push(Warning::PointsNormalised);

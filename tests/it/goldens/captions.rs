@@ -13,6 +13,22 @@ fn spanish_file() -> PathBuf {
     Path::new(env!("CARGO_MANIFEST_DIR")).join("fixtures/captions_es.toml")
 }
 
+/// A new language is one file: every one in `fixtures/` holds all that must be there, in letters that the fonts have.
+#[test]
+fn every_file_of_captions_can_be_drawn() {
+    let fixtures = spanish_file().parent().map(std::fs::read_dir).unwrap().unwrap();
+    let files = fixtures.map(|entry| entry.unwrap().path());
+    let is_one = |file: &PathBuf| file.file_name().unwrap().to_string_lossy().starts_with("captions_");
+    let all: Vec<PathBuf> = files.filter(is_one).collect();
+    assert!(all.contains(&spanish_file()));
+    for file in all {
+        for units in Units::ALL {
+            let words = store::captions(&file, units, &Limits::default()).unwrap();
+            check_captions(&words).unwrap_or_else(|e| panic!("{}: {e}", file.display()));
+        }
+    }
+}
+
 fn read(text: &str) -> Result<Captions, Error> {
     let folder = tempfile::tempdir().unwrap();
     let file = folder.path().join("captions.toml");
