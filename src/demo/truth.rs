@@ -76,7 +76,8 @@ pub struct RecordedPart {
 }
 
 impl Truth {
-    pub(crate) const SCHEMA: &'static str = "swingpair.truth/1";
+    /// The form of the file.
+    pub const SCHEMA: &'static str = "swingpair.truth/1";
 
     /// Without drawing a single picture.
     pub fn of(scenario: &Scenario) -> Self {

@@ -18,7 +18,7 @@ pub struct Area {
     rows: usize,
 }
 
-/// What [`Area::of`] took of one picture: Y, U, V of each place.
+/// What `Area::of` took of one picture: Y, U, V of each place.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Sampled(Vec<[u8; 3]>);
 
