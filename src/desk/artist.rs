@@ -12,6 +12,7 @@ use super::pictures::{jpeg, part};
 use super::reel::Reel;
 use crate::compose::{self, Board, ClipOptions, Layout, Plan, Ready, Shot, Stage, Stages, usual_slow};
 use crate::media::Cut;
+use crate::pairing;
 use crate::reading;
 use crate::types::{Cancel, Error, Progress, Result};
 
@@ -176,8 +177,11 @@ pub fn with_cutouts(
     cancel: &Cancel,
 ) -> Result<ClipOptions> {
     if data.pairing.registration.is_some() && options.shows_ghost() {
-        let (clip, reading) = (&data.reference.clip, &data.reference.reading);
-        options.cutouts = Some(reading::kept_cutouts(clip, reading, progress, cancel)?.0);
+        let (clip, reading) = (&data.filmed.clip, &data.filmed.reading);
+        let cutouts = reading::kept_cutouts(clip, reading, progress, cancel)?.0;
+        let width = reading.clip.width;
+        options.cutouts =
+            Some(if data.mirrored { pairing::mirrored_cutouts(&cutouts, width) } else { cutouts });
     }
     Ok(options)
 }
@@ -212,8 +216,9 @@ impl Scene<'_> {
     fn draw(&mut self, at_s: [f64; 2]) -> Result<Vec<u8>> {
         let at = [0, 1].map(|side| self.data.side(side).clip.frame_at_real(at_s[side]));
         self.at = at;
-        let cuts = [self.cut(0), self.cut(1)];
         let data = self.data;
+        let films = data.sides().map(|side| side.film());
+        let cuts = [0, 1].map(|side| films[side].filmed_cut(self.cut(side)));
         let [left, right] = &mut *self.reels;
         let picture = |reel: &mut Reel, side: usize| {
             let side_data = data.side(side);
@@ -226,7 +231,7 @@ impl Scene<'_> {
         });
         let ready = |side: usize, picture: crate::types::TimedFrame| {
             let real_s = data.side(side).clip.real_s(picture.index);
-            self.stage.prepare(side, picture, real_s)
+            self.stage.prepare(side, films[side].shown(picture), real_s)
         };
         let (today, reference) = (ready(0, today?), ready(1, reference?));
         let clip = &data.today.clip;

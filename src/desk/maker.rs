@@ -12,7 +12,7 @@ use super::answer::plain;
 use super::artist::{ProgressNews, with_cutouts};
 use super::news;
 use super::pairs::PairData;
-use crate::compose::{self, ClipOptions, ClipSide, Layout, Plan, Ready, Screen, usual_slow};
+use crate::compose::{self, ClipOptions, ClipSide, Layout, Plan, Ready, Screen, Shot, usual_slow};
 use crate::messages::desk as messages;
 use crate::store;
 use crate::types::{Cancel, Error, Result};
@@ -38,9 +38,32 @@ pub struct VideoRequest {
     pub max_mb: Option<f64>,
     /// Names of the two, today's first.
     pub labels: Option<[String; 2]>,
+    /// Words that are shown before the closing card.
+    pub note: Option<String>,
+    /// Id of a spoken note.
+    pub voice: Option<String>,
 }
 
+/// Read at about so many letters a second (subtitles: 160 to 180 words a minute, BBC Subtitle Guidelines), with time to
+/// find the words.
+const LETTERS_A_SECOND: f64 = 15.0;
+const FIND_S: f64 = 1.5;
+
 impl VideoRequest {
+    /// The plan with the written note before its closing card, or at its end.
+    fn with_note(&self, mut plan: Plan) -> Plan {
+        let words: Vec<&str> = self.note.iter().flat_map(|n| n.split_whitespace()).collect();
+        if words.is_empty() {
+            return plan;
+        }
+        let text = words.join(" ");
+        let seconds = FIND_S + text.chars().count() as f64 / LETTERS_A_SECOND;
+        let place =
+            plan.shots.iter().position(|s| matches!(s, Shot::Card { .. })).unwrap_or(plan.shots.len());
+        plan.shots.insert(place, Shot::Title { lines: vec![text], seconds });
+        plan
+    }
+
     fn options(&self) -> Result<ClipOptions> {
         let unknown = || Error::Usage(messages::NOT_UNDERSTOOD.to_owned());
         let plan = self.plan.as_deref().map(|w| Ready::from_word(w).ok_or_else(unknown)).transpose()?;
@@ -57,7 +80,7 @@ impl VideoRequest {
             ghost_strength: strength,
             screen,
             max_bytes: bytes.map(|b| b as u64),
-            plan: Some(Plan::ready(plan.unwrap_or(Ready::Teach), slow)),
+            plan: Some(self.with_note(Plan::ready(plan.unwrap_or(Ready::Teach), slow))),
             slow: self.slow,
             ..usual
         };
@@ -132,7 +155,9 @@ impl Maker {
 
     /// Begin; the pages are told how far it is and how it ends.
     pub fn begin(&self, shared: &Arc<Shared>, data: Arc<PairData>, wish: &VideoRequest) -> Result<()> {
-        let options = ClipOptions { captions: Some(data.words.clone()), ..wish.options()? };
+        let voice = wish.voice.as_deref().map(|id| shared.voices.find(id)).transpose()?;
+        let voice = voice.map(|v| v.sound.clone());
+        let options = ClipOptions { captions: Some(data.words.clone()), voice, ..wish.options()? };
         let labels = wish.labels.clone().unwrap_or_else(|| data.labels.clone());
         let mut state = self.0.lock().map_err(|_| Error::WorkerLost)?;
         if state.now.is_some() {
@@ -213,6 +238,15 @@ mod tests {
         let full = r#"{"layout":"ghost","ghost_strength":0.3,"plan":"quick","max_mb":8,"screen":"tablet"}"#;
         let options = wish(full).unwrap().options().unwrap();
         assert_eq!((options.max_bytes, options.layout), (Some(8_000_000), Some(Layout::Ghost)));
+        let noted = wish(r#"{"note":"Let it\ntravel"}"#).unwrap().options().unwrap().plan.unwrap();
+        let [.., Shot::Title { lines, seconds }, Shot::Card { .. }] = noted.shots.as_slice() else {
+            panic!("{noted:?}")
+        };
+        assert!(lines == &["Let it travel"] && (2.0..4.0).contains(seconds));
+        assert_eq!(
+            wish(r#"{"note":" "}"#).unwrap().options().unwrap().plan,
+            Some(Plan::ready(Ready::Teach, usual_slow()))
+        );
         for wrong in [r#"{"plan":"x"}"#, r#"{"ghost_strength":7}"#, r#"{"max_mb":-1}"#, r#"{"slow":1e9}"#] {
             assert!(wish(wrong).unwrap().options().is_err(), "{wrong}");
         }

@@ -2,6 +2,8 @@
 
 use std::path::Path;
 
+use crate::types::{BodyPoint, Side};
+
 pub const NO_KEY: &str = "This page opens with the address that swingpair desk printed. Copy the whole line.";
 pub const OTHER_HOST: &str = "Use the address that swingpair desk printed.";
 pub const OTHER_PAGE: &str = "Another page asked for this, so it was refused.";
@@ -11,6 +13,7 @@ pub const NOT_UNDERSTOOD: &str = "The request was not understood.";
 pub const NO_SUCH_CLIP: &str = "This clip is no longer in the folder.";
 pub const NO_SUCH_VIDEO: &str = "This video is no longer there.";
 pub const NO_SUCH_EVENT: &str = "There is no such event.";
+pub const NO_SUCH_POINT: &str = "There is no such point of the body.";
 pub const NO_REFERENCE: &str = "There is no rep left to compare with.";
 pub const TWO_NEEDED: &str = "Choose two different clips.";
 pub const BUSY_MAKING: &str = "A video is being made; wait for it or stop it.";
@@ -19,7 +22,33 @@ pub const NOTHING_TO_REDO: &str = "There is nothing to redo.";
 pub const STOPPED: &str = "Stopped.";
 pub const NO_CONTACT: &str = "Contact was not found.";
 pub const NO_PLANT: &str = "Front-foot plant was not found.";
+pub const NO_SUCH_VOICE: &str = "This recording is no longer there; record it again.";
+pub const THE_RECORDING: &str = "the recording";
+pub const SHARE_IS_OFF: &str = "Sharing is off; start the desk with --share.";
+pub const SHARE_CAUTION: &str = "caution: a video that you share can be opened by everyone in this network who has its \
+     address. Share a minor's pictures only with a parent's or guardian's consent, and not in an open network.";
 pub const OPEN_IT: &str = "Open this address in your browser. Press Ctrl-C to stop the desk.";
+
+/// A point by its name. `bats`: a hitter from the right side has the left foot in front.
+pub fn body_point(point: BodyPoint, bats: Side) -> &'static str {
+    let left_in_front = bats == Side::Right;
+    match point {
+        BodyPoint::Head => "Head",
+        BodyPoint::Hands => "Hands",
+        BodyPoint::LeftHeel if left_in_front => "Front heel",
+        BodyPoint::RightHeel if left_in_front => "Back heel",
+        BodyPoint::LeftToe if left_in_front => "Front toe",
+        BodyPoint::RightToe if left_in_front => "Back toe",
+        BodyPoint::LeftHeel => "Back heel",
+        BodyPoint::RightHeel => "Front heel",
+        BodyPoint::LeftToe => "Back toe",
+        BodyPoint::RightToe => "Front toe",
+    }
+}
+
+pub fn nothing_to_mirror(bats: Side) -> String {
+    format!("Both swings are read as batting {}, so neither is mirrored.", super::side(bats))
+}
 
 pub fn not_read_yet(name: &str) -> String {
     format!("{name} has not been read yet.")
@@ -35,6 +64,10 @@ pub fn port_taken(port: u16, cause: &dyn std::fmt::Display) -> String {
 
 pub fn no_random(cause: &dyn std::fmt::Display) -> String {
     format!("the system gives no random numbers ({cause})")
+}
+
+pub fn no_share(cause: &dyn std::fmt::Display) -> String {
+    format!("no address can be opened for other devices ({cause}); leave out --share")
 }
 
 pub fn not_a_folder(folder: &Path) -> String {

@@ -3,3 +3,4 @@
 mod attacks;
 mod browser;
 mod served;
+mod setting;

@@ -14,6 +14,8 @@ const readable = (c) => c.picture !== null && c.state !== "not_read";
 
 function choose(change) {
   change();
+  // Another two may bat from one side.
+  pair.mirror = false;
   // One rep can't lie on both places.
   pair.references = pair.references.filter((id) => id !== pair.today);
   paint();

@@ -58,6 +58,24 @@ export const asFound = "All as found";
 export const asFoundOf = (label) => `${label}: take back all that was set by hand`;
 export const sideOf = (label) => `${label}: side of the plate`;
 
+export const lengths = { height: "Standing height,", length: "Its length,", cm: "cm", feet: "feet", inches: "inches" };
+export const mark = {
+  open: "On the picture…",
+  openOf: (label) => `${label}: show something in the picture`,
+  kinds: { points: "Move a point", length: "Length and height", hitter: "Who bats" },
+  end: ["One end", "Other end"],
+  hitter: "The hitter",
+  role: "movable point",
+  place: (name, at, set) => `${name}: ${Math.round(at.x)} across, ${Math.round(at.y)} down${set ? ", set by you" : ""}`,
+  frame: (index, of) => `Frame ${index + 1} of ${of}`,
+  help: {
+    points: "Drag a point to where you see it; the frames around follow. Arrow keys move it by a pixel, with Shift by ten; Delete takes it back; Page Up and Page Down change the frame.",
+    length: "Drag the two ends onto something next to the hitter and square to the camera, such as home plate: 43.2 cm, 17 in, from its front edge to its point.",
+    hitter: "Click the one who bats. The clip is then read again.",
+  },
+  notFollowed: "The hitter was not followed in this frame.",
+};
+
 export const findings = { changed: "What changed", stayed: "Stayed the same", open: "Can’t tell", notes: "Good to know" };
 export const was = "was";
 export const ranged = ([all, counted]) => (counted ? `Today against the range of ${counted} good reps.` : `${all} reps to compare with; the middle one is shown.`);
@@ -70,6 +88,21 @@ export const made = (name) => `Made: ${name}.`;
 export const watch = (name) => `Play ${name}`;
 export const megabytes = (bytes) => `${(bytes / 1e6).toFixed(1)} MB`;
 export const askFirst = "Ask the athlete before you share it; for a minor, a parent or guardian too.";
+
+export const voice = {
+  record: "Record",
+  stop: "Stop recording",
+  recording: (seconds) => `Recording… ${Math.floor(seconds)} s`,
+  has: (seconds) => `Your voice, ${Math.max(1, Math.round(seconds))} s, will be heard over the video.`,
+  cannot: "This browser can’t record; choose a file instead.",
+  noMicrophone: "The microphone can’t be used; allow it in the browser, or choose a file.",
+};
+export const share = {
+  begin: "Open on a phone",
+  stop: "Stop sharing",
+  address: "On a phone in the same Wi-Fi, open:",
+  caution: "Anyone in your Wi-Fi who has the address can open it; for a minor, ask a parent or guardian first.",
+};
 
 export const undone = "Undo";
 export const gone = "The desk no longer answers. Start it again with swingpair desk, and open the new address.";
