@@ -1,8 +1,10 @@
 //! Every address of the desk. What each takes and gives: docs/desk.md.
 
+mod lesson;
 mod marks;
 mod pair;
 mod set;
+mod swings;
 mod video;
 mod voice;
 
@@ -62,6 +64,10 @@ pub fn routes(shared: Arc<Shared>) -> Router {
         .route("/clips/{id}/length", put(set::length))
         .route("/clips/{id}/hitter", put(set::hitter))
         .route("/clips/{id}/rating", put(set::rating))
+        .route("/clips/{id}/swings", get(swings::list).post(swings::find))
+        .route("/clips/{id}/swings/{name}", put(swings::choose))
+        .route("/swings", delete(swings::stop))
+        .route("/lesson", get(lesson::lesson))
         .route("/undo", post(set::undo))
         .route("/redo", post(set::redo))
         .route("/pairs/{today}/{references}", get(pair::pair))
@@ -73,7 +79,8 @@ pub fn routes(shared: Arc<Shared>) -> Router {
         .route("/share", delete(video::stop_sharing))
         .route("/voices/{id}", get(voice::voice))
         .route(VOICE, post(voice::take).layer(DefaultBodyLimit::max(LONGEST_NOTE)));
-    app.route("/theme.css", get(|| async { pages::theme_css() }))
+    app.route("/lesson/{*name}", get(lesson::made))
+        .route("/theme.css", get(|| async { pages::theme_css() }))
         .nest(BASE, api)
         .fallback(|| async { refused(StatusCode::NOT_FOUND, messages::NOTHING_HERE) })
         .method_not_allowed_fallback(|| async {

@@ -151,12 +151,16 @@ pub async fn guard(State(shared): State<Arc<Shared>>, request: Request, next: Ne
     for (name, value) in HEADERS {
         headers.insert(HeaderName::from_static(name), HeaderValue::from_static(value));
     }
+    // A page that a lesson made has a stricter one.
+    let own_policy = headers.contains_key(header::CONTENT_SECURITY_POLICY);
     let mut set = |name: HeaderName, value: &str| {
         if let Ok(value) = HeaderValue::from_str(value) {
             headers.insert(name, value);
         }
     };
-    set(header::CONTENT_SECURITY_POLICY, &POLICY.join("; "));
+    if !own_policy {
+        set(header::CONTENT_SECURITY_POLICY, &POLICY.join("; "));
+    }
     if judged.is_err() {
         // What was not read of a refused request is not read either.
         set(header::CONNECTION, "close");

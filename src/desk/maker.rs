@@ -196,10 +196,12 @@ fn make(
     let options = with_cutouts(options, data, &progress, cancel)?;
     let folder = shared.films.folder().join(FOLDER);
     fs::create_dir_all(&folder).map_err(|e| Error::writing(&folder, e))?;
-    let path = free_name(&folder, data);
+    // Two desks on one folder may make two at once: the name is taken when the video is there.
+    let draft = folder.join(format!(".{}-{}.mp4", stem(data), std::process::id()));
     let [left, right] = data.sides();
     let (left, right) = (ClipSide { label: &labels[0], ..left }, ClipSide { label: &labels[1], ..right });
-    let made = compose::make(&left, &right, &data.pairing, &options, &path, &progress, cancel)?;
+    let made = compose::make(&left, &right, &data.pairing, &options, &draft, &progress, cancel)?;
+    let path = named(&draft, &folder, &stem(data))?;
     let name = crate::types::file_name(&path);
     let written = made.written;
     Ok(Video {
@@ -214,21 +216,53 @@ fn make(
     })
 }
 
-/// `videos/today-best.mp4`, or a number behind it: a video made before is never replaced.
-fn free_name(folder: &Path, data: &PairData) -> PathBuf {
-    let stem = |side: usize| {
+fn stem(data: &PairData) -> String {
+    let of = |side: usize| {
         let path = &data.side(side).film.path;
         path.file_stem().unwrap_or_default().to_string_lossy().into_owned()
     };
-    let base = format!("{}-{}", stem(0), stem(1));
-    let name = |n: usize| if n == 1 { format!("{base}.mp4") } else { format!("{base}-{n}.mp4") };
-    let free = (1..10_000).map(|n| folder.join(name(n))).find(|path| !path.exists());
-    free.unwrap_or_else(|| folder.join(name(10_000)))
+    format!("{}-{}", of(0), of(1))
+}
+
+/// Gives the finished draft its name, `today-best.mp4`, or with a number behind it: a video made before is never replaced.
+fn named(draft: &Path, folder: &Path, stem: &str) -> Result<PathBuf> {
+    let failed = |e: std::io::Error| Error::writing(folder, e);
+    for n in 1.. {
+        let name = if n == 1 { format!("{stem}.mp4") } else { format!("{stem}-{n}.mp4") };
+        let path = folder.join(name);
+        // A second name for the same file is refused where there is one, whoever made it.
+        match fs::hard_link(draft, &path) {
+            Ok(()) => {
+                fs::remove_file(draft).map_err(failed)?;
+                return Ok(path);
+            }
+            Err(e) if e.kind() == std::io::ErrorKind::AlreadyExists => (),
+            // Some sticks know no second names.
+            Err(_) if !path.exists() => {
+                fs::rename(draft, &path).map_err(failed)?;
+                return Ok(path);
+            }
+            Err(_) => (),
+        }
+    }
+    Err(Error::WorkerLost)
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn a_video_never_replaces_another() {
+        let folder = tempfile::tempdir().unwrap();
+        for name in ["a-b.mp4", "a-b-2.mp4", "a-b-3.mp4"] {
+            let draft = folder.path().join(".draft.mp4");
+            fs::write(&draft, name).unwrap();
+            let path = named(&draft, folder.path(), "a-b").unwrap();
+            assert_eq!((crate::types::file_name(&path), draft.exists()), (name.to_owned(), false));
+        }
+        assert_eq!(fs::read_to_string(folder.path().join("a-b.mp4")).unwrap(), "a-b.mp4");
+    }
 
     #[test]
     fn a_wish_is_checked_before_anything_is_made() {

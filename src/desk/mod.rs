@@ -15,6 +15,7 @@ mod clips;
 mod door;
 mod films;
 mod history;
+mod lesson;
 mod listen;
 mod maker;
 mod news;
@@ -26,6 +27,7 @@ mod reader;
 mod reel;
 mod share;
 mod still;
+mod swings;
 mod voice;
 mod watch;
 
@@ -72,6 +74,7 @@ struct Shared {
     history: history::History,
     reader: reader::Reader,
     maker: maker::Maker,
+    swings: swings::Swings,
     voices: voice::Voices,
     share: Option<share::Share>,
     news: Arc<news::News>,
@@ -111,6 +114,7 @@ impl Desk {
             history: history::History::default(),
             reader: reader::Reader::default(),
             maker: maker::Maker::default(),
+            swings: swings::Swings::default(),
             voices: voice::Voices::default(),
             share,
             news: Arc::default(),
@@ -144,10 +148,12 @@ impl Desk {
         inner.cancel();
         shared.reader.stop_now();
         shared.maker.stop();
+        shared.swings.stop();
         for thread in threads {
             thread.map_err(|_| Error::WorkerLost)?.join().map_err(|_| Error::WorkerLost)?;
         }
         shared.maker.wait();
+        shared.swings.wait();
         served
     }
 }

@@ -156,6 +156,11 @@ fn findings(data: &PairData) -> FindingsJson {
         all.sort_by(|a, b| b.clearness().total_cmp(&a.clearness()));
         all.into_iter().map(|d| difference(data.words, d, rate_hz)).collect::<Vec<_>>()
     };
+    let mut warnings: Vec<String> = data.warnings.iter().map(messages::warning).collect();
+    let in_cm = [&data.today, &data.reference].map(|side| side.reading.scale.px_per_cm.is_some());
+    if in_cm[0] != in_cm[1] {
+        warnings.push(messages::desk::ONE_SCALE.to_owned());
+    }
     FindingsJson {
         headline: messages::changed::changed_most(data.words, &pairing.differences, ranged),
         changed: of(Verdict::Bigger),
@@ -163,7 +168,7 @@ fn findings(data: &PairData) -> FindingsJson {
         open: of(Verdict::CantTell),
         settle: data.words.rest(&pairing.differences),
         filmed: messages::settle::filmed(&pairing.filmed),
-        warnings: data.warnings.iter().map(messages::warning).collect(),
+        warnings,
     }
 }
 

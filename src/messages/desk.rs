@@ -22,6 +22,14 @@ pub const NOTHING_TO_REDO: &str = "There is nothing to redo.";
 pub const STOPPED: &str = "Stopped.";
 pub const NO_CONTACT: &str = "Contact was not found.";
 pub const NO_PLANT: &str = "Front-foot plant was not found.";
+pub const ONE_SCALE: &str =
+    "Height or a known length is set for one of the two alone, so their lengths are not compared.";
+pub const NO_SUCH_SWING: &str = "There is no such swing in this clip; look for its swings again.";
+pub const TAKEN_ALREADY: &str = "It is among your clips already; delete it there if you don't want it.";
+pub const BUSY_FINDING: &str = "Swings are being looked for; wait or stop that.";
+pub const MADE_SPREAD: &str = "Spread";
+pub const MADE_VIDEO: &str = "Video";
+pub const MADE_SHEET: &str = "Sheet";
 pub const NO_SUCH_VOICE: &str = "This recording is no longer there; record it again.";
 pub const THE_RECORDING: &str = "the recording";
 pub const SHARE_IS_OFF: &str = "Sharing is off; start the desk with --share.";

@@ -102,11 +102,13 @@ pub fn read(
     });
     let content = key.content.clone();
     let made_from = MadeFrom::of(path, settings_line(given)?);
-    let (pins, by_hand) = (sidecar.pins, with_given(sidecar.by_hand, given));
+    // What led to no swing is not kept: the next run would go by it.
+    let said = if read.is_ok() { given } else { &ReadOptions::default() };
+    let (pins, by_hand) = (sidecar.pins, with_given(sidecar.by_hand, said));
     let saved = store::update(path, &content, |s| {
         (s.key, s.seen, s.reading) = (Some(key), Some(closer.seen()), kept);
         s.hitter = given.known_hitter.or(s.hitter);
-        s.by_hand = with_given(std::mem::take(&mut s.by_hand), given);
+        s.by_hand = with_given(std::mem::take(&mut s.by_hand), said);
         // Set meanwhile: the reading is from before.
         let same = s.pins == pins && s.by_hand == by_hand && s.hitter == options.known_hitter;
         s.made_from = made_from.filter(|_| same);

@@ -3,10 +3,12 @@
 import { call, get, listen } from "./api.js";
 import { at, el, options } from "./build.js";
 import * as make from "./make.js";
+import * as lesson from "./lesson.js";
 import * as mark from "./mark.js";
 import * as p from "./pair.js";
 import * as reps from "./reps.js";
 import * as timeline from "./timeline.js";
+import * as swings from "./swings.js";
 import * as findings from "./findings.js";
 import { units } from "./units.js";
 import * as view from "./view.js";
@@ -41,6 +43,7 @@ async function refresh() {
     depth(state.history);
     make.setVideos(state.videos, state.making, state.can_share, state.share);
     background();
+    await lesson.refresh();
   }
   const again = refreshing === "again";
   refreshing = null;
@@ -155,6 +158,7 @@ function start() {
   findings.start();
   make.start();
   mark.start();
+  swings.start();
   listen({
     clips: refresh,
     reading: (what) => {
@@ -163,6 +167,7 @@ function start() {
     },
     ghost: (what) => (at("background").textContent = share(what) === 100 ? "" : words.ghostWork(what.stage, share(what) ?? 0)),
     making: make.heard,
+    finding: swings.heard,
   });
   p.load();
 }

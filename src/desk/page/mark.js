@@ -64,7 +64,9 @@ function paint() {
   }
   for (const h of all) {
     const label = words.mark.place(h.name, h.at, h.set);
-    const right = h.at.x > view[0] + 0.8 * view[2];
+    // On the side where no other name is, and inside the picture.
+    const near = all.find((o) => o !== h && Math.abs(o.at.y - h.at.y) < 18 * px && Math.abs(o.at.x - h.at.x) < 120 * px);
+    const right = near ? near.at.x > h.at.x : h.at.x > view[0] + 0.8 * view[2];
     picture.append(
       svg(
         "g",

@@ -271,12 +271,16 @@ function paintSides() {
       bats,
       el("button", { type: "button", class: "on-picture", "aria-label": words.mark.openOf(s.label), onclick: () => mark.open(i) }, words.mark.open),
       el("b", { class: "clock", "data-clock": i }),
-      s.set ? el("button", { type: "button", class: "quiet", "aria-label": words.asFoundOf(s.label), onclick: () => p.set(i, "DELETE", "/marks") }, words.asFound) : null,
+      s.set ? el("button", { type: "button", class: "quiet as-found", title: words.asFound, "aria-label": words.asFoundOf(s.label), onclick: () => p.set(i, "DELETE", "/marks") }, back()) : null,
     );
   };
   at("sides").replaceChildren(cell(0), cell(1));
   clocks();
 }
+
+/** An arrow that turns back. */
+const back = () =>
+  svg("svg", { viewBox: "0 0 16 16", width: 18, height: 18, "aria-hidden": "true" }, svg("path", { d: "M3 2v4h4M3 6a6 6 0 1 1-.8 4", fill: "none", stroke: "currentColor", "stroke-width": 2, "stroke-linecap": "round", "stroke-linejoin": "round" }));
 
 function clocks() {
   for (const clock of document.querySelectorAll("[data-clock]")) {
