@@ -89,8 +89,9 @@ fn draw_alike(
     };
     let (number, slow) = slowest(&plan);
     let Some(stage) = stages.get(number) else { return refuse(first, Error::WorkerLost, queue) };
+    let partners = [0, 1].map(|side| partners(&data, side));
     let mut scene =
-        Scene { data: &data, stage, slow, appearance, board: Board::default(), reels, at: [0; 2] };
+        Scene { data: &data, stage, slow, appearance, board: Board::default(), reels, at: [0; 2], partners };
     let mut ask = Some(first);
     loop {
         match ask.take() {
@@ -186,6 +187,15 @@ pub fn with_cutouts(
     Ok(options)
 }
 
+/// The pictures of a side that are shown beside those of the other, in order.
+fn partners(data: &PairData, side: usize) -> Vec<usize> {
+    let (own, other) = (&data.side(side).clip, &data.side(1 - side).clip);
+    let moments = (0..other.facts().frames).filter_map(|i| data.moment(1 - side, i).ok());
+    let mut all: Vec<usize> = moments.map(|at_s| own.frame_at_real(at_s[side])).collect();
+    all.dedup();
+    all
+}
+
 struct Scene<'a> {
     data: &'a PairData,
     stage: &'a Stage<'a>,
@@ -195,6 +205,8 @@ struct Scene<'a> {
     reels: &'a mut [Reel; 2],
     /// The pictures shown last.
     at: [usize; 2],
+    /// Of each side, the pictures that are shown beside those of the other.
+    partners: [Vec<usize>; 2],
 }
 
 impl Scene<'_> {
@@ -250,7 +262,7 @@ impl Scene<'_> {
         let mut more = false;
         for ((side, reel), at) in self.reels.iter_mut().enumerate().zip(self.at) {
             // What does not decode is told when it is asked for.
-            more |= reel.warm(&self.data.side(side).clip, at).unwrap_or(false);
+            more |= reel.warm(&self.data.side(side).clip, at, &self.partners[side]).unwrap_or(false);
         }
         more
     }

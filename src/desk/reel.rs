@@ -82,12 +82,13 @@ impl Reel {
         }
     }
 
-    /// Make one more picture ready: those around `index` first, then all of a film that fits. `false` when nothing is left.
-    pub fn warm(&mut self, clip: &Clip, index: usize) -> Result<bool> {
+    /// Make one more picture ready: those around `index` first, then those of `others` (in order), then all of a film, as far
+    /// as they fit. `false` when nothing is left.
+    pub fn warm(&mut self, clip: &Clip, index: usize, others: &[usize]) -> Result<bool> {
         let Some((_, cut)) = self.of.clone() else { return Ok(false) };
         let frames = clip.facts().frames;
         let each = self.kept.values().next().map_or(1, |f| f.frame.bytes()).max(1);
-        let Some((next, ahead)) = self.next_missing(index, frames, each) else {
+        let Some((next, ahead)) = self.next_missing(index, others, frames, each) else {
             self.fill = None;
             return Ok(false);
         };
@@ -107,14 +108,24 @@ impl Reel {
     }
 
     /// The next picture to make ready, and whether it is one of those soon ahead.
-    fn next_missing(&self, index: usize, frames: usize, each: usize) -> Option<(usize, bool)> {
+    fn next_missing(
+        &self,
+        index: usize,
+        others: &[usize],
+        frames: usize,
+        each: usize,
+    ) -> Option<(usize, bool)> {
         let end = self.ends_at.unwrap_or(frames).min(frames);
         let reach = WARM.min(KEPT_BYTES / each / 3);
         let missing = |mut range: std::ops::Range<usize>| range.find(|i| !self.kept.contains_key(i));
         let ahead = missing(index..(index + reach + 1).min(end)).map(|i| (i, true));
         let behind = || missing(index.saturating_sub(reach)..index.min(end)).map(|i| (i, false));
+        // With room for those around.
+        let fits = (others.len() + 2 * reach) * each <= KEPT_BYTES;
+        let lacks = |i: &usize| *i < end && !self.kept.contains_key(i);
+        let others = || others.iter().copied().filter(|_| fits).find(lacks).map(|i| (i, false));
         let rest = || (end * each <= KEPT_BYTES).then(|| missing(0..end)).flatten().map(|i| (i, false));
-        ahead.or_else(behind).or_else(rest)
+        ahead.or_else(behind).or_else(others).or_else(rest)
     }
 }
 
@@ -133,14 +144,20 @@ mod tests {
     #[test]
     fn what_is_near_is_made_ready_first_then_all_that_fits() {
         let each = KEPT_BYTES / 400;
-        assert_eq!(reel([]).next_missing(100, 300, each), Some((100, true)));
-        assert_eq!(reel(100..=140).next_missing(100, 300, each), Some((60, false)));
-        assert_eq!(reel(60..=140).next_missing(100, 300, each), Some((0, false)));
-        assert_eq!(reel(0..=140).next_missing(100, 300, each), Some((141, false)));
-        assert_eq!(reel(0..300).next_missing(100, 300, each), None);
+        assert_eq!(reel([]).next_missing(100, &[], 300, each), Some((100, true)));
+        assert_eq!(reel(100..=140).next_missing(100, &[], 300, each), Some((60, false)));
+        assert_eq!(reel(60..=140).next_missing(100, &[], 300, each), Some((0, false)));
+        assert_eq!(reel(0..=140).next_missing(100, &[], 300, each), Some((141, false)));
+        assert_eq!(reel(0..300).next_missing(100, &[], 300, each), None);
         // Too long to be kept whole.
-        assert_eq!(reel(60..=140).next_missing(100, 500, each), None);
+        assert_eq!(reel(60..=140).next_missing(100, &[], 500, each), None);
+        // But what belongs to the other film's pictures is.
+        assert_eq!(reel(60..=140).next_missing(100, &[8, 80, 160], 500, each), Some((8, false)));
+        assert_eq!(
+            reel((60..=140).chain([8])).next_missing(100, &[8, 80, 160], 500, each),
+            Some((160, false))
+        );
         let cut_short = Reel { ends_at: Some(200), ..reel(0..200) };
-        assert_eq!(cut_short.next_missing(190, 300, each), None);
+        assert_eq!(cut_short.next_missing(190, &[], 300, each), None);
     }
 }

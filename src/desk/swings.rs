@@ -148,10 +148,12 @@ impl Swings {
         let swings = found.reps.iter().filter_map(|rep| {
             let name = rep.clip.clone()?;
             let at_s = rep.contact_s.unwrap_or((rep.from_s + rep.to_s) / 2.0);
-            let choice = match () {
-                () if shared.films.folder().join(&name).exists() => Choice::Taken,
-                () if struck.names.contains(&name) => Choice::StruckOut,
-                () => Choice::Open,
+            let choice = if shared.films.folder().join(&name).exists() {
+                Choice::Taken
+            } else if struck.names.contains(&name) {
+                Choice::StruckOut
+            } else {
+                Choice::Open
             };
             Some(SwingJson { name, at_s, picture: clip.frame_at_real(at_s), choice })
         });

@@ -15,8 +15,17 @@ pub(super) async fn lesson(State(shared): Desk) -> Answer<Json<Option<LessonJson
 }
 
 /// A page that was made stands alone: it runs nothing, is no part of the desk's own, and takes its pictures from itself.
-const PAGE: &str = "default-src 'none'; style-src 'unsafe-inline'; img-src data:; media-src data: 'self'; font-src data:; \
-     base-uri 'none'; form-action 'none'; frame-ancestors 'none'; sandbox allow-downloads";
+const PAGE: [&str; 9] = [
+    "default-src 'none'",
+    "style-src 'unsafe-inline'",
+    "img-src data:",
+    "media-src data:",
+    "font-src data:",
+    "base-uri 'none'",
+    "form-action 'none'",
+    "frame-ancestors 'none'",
+    "sandbox allow-downloads",
+];
 
 pub(super) async fn made(
     State(shared): Desk,
@@ -33,7 +42,8 @@ pub(super) async fn made(
             "html" => {
                 let kind = [(header::CONTENT_TYPE, "text/html; charset=utf-8")];
                 let mut page = (kind, bytes).into_response();
-                page.headers_mut().insert(header::CONTENT_SECURITY_POLICY, HeaderValue::from_static(PAGE));
+                let policy = HeaderValue::from_str(&PAGE.join("; ")).map_err(|_| Error::WorkerLost)?;
+                page.headers_mut().insert(header::CONTENT_SECURITY_POLICY, policy);
                 page
             }
             _ => ([(header::CONTENT_TYPE, "image/png")], bytes).into_response(),

@@ -60,6 +60,9 @@ pub(super) async fn open(driver: &Driver, browser: &str, profile: &TempDir, size
         "--disable-background-networking".to_owned(),
         "--disable-component-update".to_owned(),
         "--disable-sync".to_owned(),
+        // A microphone that beeps, and nobody to ask whether it may be used.
+        "--use-fake-device-for-media-stream".to_owned(),
+        "--use-fake-ui-for-media-stream".to_owned(),
         format!("--window-size={},{}", size.0, size.1),
         format!("--user-data-dir={}", profile.path().display()),
     ];

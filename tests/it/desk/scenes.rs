@@ -50,7 +50,7 @@ async fn click(page: &Client, css: &str) {
 }
 
 #[test]
-fn every_scene_is_open_to_all_and_a_point_is_moved_by_keys() {
+fn every_scene_is_open_to_all_a_point_is_moved_by_keys_and_a_voice_is_recorded() {
     let Some((driver, browser)) = driver() else { return };
     let axe = std::fs::read_to_string(Path::new(env!("CARGO_MANIFEST_DIR")).join(AXE)).ok();
     if axe.is_none() {
@@ -106,6 +106,13 @@ fn every_scene_is_open_to_all_and_a_point_is_moved_by_keys() {
         wait_for(&page, "#undo:not([disabled])").await;
         let depth = desk.get("/api/1/state").json()["history"]["undo"].as_u64();
         assert_eq!(depth, Some(2), "contact and the hands");
+
+        // A voice, as the browser records it.
+        click(&page, "#voice-record").await;
+        tokio::time::sleep(std::time::Duration::from_millis(2500)).await;
+        click(&page, "#voice-record").await;
+        text_when(&page, "#voice-text", |t| t.contains("heard over the video")).await;
+        page.find(Locator::Css("#note")).await.unwrap().send_keys("Stay back longer").await.unwrap();
 
         page.find(Locator::Css("#plan")).await.unwrap().select_by_value("quick").await.unwrap();
         click(&page, "#make-button").await;

@@ -118,6 +118,8 @@ fn height_and_a_known_length_are_kept_and_lengths_are_then_in_cm() {
     let length = json!({ "length": { "from": { "x": 200.0, "y": 330.0 }, "to": { "x": 260.0, "y": 330.0 }, "cm": 43.2 } });
     assert_eq!(put("length", length).json()["history"]["undo"], 1);
     assert!(unit(&today).is_number());
+    let pair = desk.get(&format!("/api/1/pairs/{}/{}", id("today"), id("best"))).json();
+    assert!(pair["findings"]["warnings"].to_string().contains("lengths are not compared"), "{pair}");
     assert_eq!(marks(&desk, 0)["known_length"]["cm"], 43.2);
     let outside = json!({ "length": { "from": { "x": 200.0, "y": 330.0 }, "to": { "x": 9999.0, "y": 330.0 }, "cm": 43.2 } });
     assert_eq!(put("length", outside).status, 400);
@@ -145,4 +147,16 @@ fn another_hitter_is_kept_and_the_clip_waits_to_be_read_again() {
     assert!(said.code == Some(2) && said.err.contains("2,2"), "{:?} {}", said.code, said.err);
     assert_eq!(desk.own("POST", "/api/1/undo", "").status, 200);
     assert!(store::load(&today).unwrap().by_hand.is_empty());
+}
+
+/// A point on somebody who does not swing is refused and not kept: the next run would go by it.
+#[test]
+fn a_hitter_who_is_not_there_is_not_kept() {
+    let folder = tempfile::tempdir().unwrap();
+    let today = films().read_before("today", &folder);
+    let before = store::load(&today).unwrap();
+    assert_ne!(swingpair!["read", today, "--hitter", "2,2"].code, Some(0));
+    assert_eq!(store::load(&today).unwrap().by_hand, before.by_hand);
+    assert_eq!(swingpair!["read", today, "--height", "178"].code, Some(0));
+    assert_eq!(store::load(&today).unwrap().by_hand.height_cm, Some(178.0));
 }
