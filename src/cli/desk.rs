@@ -10,10 +10,13 @@ use super::progress::Talk;
 
 pub fn run(args: &DeskArgs, units: Units, talk: &Talk, cancel: &Cancel) -> Result<()> {
     let (folder, limits) = (args.folder.clone(), args.allow.limits());
-    let options = DeskOptions { folder, port: args.port, limits, units };
+    let options = DeskOptions { folder, port: args.port, limits, units, share: args.share };
     let desk = Desk::open(&options)?;
     let address = desk.address();
     print(&address)?;
+    if args.share {
+        talk.say(messages::SHARE_CAUTION);
+    }
     if args.no_browser {
         talk.say(messages::OPEN_IT);
     } else if let Err(e) = open_browser(&address) {

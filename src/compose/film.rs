@@ -58,6 +58,18 @@ pub struct Film<'a> {
     pub(crate) mirrored: bool,
 }
 
+impl Film<'_> {
+    /// Where a part of a shown picture lies in the picture as it was filmed.
+    pub fn filmed_cut(&self, cut: media::Cut) -> media::Cut {
+        if self.mirrored { mirrored_cut(cut, self.clip.facts().width) } else { cut }
+    }
+
+    /// A picture as it was filmed, as it is shown.
+    pub fn shown(&self, picture: TimedFrame) -> TimedFrame {
+        if self.mirrored { TimedFrame { frame: mirrored(picture.frame), ..picture } } else { picture }
+    }
+}
+
 impl Footage for Film<'_> {
     fn path(&self) -> &Path {
         &self.clip.facts().path

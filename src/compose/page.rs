@@ -8,6 +8,24 @@ use crate::draw::{Align, Canvas, Letters, Stroke, Style, theme};
 use crate::messages::{self, Captions};
 use crate::types::{Difference, EventId, MeasureId, Pairing, Point, Reading, Rect, Result, SyncOn, Verdict};
 
+/// What an event is called, or what the two are lined up on. Beside the pictures of a wide canvas an event's name has room
+/// for a second line.
+fn heading(letters: &Letters, text: &str, place: &Arrangement, event: bool) -> Result<(Style, Vec<String>)> {
+    let wide = place.width > place.height;
+    let most = match event {
+        true if wide => 2,
+        true => 1,
+        false => 3,
+    };
+    letters.fit(
+        text,
+        Style::bold(place.sizes.title, theme::TEXT),
+        place.caption.width,
+        most,
+        place.sizes.body,
+    )
+}
+
 /// Events that get a caption and a mark on the strip.
 pub const NAMED: [EventId; 7] = [
     EventId::Load,
@@ -216,10 +234,7 @@ impl Page<'_> {
         let mut y = rect.y + 92.0 * u;
         let (style, lines) = match own_words {
             Some(_) => self.own_words(&text, rect.width)?,
-            None => {
-                let most = if event.is_some() { 1 } else { 3 };
-                self.letters.fit(&text, Style::bold(s.title, theme::TEXT), rect.width, most, s.body)?
-            }
+            None => heading(self.letters, &text, self.place, event.is_some())?,
         };
         self.letters.draw_lines(canvas, &lines, Point::new(rect.x, y), style, Align::Left)?;
         let quiet = Style::semibold(s.body, theme::QUIET);
@@ -333,3 +348,27 @@ fn half_picture_s(reading: &Reading) -> f64 {
 
 /// The looks of the two sides, in order.
 pub const LOOKS: [MarkStyle; 2] = [marks::TODAY, marks::REFERENCE];
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::compose::layout::Layout;
+
+    /// The name of an event is never cut off, and what stands below it still has its room.
+    #[test]
+    fn every_events_name_fits_every_screen() {
+        let letters = Letters::new().unwrap();
+        for (width, height) in [(1080, 1920), (1920, 1080), (1248, 1664), (1664, 1248), (1280, 720)] {
+            for layout in Layout::ALL {
+                let place = Arrangement::new(layout, width, height, None);
+                for event in EventId::ALL {
+                    let text = messages::english().event(event);
+                    let (style, lines) = heading(&letters, text, &place, true).unwrap();
+                    assert_eq!(lines.join(" "), text, "{layout:?} {width}×{height}");
+                    let all_px = lines.len() as f64 * style.leading_px();
+                    assert!(all_px < 0.5 * place.caption.height, "{layout:?} {width}×{height}: {all_px}");
+                }
+            }
+        }
+    }
+}

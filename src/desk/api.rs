@@ -1,8 +1,14 @@
 //! Every address of the desk. What each takes and gives: docs/desk.md.
 
+mod lesson;
+mod marks;
 mod pair;
 mod set;
+mod swings;
 mod video;
+mod voice;
+
+pub use video::video_answer;
 
 use std::convert::Infallible;
 use std::sync::Arc;
@@ -24,11 +30,17 @@ use super::clips::{self, ClipJson};
 use super::door::{LONGEST_BODY, guard};
 use super::history::Depth;
 use super::maker::Video;
+use super::share::{Share, ShareJson};
+use super::voice::LONGEST_NOTE;
 use super::{Shared, news, pages, reader};
 use crate::messages::desk as messages;
-use crate::types::{Error, EventId, Result};
+use crate::types::{Error, EventId, Result, Units};
 
 type Desk = State<Arc<Shared>>;
+
+/// Where a spoken note is sent to, below [`BASE`].
+const VOICE: &str = "/voices";
+const BASE: &str = "/api/1";
 
 pub fn routes(shared: Arc<Shared>) -> Router {
     let mut app = Router::new();
@@ -46,16 +58,30 @@ pub fn routes(shared: Arc<Shared>) -> Router {
         .route("/clips/{id}/events/{event}", put(set::pin).delete(set::unpin))
         .route("/clips/{id}/marks", delete(set::as_found))
         .route("/clips/{id}/bats", put(set::bats))
+        .route("/clips/{id}/pictures/{index}/marks", get(marks::marks))
+        .route("/clips/{id}/points/{point}/{picture}", put(set::set_point).delete(set::take_point_back))
+        .route("/clips/{id}/height", put(set::height))
+        .route("/clips/{id}/length", put(set::length))
+        .route("/clips/{id}/hitter", put(set::hitter))
         .route("/clips/{id}/rating", put(set::rating))
+        .route("/clips/{id}/swings", get(swings::list).post(swings::find))
+        .route("/clips/{id}/swings/{name}", put(swings::choose))
+        .route("/swings", delete(swings::stop))
+        .route("/lesson", get(lesson::lesson))
         .route("/undo", post(set::undo))
         .route("/redo", post(set::redo))
         .route("/pairs/{today}/{references}", get(pair::pair))
         .route("/pairs/{today}/{references}/pictures/{lead}/{index}", get(pair::picture))
         .route("/pairs/{today}/{references}/video", post(pair::make))
         .route("/video", delete(video::stop_making))
-        .route("/videos/{id}", get(video::video));
-    app.route("/theme.css", get(|| async { pages::theme_css() }))
-        .nest("/api/1", api)
+        .route("/videos/{id}", get(video::video))
+        .route("/videos/{id}/share", post(video::share))
+        .route("/share", delete(video::stop_sharing))
+        .route("/voices/{id}", get(voice::voice))
+        .route(VOICE, post(voice::take).layer(DefaultBodyLimit::max(LONGEST_NOTE)));
+    app.route("/lesson/{*name}", get(lesson::made))
+        .route("/theme.css", get(|| async { pages::theme_css() }))
+        .nest(BASE, api)
         .fallback(|| async { refused(StatusCode::NOT_FOUND, messages::NOTHING_HERE) })
         .method_not_allowed_fallback(|| async {
             refused(StatusCode::METHOD_NOT_ALLOWED, messages::NOT_UNDERSTOOD)
@@ -69,22 +95,30 @@ pub fn routes(shared: Arc<Shared>) -> Router {
 #[derive(Serialize)]
 struct StateJson {
     folder: String,
+    /// What she reads lengths in.
+    units: Units,
     clips: Vec<ClipJson>,
     reading: reader::ReadingStatus,
     history: Depth,
     making: bool,
     videos: Vec<Video>,
+    /// Whether a video can be given to a phone in the same network, and which one is.
+    can_share: bool,
+    share: Option<ShareJson>,
 }
 
 async fn state(State(shared): Desk) -> Answer<Json<StateJson>> {
     work(shared, |shared| {
         Ok(Json(StateJson {
             folder: crate::types::file_name(shared.films.folder()),
+            units: shared.units,
             clips: clips::list(shared)?,
             reading: shared.reader.status(),
             history: shared.history.depth(),
             making: shared.maker.is_making(),
             videos: shared.maker.made(),
+            can_share: shared.share.is_some(),
+            share: shared.share.as_ref().and_then(Share::status),
         }))
     })
     .await

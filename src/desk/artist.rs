@@ -12,6 +12,7 @@ use super::pictures::{jpeg, part};
 use super::reel::Reel;
 use crate::compose::{self, Board, ClipOptions, Layout, Plan, Ready, Shot, Stage, Stages, usual_slow};
 use crate::media::Cut;
+use crate::pairing;
 use crate::reading;
 use crate::types::{Cancel, Error, Progress, Result};
 
@@ -88,8 +89,9 @@ fn draw_alike(
     };
     let (number, slow) = slowest(&plan);
     let Some(stage) = stages.get(number) else { return refuse(first, Error::WorkerLost, queue) };
+    let partners = [0, 1].map(|side| partners(&data, side));
     let mut scene =
-        Scene { data: &data, stage, slow, appearance, board: Board::default(), reels, at: [0; 2] };
+        Scene { data: &data, stage, slow, appearance, board: Board::default(), reels, at: [0; 2], partners };
     let mut ask = Some(first);
     loop {
         match ask.take() {
@@ -147,10 +149,22 @@ pub fn with_cutouts(
     cancel: &Cancel,
 ) -> Result<ClipOptions> {
     if data.pairing.registration.is_some() && options.shows_ghost() {
-        let (clip, reading) = (&data.reference.clip, &data.reference.reading);
-        options.cutouts = Some(reading::kept_cutouts(clip, reading, progress, cancel)?.0);
+        let (clip, reading) = (&data.filmed.clip, &data.filmed.reading);
+        let cutouts = reading::kept_cutouts(clip, reading, progress, cancel)?.0;
+        let width = reading.clip.width;
+        options.cutouts =
+            Some(if data.mirrored { pairing::mirrored_cutouts(&cutouts, width) } else { cutouts });
     }
     Ok(options)
+}
+
+/// The pictures of a side that are shown beside those of the other, in order.
+fn partners(data: &PairData, side: usize) -> Vec<usize> {
+    let (own, other) = (&data.side(side).clip, &data.side(1 - side).clip);
+    let moments = (0..other.facts().frames).filter_map(|i| data.moment(1 - side, i).ok());
+    let mut all: Vec<usize> = moments.map(|at_s| own.frame_at_real(at_s[side])).collect();
+    all.dedup();
+    all
 }
 
 struct Scene<'a> {
@@ -162,6 +176,8 @@ struct Scene<'a> {
     reels: &'a mut [Reel; 2],
     /// The pictures shown last.
     at: [usize; 2],
+    /// Of each side, the pictures that are shown beside those of the other.
+    partners: [Vec<usize>; 2],
 }
 
 impl Scene<'_> {
@@ -183,8 +199,9 @@ impl Scene<'_> {
     fn draw(&mut self, at_s: [f64; 2]) -> Result<Vec<u8>> {
         let at = [0, 1].map(|side| self.data.side(side).clip.frame_at_real(at_s[side]));
         self.at = at;
-        let cuts = [self.cut(0), self.cut(1)];
         let data = self.data;
+        let films = data.sides().map(|side| side.film());
+        let cuts = [0, 1].map(|side| films[side].filmed_cut(self.cut(side)));
         let [left, right] = &mut *self.reels;
         let picture = |reel: &mut Reel, side: usize| {
             let side_data = data.side(side);
@@ -197,7 +214,7 @@ impl Scene<'_> {
         });
         let ready = |side: usize, picture: crate::types::TimedFrame| {
             let real_s = data.side(side).clip.real_s(picture.index);
-            self.stage.prepare(side, picture, real_s)
+            self.stage.prepare(side, films[side].shown(picture), real_s)
         };
         let (today, reference) = (ready(0, today?), ready(1, reference?));
         let clip = &data.today.clip;
@@ -216,7 +233,7 @@ impl Scene<'_> {
         let mut more = false;
         for ((side, reel), at) in self.reels.iter_mut().enumerate().zip(self.at) {
             // What does not decode is told when it is asked for.
-            more |= reel.warm(&self.data.side(side).clip, at).unwrap_or(false);
+            more |= reel.warm(&self.data.side(side).clip, at, &self.partners[side]).unwrap_or(false);
         }
         more
     }

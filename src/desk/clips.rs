@@ -20,6 +20,9 @@ pub enum State {
     NotRead,
 }
 
+/// One swing with what belongs to it takes some seconds: longer clips are recordings of practice, s of life.
+const LONG_S: f64 = 15.0;
+
 /// One clip.
 #[derive(Debug, Clone, PartialEq, Serialize)]
 pub struct ClipJson {
@@ -42,6 +45,8 @@ pub struct ClipJson {
     pub view: Option<View>,
     pub rate_hz: Option<f64>,
     pub frames: Option<usize>,
+    /// It is so long that it may show many swings.
+    pub long: bool,
     /// The picture at contact, else in the middle of what was found.
     pub picture: Option<usize>,
 }
@@ -77,6 +82,7 @@ pub fn clip(shared: &Shared, film: &Film) -> ClipJson {
         view: reading.map(|r| r.hitter.view),
         rate_hz: reading.map(|r| r.clip.capture_rate_hz),
         frames: reading.map(|r| r.clip.frames),
+        long: reading.is_some_and(|r| r.clip.duration_s / r.clip.slow_factor.max(1e-3) > LONG_S),
         picture: reading.map(picture),
     }
 }

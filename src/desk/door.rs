@@ -14,11 +14,14 @@ use std::sync::Arc;
 
 use super::Shared;
 use super::answer::refused;
+use super::voice::LONGEST_NOTE;
 use crate::messages::desk as messages;
 use crate::types::{Error, Result};
 
 /// Requests that say they are longer are refused unread, bytes.
 pub const LONGEST_BODY: usize = 16 * 1024;
+/// A spoken note is sent here, and may be longer.
+const NOTES: &str = "/api/1/voices";
 
 /// The query that carries the secret.
 const KEY: &str = "key=";
@@ -28,11 +31,22 @@ pub struct Door {
     secret: String,
 }
 
+/// 192 bits that nobody guesses, as text.
+pub fn random_code() -> Result<String> {
+    let mut bytes = [0; 24];
+    getrandom::fill(&mut bytes).map_err(|e| Error::Internal(messages::no_random(&e)))?;
+    Ok(bytes.iter().map(|b| format!("{b:02x}")).collect())
+}
+
+/// Compared to its end whatever it holds, so that the time it takes tells nothing.
+pub fn same(own: &str, given: &str) -> bool {
+    let (own, given) = (own.as_bytes(), given.as_bytes());
+    own.len() == given.len() && own.iter().zip(given).fold(0, |all, (a, b)| all | (a ^ b)) == 0
+}
+
 impl Door {
     pub fn new(port: u16) -> Result<Self> {
-        let mut bytes = [0; 24];
-        getrandom::fill(&mut bytes).map_err(|e| Error::Internal(messages::no_random(&e)))?;
-        Ok(Self { port, secret: bytes.iter().map(|b| format!("{b:02x}")).collect() })
+        Ok(Self { port, secret: random_code()? })
     }
 
     fn host(&self) -> String {
@@ -49,9 +63,7 @@ impl Door {
     }
 
     fn is_secret(&self, given: &str) -> bool {
-        // Compared to its end whatever it holds, so that the time it takes tells nothing.
-        let (own, given) = (self.secret.as_bytes(), given.as_bytes());
-        own.len() == given.len() && own.iter().zip(given).fold(0, |all, (a, b)| all | (a ^ b)) == 0
+        same(&self.secret, given)
     }
 
     fn has_cookie(&self, headers: &HeaderMap) -> bool {
@@ -92,7 +104,9 @@ impl Door {
             return forbidden(messages::NO_KEY);
         }
         let length = one(header::CONTENT_LENGTH).map(|l| l.parse::<usize>().unwrap_or(usize::MAX));
-        if length.is_some_and(|length| length > LONGEST_BODY) {
+        let note = request.method() == Method::POST && request.uri().path() == NOTES;
+        let longest = if note { LONGEST_NOTE } else { LONGEST_BODY };
+        if length.is_some_and(|length| length > longest) {
             return Err((StatusCode::PAYLOAD_TOO_LARGE, messages::TOO_LARGE));
         }
         Ok(brings)
@@ -137,12 +151,16 @@ pub async fn guard(State(shared): State<Arc<Shared>>, request: Request, next: Ne
     for (name, value) in HEADERS {
         headers.insert(HeaderName::from_static(name), HeaderValue::from_static(value));
     }
+    // A page that a lesson made has a stricter one.
+    let own_policy = headers.contains_key(header::CONTENT_SECURITY_POLICY);
     let mut set = |name: HeaderName, value: &str| {
         if let Ok(value) = HeaderValue::from_str(value) {
             headers.insert(name, value);
         }
     };
-    set(header::CONTENT_SECURITY_POLICY, &POLICY.join("; "));
+    if !own_policy {
+        set(header::CONTENT_SECURITY_POLICY, &POLICY.join("; "));
+    }
     if judged.is_err() {
         // What was not read of a refused request is not read either.
         set(header::CONNECTION, "close");
@@ -207,5 +225,9 @@ mod tests {
         for length in ["1000000000", "99999999999999999999999999"] {
             assert_eq!(put(&[host, with, own, ("content-length", length)]), long);
         }
+        let note = |headers: &[(&str, &str)]| judged(&door, Method::POST, NOTES, headers);
+        assert_eq!(note(&[host, with, own, ("content-length", "20000000")]), None);
+        assert_eq!(note(&[host, with, own, ("content-length", "20000001")]), long);
+        assert_eq!(note(&[host, own, ("content-length", "2000")]), no);
     }
 }

@@ -8,7 +8,7 @@ use std::time::UNIX_EPOCH;
 
 use crate::messages::desk as messages;
 use crate::reading::{self, ReadOptions};
-use crate::store::{self, KeptRep};
+use crate::store::{self, KeptRep, MadeFrom};
 use crate::types::{Error, Result};
 
 /// One film as it lies there now.
@@ -72,7 +72,11 @@ impl Films {
         if let Some((_, kept)) = known.filter(|(stamp, _)| *stamp == film.stamp) {
             return kept;
         }
-        let rep = store::kept(&film.path);
+        // A film that was put in another's place is to be read; one that was only copied is the same.
+        let rep = store::kept(&film.path).map(|rep| match is_of_another(&rep) {
+            true => KeptRep { reading: None, made_from: None, ..rep },
+            false => rep,
+        });
         let current =
             rep.as_ref().is_some_and(|rep| reading::kept_reading(rep, &ReadOptions::default()).is_some());
         let kept = Arc::new(Kept { rep, current });
@@ -81,6 +85,16 @@ impl Films {
         }
         kept
     }
+}
+
+/// Whether what is kept was read from another film that lay under this name.
+fn is_of_another(rep: &KeptRep) -> bool {
+    let same = |m: &MadeFrom| MadeFrom::of(&rep.clip, m.settings.clone()).as_ref() == Some(m);
+    if rep.made_from.as_ref().is_none_or(same) {
+        return false;
+    }
+    let content = store::content_hash(&rep.clip);
+    content.is_ok_and(|content| store::load(&rep.clip).is_ok_and(|kept| kept.is_foreign(&content)))
 }
 
 fn film(path: PathBuf) -> Option<Film> {

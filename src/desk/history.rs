@@ -8,46 +8,101 @@ use super::films::Film;
 use crate::media::OpenOptions;
 use crate::messages::desk as messages;
 use crate::reading;
-use crate::store;
-use crate::types::{Error, EventId, Limits, Result, Side};
+use crate::store::{self, Sidecar};
+use crate::types::{BodyPoint, Error, EventId, KnownLength, Limits, Point, Result, Side};
 
 /// So many steps are remembered.
 const MOST: usize = 200;
+/// Two times of one picture are never farther apart, s.
+const SAME_PICTURE_S: f64 = 5e-4;
 
-/// One event of a clip: pinned where before, pinned where now, real s. `None`: as found.
-type Pinned = (EventId, Option<f64>, Option<f64>);
-
-/// One thing that a person set.
-#[derive(Debug, Clone, PartialEq)]
-pub struct Change {
-    pub clip: String,
-    pub pins: Vec<Pinned>,
-    /// The hitter's side, where that was set: before and now.
-    pub bats: Option<(Option<Side>, Option<Side>)>,
+/// One thing that a person can set of a clip, with its value; `None`: as found.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum Item {
+    /// Real s.
+    Pin(EventId, Option<f64>),
+    /// At a time, real s.
+    Point(BodyPoint, f64, Option<Point>),
+    Bats(Option<Side>),
+    /// cm.
+    Height(Option<f64>),
+    Length(Option<KnownLength>),
+    Hitter(Option<Point>),
 }
 
-impl Change {
-    fn turned(&self) -> Self {
-        Self {
-            clip: self.clip.clone(),
-            pins: self.pins.iter().map(|(event, before, now)| (*event, *now, *before)).collect(),
-            bats: self.bats.map(|(before, now)| (now, before)),
+impl Item {
+    /// The same thing as it is kept now.
+    fn as_kept(self, kept: &Sidecar) -> Self {
+        let by_hand = &kept.by_hand;
+        match self {
+            Self::Pin(event, _) => Self::Pin(event, kept.pins.get(&event).copied()),
+            Self::Point(point, time_s, _) => {
+                let same = |p: &&crate::types::SetPoint| {
+                    p.point == point && (p.time_s - time_s).abs() < SAME_PICTURE_S
+                };
+                Self::Point(point, time_s, by_hand.points.iter().find(same).map(|p| p.at))
+            }
+            Self::Bats(_) => Self::Bats(kept.hitter.bats),
+            Self::Height(_) => Self::Height(by_hand.height_cm),
+            Self::Length(_) => Self::Length(by_hand.known_length),
+            Self::Hitter(_) => Self::Hitter(by_hand.hitter_at),
         }
     }
 
+    /// All that a person set, each thing as it was found.
+    fn all_found(kept: &Sidecar) -> Vec<Self> {
+        let by_hand = &kept.by_hand;
+        let pins = kept.pins.keys().map(|event| Self::Pin(*event, None));
+        let points = by_hand.points.iter().map(|p| Self::Point(p.point, p.time_s, None));
+        let rest = [Self::Bats(None), Self::Height(None), Self::Length(None), Self::Hitter(None)];
+        pins.chain(points).chain(rest).collect()
+    }
+}
+
+/// What is set of one clip, before and now.
+#[derive(Debug, Clone, PartialEq)]
+struct OfClip {
+    clip: String,
+    items: Vec<(Item, Item)>,
+}
+
+impl OfClip {
+    /// `None` where nothing would change.
+    fn new(film: &Film, wanted: Vec<Item>) -> Result<Option<Self>> {
+        let kept = store::load(&film.path)?;
+        let items = wanted.into_iter().map(|item| (item.as_kept(&kept), item));
+        let items: Vec<_> = items.filter(|(before, now)| before != now).collect();
+        Ok((!items.is_empty()).then(|| Self { clip: film.id.clone(), items }))
+    }
+
     /// Keep it beside the film.
-    fn apply(&self, film: &Film, limits: Limits) -> Result<()> {
+    fn apply(&self, film: &Film, back: bool, limits: Limits) -> Result<()> {
         let options = OpenOptions { recorded_at_hz: None, limits };
-        let pins: Vec<_> = self.pins.iter().map(|(event, _, now)| (*event, *now)).collect();
+        let (mut pins, mut points) = (Vec::new(), Vec::new());
+        for (before, now) in &self.items {
+            match if back { before } else { now } {
+                Item::Pin(event, at_s) => pins.push((*event, *at_s)),
+                Item::Point(point, time_s, at) => points.push((*point, *time_s, *at)),
+                Item::Bats(side) => drop(reading::set_bats(&film.path, *side, &options)?),
+                Item::Height(cm) => drop(reading::set_height(&film.path, *cm, &options)?),
+                Item::Length(known) => drop(reading::set_known_length(&film.path, *known, &options)?),
+                Item::Hitter(at) => drop(reading::set_hitter(&film.path, *at, &options)?),
+            }
+        }
+        // Together: one after another they could be out of order on the way.
         if !pins.is_empty() {
             reading::pin(&film.path, &pins, &options)?;
         }
-        if let Some((_, now)) = self.bats {
-            reading::set_bats(&film.path, now, &options)?;
+        if !points.is_empty() {
+            reading::set_points(&film.path, &points, &options)?;
         }
         Ok(())
     }
 }
+
+/// One thing that a person did; of several clips where it is about the hitter of all.
+#[derive(Debug, Clone, PartialEq)]
+struct Change(Vec<OfClip>);
 
 #[derive(Default)]
 struct Steps {
@@ -64,12 +119,6 @@ pub struct Depth {
 
 #[derive(Default)]
 pub struct History(Mutex<Steps>);
-
-/// What is set of a clip now, as its sidecar tells.
-fn set_now(film: &Film) -> Result<(std::collections::BTreeMap<EventId, f64>, Option<Side>)> {
-    let sidecar = store::load(&film.path)?;
-    Ok((sidecar.pins, sidecar.hitter.bats))
-}
 
 impl History {
     pub fn depth(&self) -> Depth {
@@ -88,69 +137,64 @@ impl History {
         Ok(())
     }
 
-    fn make(&self, film: &Film, change: Change, limits: Limits) -> Result<()> {
-        if change.pins.iter().all(|(_, before, now)| before == now) && change.bats.is_none_or(|(b, n)| b == n)
-        {
-            return Ok(());
+    /// Set something of these films, as one step.
+    pub fn set(&self, films: &[&Film], items: &[Item], limits: Limits) -> Result<()> {
+        let mut change = Vec::new();
+        for film in films {
+            if let Some(of_clip) = OfClip::new(film, items.to_vec())? {
+                of_clip.apply(film, false, limits)?;
+                change.push(of_clip);
+            }
         }
-        change.apply(film, limits)?;
-        self.keep(change)
+        if change.is_empty() { Ok(()) } else { self.keep(Change(change)) }
     }
 
-    /// Pin an event at a real time, s; `None` takes the pin back.
-    pub fn pin(&self, film: &Film, event: EventId, at_s: Option<f64>, limits: Limits) -> Result<()> {
-        let (pins, _) = set_now(film)?;
-        let pins = vec![(event, pins.get(&event).copied(), at_s)];
-        self.make(film, Change { clip: film.id.clone(), pins, bats: None }, limits)
-    }
-
-    pub fn bats(&self, film: &Film, bats: Option<Side>, limits: Limits) -> Result<()> {
-        let (_, before) = set_now(film)?;
-        let change = Change { clip: film.id.clone(), pins: Vec::new(), bats: Some((before, bats)) };
-        self.make(film, change, limits)
-    }
-
-    /// Take back all that a person set of the clip's swing.
+    /// Take back all that a person set of the film.
     pub fn as_found(&self, film: &Film, limits: Limits) -> Result<()> {
-        let (pins, bats) = set_now(film)?;
-        let pins = pins.into_iter().map(|(event, at_s)| (event, Some(at_s), None)).collect();
-        self.make(film, Change { clip: film.id.clone(), pins, bats: bats.map(|b| (Some(b), None)) }, limits)
+        self.set(&[film], &Item::all_found(&store::load(&film.path)?), limits)
     }
 
-    /// One step back, or forward again; gives the clip that changed. A step that fails stays where it was.
-    pub fn step(&self, back: bool, find: impl Fn(&str) -> Result<Film>, limits: Limits) -> Result<Film> {
+    /// One step back, or forward again; gives the clips that changed. A step that fails stays where it was.
+    pub fn step(&self, back: bool, find: impl Fn(&str) -> Result<Film>, limits: Limits) -> Result<Vec<Film>> {
         let mut steps = self.0.lock().map_err(|_| Error::WorkerLost)?;
         let from = if back { &steps.done } else { &steps.undone };
         let none = if back { messages::NOTHING_TO_UNDO } else { messages::NOTHING_TO_REDO };
         let change = from.last().cloned().ok_or_else(|| Error::Usage(none.to_owned()))?;
-        let film = find(&change.clip)?;
-        if back {
-            change.turned().apply(&film, limits)?;
-        } else {
-            change.apply(&film, limits)?;
+        let films: Vec<Film> = change.0.iter().map(|of| find(&of.clip)).collect::<Result<_>>()?;
+        for (of_clip, film) in change.0.iter().zip(&films) {
+            of_clip.apply(film, back, limits)?;
         }
         let Steps { done, undone } = &mut *steps;
         let (from, to) = if back { (done, undone) } else { (undone, done) };
         to.extend(from.pop());
-        Ok(film)
+        Ok(films)
     }
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::types::SetPoint;
 
     #[test]
-    fn a_change_turned_twice_is_itself() {
-        let change = Change {
-            clip: "a".into(),
-            pins: vec![(EventId::Plant, None, Some(1.2)), (EventId::Contact, Some(1.4), None)],
-            bats: Some((None, Some(Side::Left))),
-        };
-        assert_eq!(change.turned().turned(), change);
-        assert_eq!(change.turned().pins[0], (EventId::Plant, Some(1.2), None));
+    fn what_is_set_is_compared_with_what_is_kept() {
+        let mut kept = Sidecar { pins: [(EventId::Plant, 1.2)].into(), ..Sidecar::default() };
+        let at = Point::new(3.0, 4.0);
+        kept.by_hand.points.push(SetPoint { point: BodyPoint::Head, time_s: 1.0, at });
+        assert_eq!(Item::Pin(EventId::Plant, None).as_kept(&kept), Item::Pin(EventId::Plant, Some(1.2)));
+        let head = |time_s, at| Item::Point(BodyPoint::Head, time_s, at);
+        assert_eq!(head(1.0, None).as_kept(&kept), head(1.0, Some(at)));
+        assert_eq!(head(1.1, Some(at)).as_kept(&kept), head(1.1, None));
+        assert_eq!(Item::Height(Some(170.0)).as_kept(&kept), Item::Height(None));
+        let found = Item::all_found(&kept);
+        assert!(found.contains(&head(1.0, None)) && found.contains(&Item::Pin(EventId::Plant, None)));
+    }
+
+    #[test]
+    fn a_step_that_fails_stays() {
+        let items = vec![(Item::Bats(None), Item::Bats(Some(Side::Left)))];
         let history = History::default();
-        history.keep(change.clone()).unwrap();
+        history.keep(Change(vec![OfClip { clip: "a".into(), items }])).unwrap();
         assert_eq!(history.depth(), Depth { undo: 1, redo: 0 });
         let gone = |_: &str| Err(Error::Usage("gone".into()));
         assert!(history.step(true, gone, Limits::default()).is_err());

@@ -14,10 +14,13 @@ use tokio::time::{sleep, timeout};
 
 use super::Shared;
 use super::api;
+use super::share;
 use crate::types::{Cancel, Error, Result};
 
 /// A browser opens some six for each page. More are closed as they come.
 const MOST_CONNECTIONS: usize = 64;
+/// Phones that are given the shared video at once open fewer.
+const MOST_OF_PHONES: usize = 8;
 /// A connection that has not said by then what it wants is closed.
 const HEAD_WITHIN: Duration = Duration::from_secs(10);
 /// A request's head may be so long, bytes.
@@ -29,22 +32,33 @@ const LAST_WORDS: Duration = Duration::from_secs(1);
 /// Pictures that are decoded and drawn at once.
 const WORKERS: usize = 8;
 
-pub fn serve(listener: std::net::TcpListener, shared: &Arc<Shared>, cancel: &Cancel) -> Result<()> {
+pub fn serve(
+    listener: std::net::TcpListener,
+    for_phones: Option<std::net::TcpListener>,
+    shared: &Arc<Shared>,
+    cancel: &Cancel,
+) -> Result<()> {
     let failed = |e: std::io::Error| Error::Internal(e.to_string());
     let mut builder = tokio::runtime::Builder::new_current_thread();
     let runtime = builder.enable_all().max_blocking_threads(WORKERS).build().map_err(failed)?;
     let app = api::routes(shared.clone());
     let served = runtime.block_on(async {
         let listener = TcpListener::from_std(listener)?;
-        accept(&listener, &app, shared, cancel).await;
+        let for_phones = for_phones.map(TcpListener::from_std).transpose()?;
+        let phones = async {
+            if let Some(listener) = &for_phones {
+                accept(listener, &share::routes(shared.clone()), MOST_OF_PHONES, shared, cancel).await;
+            }
+        };
+        tokio::join!(accept(&listener, &app, MOST_CONNECTIONS, shared, cancel), phones);
         Ok(())
     });
     runtime.shutdown_timeout(LAST_WORDS);
     served.map_err(failed)
 }
 
-async fn accept(listener: &TcpListener, app: &Router, shared: &Arc<Shared>, cancel: &Cancel) {
-    let places = Arc::new(Semaphore::new(MOST_CONNECTIONS));
+async fn accept(listener: &TcpListener, app: &Router, most: usize, shared: &Arc<Shared>, cancel: &Cancel) {
+    let places = Arc::new(Semaphore::new(most));
     let graceful = GracefulShutdown::new();
     while !cancel.is_cancelled() {
         match timeout(LOOK_UP, listener.accept()).await {

@@ -12,7 +12,7 @@ use super::answer::plain;
 use super::artist::{ProgressNews, with_cutouts};
 use super::news;
 use super::pairs::PairData;
-use crate::compose::{self, ClipOptions, ClipSide, Layout, Plan, Ready, Screen, usual_slow};
+use crate::compose::{self, ClipOptions, ClipSide, Layout, Plan, Ready, Screen, Shot, usual_slow};
 use crate::messages::desk as messages;
 use crate::store;
 use crate::types::{Cancel, Error, Result};
@@ -38,9 +38,32 @@ pub struct VideoRequest {
     pub max_mb: Option<f64>,
     /// Names of the two, today's first.
     pub labels: Option<[String; 2]>,
+    /// Words that are shown before the closing card.
+    pub note: Option<String>,
+    /// Id of a spoken note.
+    pub voice: Option<String>,
 }
 
+/// Read at about so many letters a second (subtitles: 160 to 180 words a minute, BBC Subtitle Guidelines), with time to
+/// find the words.
+const LETTERS_A_SECOND: f64 = 15.0;
+const FIND_S: f64 = 1.5;
+
 impl VideoRequest {
+    /// The plan with the written note before its closing card, or at its end.
+    fn with_note(&self, mut plan: Plan) -> Plan {
+        let words: Vec<&str> = self.note.iter().flat_map(|n| n.split_whitespace()).collect();
+        if words.is_empty() {
+            return plan;
+        }
+        let text = words.join(" ");
+        let seconds = FIND_S + text.chars().count() as f64 / LETTERS_A_SECOND;
+        let place =
+            plan.shots.iter().position(|s| matches!(s, Shot::Card { .. })).unwrap_or(plan.shots.len());
+        plan.shots.insert(place, Shot::Title { lines: vec![text], seconds });
+        plan
+    }
+
     fn options(&self) -> Result<ClipOptions> {
         let unknown = || Error::Usage(messages::NOT_UNDERSTOOD.to_owned());
         let plan = self.plan.as_deref().map(|w| Ready::from_word(w).ok_or_else(unknown)).transpose()?;
@@ -57,7 +80,7 @@ impl VideoRequest {
             ghost_strength: strength,
             screen,
             max_bytes: bytes.map(|b| b as u64),
-            plan: Some(Plan::ready(plan.unwrap_or(Ready::Teach), slow)),
+            plan: Some(self.with_note(Plan::ready(plan.unwrap_or(Ready::Teach), slow))),
             slow: self.slow,
             ..usual
         };
@@ -132,7 +155,9 @@ impl Maker {
 
     /// Begin; the pages are told how far it is and how it ends.
     pub fn begin(&self, shared: &Arc<Shared>, data: Arc<PairData>, wish: &VideoRequest) -> Result<()> {
-        let options = ClipOptions { captions: Some(data.words.clone()), ..wish.options()? };
+        let voice = wish.voice.as_deref().map(|id| shared.voices.find(id)).transpose()?;
+        let voice = voice.map(|v| v.sound.clone());
+        let options = ClipOptions { captions: Some(data.words.clone()), voice, ..wish.options()? };
         let labels = wish.labels.clone().unwrap_or_else(|| data.labels.clone());
         let mut state = self.0.lock().map_err(|_| Error::WorkerLost)?;
         if state.now.is_some() {
@@ -171,10 +196,12 @@ fn make(
     let options = with_cutouts(options, data, &progress, cancel)?;
     let folder = shared.films.folder().join(FOLDER);
     fs::create_dir_all(&folder).map_err(|e| Error::writing(&folder, e))?;
-    let path = free_name(&folder, data);
+    // Two desks on one folder may make two at once: the name is taken when the video is there.
+    let draft = folder.join(format!(".{}-{}.mp4", stem(data), std::process::id()));
     let [left, right] = data.sides();
     let (left, right) = (ClipSide { label: &labels[0], ..left }, ClipSide { label: &labels[1], ..right });
-    let made = compose::make(&left, &right, &data.pairing, &options, &path, &progress, cancel)?;
+    let made = compose::make(&left, &right, &data.pairing, &options, &draft, &progress, cancel)?;
+    let path = named(&draft, &folder, &stem(data))?;
     let name = crate::types::file_name(&path);
     let written = made.written;
     Ok(Video {
@@ -189,21 +216,53 @@ fn make(
     })
 }
 
-/// `videos/today-best.mp4`, or a number behind it: a video made before is never replaced.
-fn free_name(folder: &Path, data: &PairData) -> PathBuf {
-    let stem = |side: usize| {
+fn stem(data: &PairData) -> String {
+    let of = |side: usize| {
         let path = &data.side(side).film.path;
         path.file_stem().unwrap_or_default().to_string_lossy().into_owned()
     };
-    let base = format!("{}-{}", stem(0), stem(1));
-    let name = |n: usize| if n == 1 { format!("{base}.mp4") } else { format!("{base}-{n}.mp4") };
-    let free = (1..10_000).map(|n| folder.join(name(n))).find(|path| !path.exists());
-    free.unwrap_or_else(|| folder.join(name(10_000)))
+    format!("{}-{}", of(0), of(1))
+}
+
+/// Gives the finished draft its name, `today-best.mp4`, or with a number behind it: a video made before is never replaced.
+fn named(draft: &Path, folder: &Path, stem: &str) -> Result<PathBuf> {
+    let failed = |e: std::io::Error| Error::writing(folder, e);
+    for n in 1.. {
+        let name = if n == 1 { format!("{stem}.mp4") } else { format!("{stem}-{n}.mp4") };
+        let path = folder.join(name);
+        // A second name for the same file is refused where there is one, whoever made it.
+        match fs::hard_link(draft, &path) {
+            Ok(()) => {
+                fs::remove_file(draft).map_err(failed)?;
+                return Ok(path);
+            }
+            Err(e) if e.kind() == std::io::ErrorKind::AlreadyExists => (),
+            // Some sticks know no second names.
+            Err(_) if !path.exists() => {
+                fs::rename(draft, &path).map_err(failed)?;
+                return Ok(path);
+            }
+            Err(_) => (),
+        }
+    }
+    Err(Error::WorkerLost)
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn a_video_never_replaces_another() {
+        let folder = tempfile::tempdir().unwrap();
+        for name in ["a-b.mp4", "a-b-2.mp4", "a-b-3.mp4"] {
+            let draft = folder.path().join(".draft.mp4");
+            fs::write(&draft, name).unwrap();
+            let path = named(&draft, folder.path(), "a-b").unwrap();
+            assert_eq!((crate::types::file_name(&path), draft.exists()), (name.to_owned(), false));
+        }
+        assert_eq!(fs::read_to_string(folder.path().join("a-b.mp4")).unwrap(), "a-b.mp4");
+    }
 
     #[test]
     fn a_wish_is_checked_before_anything_is_made() {
@@ -213,6 +272,15 @@ mod tests {
         let full = r#"{"layout":"ghost","ghost_strength":0.3,"plan":"quick","max_mb":8,"screen":"tablet"}"#;
         let options = wish(full).unwrap().options().unwrap();
         assert_eq!((options.max_bytes, options.layout), (Some(8_000_000), Some(Layout::Ghost)));
+        let noted = wish(r#"{"note":"Let it\ntravel"}"#).unwrap().options().unwrap().plan.unwrap();
+        let [.., Shot::Title { lines, seconds }, Shot::Card { .. }] = noted.shots.as_slice() else {
+            panic!("{noted:?}")
+        };
+        assert!(lines == &["Let it travel"] && (2.0..4.0).contains(seconds));
+        assert_eq!(
+            wish(r#"{"note":" "}"#).unwrap().options().unwrap().plan,
+            Some(Plan::ready(Ready::Teach, usual_slow()))
+        );
         for wrong in [r#"{"plan":"x"}"#, r#"{"ghost_strength":7}"#, r#"{"max_mb":-1}"#, r#"{"slow":1e9}"#] {
             assert!(wish(wrong).unwrap().options().is_err(), "{wrong}");
         }

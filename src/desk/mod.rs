@@ -15,6 +15,7 @@ mod clips;
 mod door;
 mod films;
 mod history;
+mod lesson;
 mod listen;
 mod maker;
 mod news;
@@ -24,7 +25,10 @@ mod pairs;
 mod pictures;
 mod reader;
 mod reel;
+mod share;
 mod still;
+mod swings;
+mod voice;
 mod watch;
 
 use std::net::{Ipv4Addr, TcpListener};
@@ -45,11 +49,19 @@ pub struct DeskOptions {
     pub limits: Limits,
     /// What lengths and speeds are read in. Default: metric.
     pub units: Units,
+    /// A finished video may be given to a phone in the same network. Default: no.
+    pub share: bool,
 }
 
 impl Default for DeskOptions {
     fn default() -> Self {
-        Self { folder: PathBuf::from("."), port: None, limits: Limits::default(), units: Units::default() }
+        Self {
+            folder: PathBuf::from("."),
+            port: None,
+            limits: Limits::default(),
+            units: Units::default(),
+            share: false,
+        }
     }
 }
 
@@ -62,6 +74,9 @@ struct Shared {
     history: history::History,
     reader: reader::Reader,
     maker: maker::Maker,
+    swings: swings::Swings,
+    voices: voice::Voices,
+    share: Option<share::Share>,
     news: Arc<news::News>,
     limits: Limits,
     units: Units,
@@ -71,6 +86,8 @@ struct Shared {
 /// A desk whose place is taken: its address is known, nobody is served yet.
 pub struct Desk {
     listener: TcpListener,
+    /// Where a shared video is given.
+    for_phones: Option<TcpListener>,
     shared: Arc<Shared>,
 }
 
@@ -85,6 +102,10 @@ impl Desk {
         let listener = TcpListener::bind((Ipv4Addr::LOCALHOST, wanted)).map_err(taken)?;
         listener.set_nonblocking(true).map_err(taken)?;
         let port = listener.local_addr().map_err(taken)?.port();
+        let (share, for_phones) = match options.share {
+            true => share::Share::open().map(|(share, listener)| (Some(share), Some(listener)))?,
+            false => (None, None),
+        };
         let shared = Shared {
             door: door::Door::new(port)?,
             films: films::Films::new(&options.folder)?,
@@ -93,12 +114,15 @@ impl Desk {
             history: history::History::default(),
             reader: reader::Reader::default(),
             maker: maker::Maker::default(),
+            swings: swings::Swings::default(),
+            voices: voice::Voices::default(),
+            share,
             news: Arc::default(),
             limits: options.limits,
             units: options.units,
             cancel: Cancel::default(),
         };
-        Ok(Self { listener, shared: Arc::new(shared) })
+        Ok(Self { listener, for_phones, shared: Arc::new(shared) })
     }
 
     /// The address with its secret: whoever has it may come in.
@@ -108,7 +132,7 @@ impl Desk {
 
     /// Serve until `cancel` asks for the end; what is running then is stopped and waited for.
     pub fn serve(self, cancel: &Cancel) -> Result<()> {
-        let Self { listener, shared } = self;
+        let Self { listener, for_phones, shared } = self;
         let inner = shared.cancel.clone();
         let threads = [
             std::thread::Builder::new().name("read clips".into()).spawn({
@@ -120,14 +144,16 @@ impl Desk {
                 move || watch::work(&shared)
             }),
         ];
-        let served = listen::serve(listener, &shared, cancel);
+        let served = listen::serve(listener, for_phones, &shared, cancel);
         inner.cancel();
         shared.reader.stop_now();
         shared.maker.stop();
+        shared.swings.stop();
         for thread in threads {
             thread.map_err(|_| Error::WorkerLost)?.join().map_err(|_| Error::WorkerLost)?;
         }
         shared.maker.wait();
+        shared.swings.wait();
         served
     }
 }

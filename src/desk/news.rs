@@ -19,6 +19,8 @@ pub const CLIPS: &str = "clips";
 pub const READING: &str = "reading";
 /// How far the reference is cut out of its pictures, for a ghost.
 pub const GHOST: &str = "ghost";
+/// How far the search for the swings of a long film is.
+pub const FINDING: &str = "finding";
 /// How far the video is.
 pub const MAKING: &str = "making";
 

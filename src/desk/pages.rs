@@ -10,7 +10,7 @@ const CSS: &str = "text/css; charset=utf-8";
 const JS: &str = "text/javascript; charset=utf-8";
 
 /// Address, kind and content of each file.
-pub const FILES: [(&str, &str, &str); 13] = [
+pub const FILES: [(&str, &str, &str); 18] = [
     ("/", HTML, include_str!("page/index.html")),
     ("/desk.css", CSS, include_str!("page/desk.css")),
     ("/icon.svg", "image/svg+xml", include_str!("page/icon.svg")),
@@ -22,7 +22,12 @@ pub const FILES: [(&str, &str, &str); 13] = [
     ("/pair.js", JS, include_str!("page/pair.js")),
     ("/view.js", JS, include_str!("page/view.js")),
     ("/timeline.js", JS, include_str!("page/timeline.js")),
+    ("/mark.js", JS, include_str!("page/mark.js")),
+    ("/units.js", JS, include_str!("page/units.js")),
     ("/findings.js", JS, include_str!("page/findings.js")),
+    ("/voice.js", JS, include_str!("page/voice.js")),
+    ("/swings.js", JS, include_str!("page/swings.js")),
+    ("/lesson.js", JS, include_str!("page/lesson.js")),
     ("/make.js", JS, include_str!("page/make.js")),
 ];
 

@@ -18,6 +18,9 @@ pub struct PairJson {
     pub sides: [SideJson; 2],
     /// Good reps beside the one that is shown: how many, and how many of them count.
     pub good_reps: Option<[usize; 2]>,
+    /// The reference is shown as its mirror image; whether it could be.
+    pub mirrored: bool,
+    pub can_mirror: bool,
     /// Why the reference cannot be laid over today's; `None` when it can.
     pub no_ghost: Option<String>,
     pub findings: FindingsJson,
@@ -29,6 +32,8 @@ pub struct SideJson {
     pub name: String,
     pub label: String,
     pub hitter: Hitter,
+    /// A person set something of it.
+    pub set: bool,
     pub rate_hz: f64,
     pub width: usize,
     pub height: usize,
@@ -95,7 +100,9 @@ pub fn pair_json(data: &PairData) -> PairJson {
         sync: pairing.sync,
         zero: pairing.time_map.zero,
         knots: pairing.time_map.knots.clone(),
-        sides: [side(&data.today, &data.labels[0]), side(&data.reference, &data.labels[1])],
+        sides: [side(&data.today, &data.labels[0]), side(&data.filmed, &data.labels[1])],
+        mirrored: data.mirrored,
+        can_mirror: data.can_mirror,
         good_reps: counted,
         no_ghost: match &pairing.registration {
             Some(_) => None,
@@ -128,6 +135,7 @@ fn side(side: &Side, label: &str) -> SideJson {
         name: side.film.name.clone(),
         label: label.to_owned(),
         hitter: reading.hitter,
+        set: side.set,
         rate_hz: facts.capture_rate_hz,
         width: facts.width,
         height: facts.height,
@@ -148,6 +156,11 @@ fn findings(data: &PairData) -> FindingsJson {
         all.sort_by(|a, b| b.clearness().total_cmp(&a.clearness()));
         all.into_iter().map(|d| difference(data.words, d, rate_hz)).collect::<Vec<_>>()
     };
+    let mut warnings: Vec<String> = data.warnings.iter().map(messages::warning).collect();
+    let in_cm = [&data.today, &data.reference].map(|side| side.reading.scale.px_per_cm.is_some());
+    if in_cm[0] != in_cm[1] {
+        warnings.push(messages::desk::ONE_SCALE.to_owned());
+    }
     FindingsJson {
         headline: messages::changed::changed_most(data.words, &pairing.differences, ranged),
         changed: of(Verdict::Bigger),
@@ -155,7 +168,7 @@ fn findings(data: &PairData) -> FindingsJson {
         open: of(Verdict::CantTell),
         settle: data.words.rest(&pairing.differences),
         filmed: messages::settle::filmed(&pairing.filmed),
-        warnings: data.warnings.iter().map(messages::warning).collect(),
+        warnings,
     }
 }
 

@@ -12,7 +12,7 @@ use crate::messages::{self, Captions, desk as words};
 use crate::pairing;
 use crate::reading::{self, ReadOptions};
 use crate::store;
-use crate::types::{Cancel, Error, NoProgress, Pairing, Reading, Rect, Result, SyncOn, Warning};
+use crate::types::{ByHand, Cancel, Error, NoProgress, Pairing, Reading, Rect, Result, SyncOn, Warning};
 
 /// One clip as it was read.
 pub struct Side {
@@ -21,13 +21,38 @@ pub struct Side {
     pub reading: Reading,
     /// The part of its pictures that is no bar, px.
     pub inside: Rect,
+    /// What a person showed in its pictures.
+    pub by_hand: ByHand,
+    /// Whether a person set anything of it.
+    pub set: bool,
+}
+
+impl Side {
+    /// As its mirror image would be read.
+    fn mirrored(&self) -> Self {
+        let width = (self.clip.facts().width & !1) as f64;
+        Self {
+            film: self.film.clone(),
+            clip: self.clip.clone(),
+            reading: pairing::mirrored(&self.reading),
+            inside: Rect { x: width - self.inside.right(), ..self.inside },
+            by_hand: self.by_hand.clone(),
+            set: self.set,
+        }
+    }
 }
 
 /// Today's clip and the references, lined up.
 pub struct PairData {
     pub today: Arc<Side>,
-    /// Of several the one that is shown.
+    /// Of several the one that is shown, as it is shown.
     pub reference: Arc<Side>,
+    /// The same as it was filmed.
+    pub filmed: Arc<Side>,
+    /// The references are shown, and laid over today's, as their mirror images.
+    pub mirrored: bool,
+    /// Every reference bats from the other side, so that a mirror image would help.
+    pub can_mirror: bool,
     pub pairing: Pairing,
     pub warnings: Vec<Warning>,
     /// Names of the two, as in the video.
@@ -43,7 +68,8 @@ impl PairData {
     pub fn sides(&self) -> [ClipSide<'_>; 2] {
         let of = |side: usize| {
             let (read, label) = (self.side(side), &self.labels[side.min(1)]);
-            ClipSide { clip: &read.clip, reading: &read.reading, label, second: None, mirrored: false }
+            let mirrored = side == 1 && self.mirrored;
+            ClipSide { clip: &read.clip, reading: &read.reading, label, second: None, mirrored }
         };
         [of(0), of(1)]
     }
@@ -78,6 +104,8 @@ pub struct PairRequest {
     pub today: String,
     pub references: Vec<String>,
     pub sync: SyncOn,
+    /// The references as their mirror images.
+    pub mirror: bool,
 }
 
 /// So many pairs are drawn at once, each by a thread with its own pictures.
@@ -137,7 +165,10 @@ impl Pairs {
                 side.inside(&Cancel::default())?
             }
         };
-        let side = Arc::new(Side { film, clip: read.clip, reading: read.reading, inside });
+        let kept = store::load(&film.path)?;
+        let set = !(kept.pins.is_empty() && kept.by_hand.is_empty() && kept.hitter.bats.is_none());
+        let by_hand = kept.by_hand;
+        let side = Arc::new(Side { film, clip: read.clip, reading: read.reading, inside, by_hand, set });
         self.sides.lock().map_err(|_| Error::WorkerLost)?.insert(id.to_owned(), side.clone());
         Ok(side)
     }
@@ -153,22 +184,43 @@ impl Pairs {
             .chain(&references)
             .map(|side| format!("{} {}", side.film.id, side.film.stamp))
             .collect();
-        let version = store::short_hash(format!("{stamps:?} {:?}", asked.sync).as_bytes());
+        let version = store::short_hash(format!("{stamps:?} {:?} {}", asked.sync, asked.mirror).as_bytes());
         let mut paired = self.paired.lock().map_err(|_| Error::WorkerLost)?;
         if let Some(known) = paired.iter().find(|p| p.version == version) {
             return Ok(known.clone());
         }
+        let bats = today.reading.hitter.bats;
+        let can_mirror = references.iter().all(|r| r.reading.hitter.bats != bats);
+        if asked.mirror && !can_mirror {
+            return Err(Error::Usage(words::nothing_to_mirror(bats)));
+        }
+        let filmed = references;
+        let references: Vec<Arc<Side>> = match asked.mirror {
+            true => filmed.iter().map(|side| Arc::new(side.mirrored())).collect(),
+            false => filmed.clone(),
+        };
         let readings: Vec<&Reading> = references.iter().map(|side| &side.reading).collect();
         let (pairing, warnings) = pairing::pair_with_reps(&today.reading, &readings, asked.sync)?;
         let place = pairing.good_reps.as_ref().map_or(0, |good| good.shown);
         let none = || Error::Usage(words::NO_REFERENCE.to_owned());
         let reference = references.get(place).cloned().ok_or_else(none)?;
+        let filmed = filmed.get(place).cloned().ok_or_else(none)?;
         let captions = messages::english_in(shared.units);
         let several = pairing.good_reps.is_some();
         let reference_label = if several { captions.one_good_rep() } else { captions.reference() };
         let labels = [captions.today().to_owned(), reference_label.to_owned()];
-        let data =
-            Arc::new(PairData { today, reference, pairing, warnings, labels, words: captions, version });
+        let data = Arc::new(PairData {
+            today,
+            reference,
+            filmed,
+            mirrored: asked.mirror,
+            can_mirror,
+            pairing,
+            warnings,
+            labels,
+            words: captions,
+            version,
+        });
         paired.push(data.clone());
         if paired.len() > MOST_PAIRED {
             paired.remove(0);

@@ -30,6 +30,8 @@ pub(super) struct Decoding<U> {
     given: Option<i64>,
     /// Why reading ended before the end, if it did.
     pub stopped: Option<Cause>,
+    /// Pictures before this time that no other one needs are not decoded, ticks.
+    pub wanted_from: Option<i64>,
 }
 
 impl<U: DerefMut<Target = ff::Frame>> Decoding<U> {
@@ -52,6 +54,7 @@ impl<U: DerefMut<Target = ff::Frame>> Decoding<U> {
             spoilt_from: None,
             given: None,
             stopped: None,
+            wanted_from: None,
         })
     }
 
@@ -158,6 +161,11 @@ impl<U: DerefMut<Target = ff::Frame>> Decoding<U> {
                 // Refused only when already told so.
                 let _ = self.decoder.send_eof();
                 return Ok(());
+            }
+            if let Some(wanted) = self.wanted_from {
+                use ff::codec::discard::Discard;
+                let early = self.packet.pts().is_some_and(|pts| pts < wanted);
+                self.decoder.skip_frame(if early { Discard::NonReference } else { Discard::Default });
             }
             match self.decoder.send_packet(&self.packet) {
                 Ok(()) => return Ok(()),

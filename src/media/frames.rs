@@ -127,9 +127,19 @@ pub struct Frames {
     resized: usize,
     reshaped: usize,
     done: bool,
+    /// Pictures on the way to the wanted one that no other needs are not decoded.
+    quick: bool,
 }
 
 impl Frames {
+    /// The same pictures sooner, where many lie between a key picture and the wanted one. Harm in those that are left out
+    /// is not noticed.
+    pub(super) fn quick(mut self) -> Self {
+        // Halves are made of all pictures before.
+        self.quick = !self.clip.inner().interlaced;
+        self
+    }
+
     pub(super) fn open(clip: Clip, from: usize, cut: Cut, threads: usize) -> Result<Self> {
         let native = (clip.facts().width, clip.facts().height);
         if !cut.fits(native) {
@@ -152,6 +162,7 @@ impl Frames {
             resized: 0,
             reshaped: 0,
             done: from >= clip.facts().frames,
+            quick: false,
             clip,
         };
         if let Some(key) = frames.key_for(from).filter(|k| *k > 0) {
@@ -201,6 +212,9 @@ impl Frames {
     /// indices are skipped) and counted in [`Frames::warnings`].
     pub fn next_frame(&mut self) -> Result<Option<TimedFrame>> {
         while !self.done {
+            if self.quick {
+                self.decoding.wanted_from = self.clip.inner().index.pts.get(self.next).copied();
+            }
             let pts = self.next_moment().map_err(|e| self.decode_error(Cause::of(e)))?;
             let Some(pts) = pts else {
                 self.done = true;

@@ -38,6 +38,9 @@ pub(crate) fn too_short(earlier: EventId, later: EventId, apart_s: f64, least_s:
 pub const PINNED: &str = "Pinned. These times override what is found:";
 pub const NONE_PINNED: &str = "Nothing is pinned; every event is found automatically.";
 
+pub const POINTS_SET: &str = "Set. The hitter's track goes through these places:";
+pub const NO_POINTS_SET: &str = "No point is set; the track is as found.";
+
 pub(crate) fn was_not_pinned(event: EventId) -> String {
     format!("{} was not pinned, so there is nothing to remove.", event.word())
 }

@@ -4,6 +4,7 @@ use std::path::Path;
 
 use super::read::{self, ReadClip, ReadOptions};
 use crate::media::{Clip, OpenOptions};
+use crate::store;
 use crate::types::{Cancel, Error, NoSwing, Progress, Result};
 
 /// Read a clip; the reading is kept beside it and used again while clip and settings stay the same.
@@ -46,7 +47,8 @@ fn first_cause(error: Error, path: &Path, options: &ReadOptions) -> Error {
     let Ok(clip) = Clip::open(path, &open) else { return error };
     let path = path.to_owned();
     let (width, height) = (clip.facts().width, clip.facts().height);
-    match (clip.damage(), options.hitter) {
+    let kept = || store::load(&path).ok().and_then(|kept| kept.by_hand.hitter_at);
+    match (clip.damage(), options.hitter.or_else(kept)) {
         (Some(damage), _) => Error::Damaged { path, damage, cause },
         (None, Some(at)) => Error::NobodyThere { path, x: at.x, y: at.y, width, height, cause },
         (None, None) => error,

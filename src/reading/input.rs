@@ -5,6 +5,7 @@ use super::read::ReadOptions;
 use crate::media::Clip;
 use crate::store::Observation;
 use crate::swing::{self, KnownBat, Pins, SwingInput};
+use crate::tracking::bend;
 use crate::types::{BatUnmeasured, ClipFacts, Error, KnownHitter, Reading, Result, Warning};
 
 /// Real time of every picture, s from the first.
@@ -26,6 +27,8 @@ pub(super) fn with_input<T>(
     options: &ReadOptions,
     then: impl FnOnce(&SwingInput) -> T,
 ) -> T {
+    let bent = (!options.points.is_empty()).then(|| bend(&seen.track, &options.points));
+    let track = bent.as_ref().unwrap_or(&seen.track);
     let shown = |i: &usize| seen.lost.binary_search(i).is_err() && seen.repeated.binary_search(i).is_err();
     let moments: Vec<f64> = (0..times.len()).filter(shown).filter_map(|i| times.get(i).copied()).collect();
     let input = SwingInput {
@@ -47,7 +50,7 @@ pub(super) fn with_input<T>(
         time_doubt_s: if seen.repeated.is_empty() { 0.0 } else { 1.0 / facts.capture_rate_hz.max(1.0) },
         rate_told: options.recorded_at_hz.is_some(),
         known_hitter: KnownHitter { ball: None, ..options.known_hitter },
-        ..SwingInput::new(&seen.track, times, facts.width.max(facts.height) as f64)
+        ..SwingInput::new(track, times, facts.width.max(facts.height) as f64)
     };
     then(&input)
 }
@@ -79,7 +82,7 @@ pub(super) fn assemble(
         measures: swing.measures,
         absent: swing.absent,
         warnings,
-        track: seen.track.clone(),
+        track: bend(&seen.track, &options.points),
         camera: seen.camera.clone(),
         ball: options.known_hitter.ball,
         scene: seen.scene.clone(),

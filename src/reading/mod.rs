@@ -20,6 +20,6 @@ pub use cause::read;
 pub use ghost::kept_cutouts;
 pub use params::TABLES as PARAMS;
 pub use read::{ReadClip, ReadOptions, kept_reading, read_keypoints, why};
-pub use said::{pin, set_bats, set_rating};
+pub use said::{pin, set_bats, set_height, set_hitter, set_known_length, set_points, set_rating};
 pub use session::reps_of;
 pub use settings::settings_line;

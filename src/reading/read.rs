@@ -12,8 +12,8 @@ use crate::store::{self, KeptRep, Key, MadeFrom, Observation, Sidecar};
 use crate::swing::{self, Pins, Why};
 use crate::tracking::keypoints::{self, Times};
 use crate::types::{
-    CameraMotion, Cancel, ClipFacts, Error, Events, KnownHitter, KnownLength, Limits, NoSwing, Point,
-    Progress, Reading, Result, Track, Warning,
+    ByHand, CameraMotion, Cancel, ClipFacts, Error, Events, KnownHitter, KnownLength, Limits, NoSwing, Point,
+    Progress, Reading, Result, SetPoint, Track, Warning,
 };
 
 /// How to read a clip.
@@ -44,6 +44,8 @@ pub struct ReadOptions {
     pub borrowed: Events,
     /// What a person says of the hitter; kept beside the clip. Default: what was said before, else found in the picture.
     pub known_hitter: KnownHitter,
+    /// Points of the body that a person set. Default: those kept beside the clip.
+    pub points: Vec<SetPoint>,
     /// Look again even when the sidecar is good. Default: false.
     pub fresh: bool,
     /// How much is taken on. Default: [`Limits::default`].
@@ -68,15 +70,16 @@ pub fn read(
 ) -> Result<ReadClip> {
     let clip =
         Clip::open(path, &OpenOptions { recorded_at_hz: options.recorded_at_hz, limits: options.limits })?;
-    check_known_length(clip.facts(), options)?;
+    check_known_length(clip.facts(), options.known_length)?;
     clip.check_clock()?;
-    let key = Key { content: store::content_hash(path)?, settings: settings(options)? };
+    let content = store::content_hash(path)?;
     let mut sidecar = store::load(path)?;
-    if sidecar.is_foreign(&key.content) {
+    if sidecar.is_foreign(&content) {
         sidecar = Sidecar::default();
     }
     let given = options;
-    let options = &ReadOptions { known_hitter: options.known_hitter.or(sidecar.hitter), ..options.clone() };
+    let options = &with_kept(given, &sidecar);
+    let key = Key { content, settings: settings(options)? };
     let kept = sidecar.seen.take().filter(|_| sidecar.key.as_ref() == Some(&key) && !options.fresh);
     let looking = Looking { clip: &clip, options, pins: &sidecar.pins, progress, cancel };
     let found = match kept {
@@ -99,12 +102,16 @@ pub fn read(
     });
     let content = key.content.clone();
     let made_from = MadeFrom::of(path, settings_line(given)?);
-    let pins = sidecar.pins;
+    // What led to no swing is not kept: the next run would go by it.
+    let said = if read.is_ok() { given } else { &ReadOptions::default() };
+    let (pins, by_hand) = (sidecar.pins, with_given(sidecar.by_hand, said));
     let saved = store::update(path, &content, |s| {
         (s.key, s.seen, s.reading) = (Some(key), Some(closer.seen()), kept);
-        s.hitter = options.known_hitter.or(s.hitter);
-        // Pinned meanwhile: the reading is from before.
-        s.made_from = made_from.filter(|_| s.pins == pins);
+        s.hitter = given.known_hitter.or(s.hitter);
+        s.by_hand = with_given(std::mem::take(&mut s.by_hand), said);
+        // Set meanwhile: the reading is from before.
+        let same = s.pins == pins && s.by_hand == by_hand && s.hitter == options.known_hitter;
+        s.made_from = made_from.filter(|_| same);
     });
     let mut reading = read?;
     let reported = match saved {
@@ -113,6 +120,29 @@ pub fn read(
     };
     reading.warnings.splice(0..0, clip.warnings().iter().cloned().chain(reported));
     Ok(ReadClip { clip, reading })
+}
+
+/// What was asked for, with what a person said before where nothing is said now.
+fn with_kept(given: &ReadOptions, kept: &Sidecar) -> ReadOptions {
+    let by_hand = &kept.by_hand;
+    ReadOptions {
+        known_hitter: given.known_hitter.or(kept.hitter),
+        hitter: given.hitter.or(by_hand.hitter_at),
+        height_cm: given.height_cm.or(by_hand.height_cm),
+        known_length: given.known_length.or(by_hand.known_length),
+        points: if given.points.is_empty() { by_hand.points.clone() } else { given.points.clone() },
+        ..given.clone()
+    }
+}
+
+/// What is kept of a person's words from now on.
+fn with_given(kept: ByHand, given: &ReadOptions) -> ByHand {
+    ByHand {
+        hitter_at: given.hitter.or(kept.hitter_at),
+        height_cm: given.height_cm.or(kept.height_cm),
+        known_length: given.known_length.or(kept.known_length),
+        ..kept
+    }
 }
 
 /// Every explanation of a clip's swing that was weighed, the one that counts first. The clip is read first, so that
@@ -126,8 +156,8 @@ pub fn why(path: &Path, options: &ReadOptions, progress: &dyn Progress, cancel: 
     }
     let sidecar = store::load(path)?;
     let none = |cause: NoSwing| Error::NoSwing { path: path.to_owned(), cause };
+    let options = with_kept(options, &sidecar);
     let seen = sidecar.seen.ok_or_else(|| none(NoSwing::NotFollowed))?;
-    let options = ReadOptions { known_hitter: options.known_hitter.or(sidecar.hitter), ..options.clone() };
     with_input(clip.facts(), &real_times(&clip), &seen, &sidecar.pins, &options, swing::why).map_err(none)
 }
 
@@ -157,14 +187,14 @@ pub fn read_keypoints(path: &Path, options: &ReadOptions) -> Result<Reading> {
         capture_rate_hz: rate_hz,
         slow_factor: 1.0,
     };
-    check_known_length(&facts, options)?;
+    check_known_length(&facts, options.known_length)?;
     let seen = Observation { track: points.track, warnings: points.warnings, ..Observation::default() };
     assemble(facts, &times, &seen, &Pins::new(), options)
 }
 
 /// Both ends of a known length lie in the picture, and it is one.
-fn check_known_length(facts: &ClipFacts, options: &ReadOptions) -> Result<()> {
-    let Some(known) = options.known_length else { return Ok(()) };
+pub(super) fn check_known_length(facts: &ClipFacts, known: Option<KnownLength>) -> Result<()> {
+    let Some(known) = known else { return Ok(()) };
     let bad = |cause: String| Err(Error::KnownLength { path: facts.path.clone(), cause: cause.into() });
     if !(known.cm.is_finite() && known.cm > 0.0) {
         return bad(messages::swing_search::no_length(known.cm));

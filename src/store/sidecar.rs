@@ -14,8 +14,8 @@ use super::turn::Turn;
 use crate::messages::{files as messages, unusable_file};
 use crate::store::{folder, write_file};
 use crate::types::{
-    BallFlight, BallUnseen, BatAtRest, BatUnmeasured, CameraMotion, Cause, Error, EventId, KnownHitter,
-    Onset, Reading, Result, SceneLuma, Track, UnusableFile, Warning, file_name,
+    BallFlight, BallUnseen, BatAtRest, BatUnmeasured, ByHand, CameraMotion, Cause, Error, EventId,
+    KnownHitter, Onset, Reading, Result, SceneLuma, Track, UnusableFile, Warning, file_name,
 };
 
 /// Raised when the file's form changes.
@@ -72,6 +72,9 @@ pub struct Sidecar {
     /// What a person said of the hitter; kept as pins are.
     #[serde(default, skip_serializing_if = "KnownHitter::is_empty")]
     pub hitter: KnownHitter,
+    /// What a person showed in its pictures; kept as pins are.
+    #[serde(default, skip_serializing_if = "ByHand::is_empty")]
+    pub by_hand: ByHand,
     /// What was seen and heard.
     pub seen: Option<Observation>,
     /// What was read from it.
@@ -120,7 +123,7 @@ pub enum Rating {
 impl Sidecar {
     /// Whether a person put something into it, which cannot be worked out again.
     fn holds_a_persons_word(&self) -> bool {
-        !self.pins.is_empty() || !self.hitter.is_empty() || self.rating.is_some()
+        !(self.pins.is_empty() && self.hitter.is_empty() && self.by_hand.is_empty() && self.rating.is_none())
     }
 
     /// Whether it was kept for another clip, or another state of this one.
@@ -136,6 +139,7 @@ impl Default for Sidecar {
             key: None,
             pins: Default::default(),
             hitter: KnownHitter::default(),
+            by_hand: ByHand::default(),
             seen: None,
             reading: None,
             made_from: None,

@@ -3,6 +3,7 @@
 mod angles;
 mod ball;
 mod bat;
+mod by_hand;
 mod cancel;
 mod cause;
 mod cutout;
@@ -35,6 +36,7 @@ mod words;
 pub use angles::{Angles, Drift, HeardOffset, LinedUpBy, Offset, RunnerUp, SharedEvent, Unheard};
 pub use ball::BallFlight;
 pub use bat::BatAtRest;
+pub use by_hand::{BodyPoint, ByHand, SetPoint};
 pub use cancel::Cancel;
 pub use cause::Cause;
 pub use cutout::{BatBar, Cutout, Cutouts};

@@ -2,4 +2,10 @@
 
 mod attacks;
 mod browser;
+mod long;
+mod making;
+mod scenes;
 mod served;
+mod setting;
+mod sharing;
+mod trouble;

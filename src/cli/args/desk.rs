@@ -18,6 +18,10 @@ pub struct DeskArgs {
     /// Print the address and leave the browser alone.
     #[arg(long)]
     pub no_browser: bool,
+    /// Let a phone in the same network open a finished video: the page gives it an address of its own, with a code, until the
+    /// desk ends.
+    #[arg(long)]
+    pub share: bool,
     #[command(flatten)]
     pub allow: Allow,
 }

@@ -116,6 +116,10 @@ pub struct MarkArgs {
     pub clip: PathBuf,
     /// Events and their times, in seconds of real time from the first frame, as in plant=1.234; plant=found removes the
     /// pin. Or your rating of the rep: good, best or neither.
+    ///
+    /// Points of the body and where they are in a frame, px, as in hands@1.234=512,300: head, hands, left-heel, left-toe,
+    /// right-heel, right-toe (the hitter's own left and right). What is saved of the hitter: height=178cm,
+    /// length=X1,Y1,X2,Y2=CM (as --known-length), hitter=X,Y (as --hitter). `found` in place of the value removes each.
     #[arg(required = true, value_name = "MARK", value_parser = mark)]
     pub marks: Vec<Mark>,
     /// The frame rate of the recording, Hz, if the file does not give it.

@@ -63,10 +63,11 @@ pub struct Swings {
 /// How a swing is looked at. In `pair` these hold for today's rep; what belongs to the hitter, for both.
 #[derive(Debug, Args)]
 pub struct ReadingArgs {
-    /// A point on the hitter, px, if several people are in view.
+    /// A point on the hitter, px, if several people are in view; saved next to the clip.
     #[arg(long, value_name = "X,Y", value_parser = point, allow_hyphen_values = true, help_heading = HITTER)]
     pub hitter: Option<Point>,
-    /// The hitter's standing height, as in 178cm or 5'10"; lengths are then given in cm.
+    /// The hitter's standing height, as in 178cm or 5'10"; lengths are then given in cm; saved next to the
+    /// clip.
     #[arg(long, value_name = "LENGTH", value_parser = height, allow_negative_numbers = true, help_heading = HITTER)]
     pub height: Option<f64>,
     /// Which swing to read if the clip shows several, counted from 1 in time order.
@@ -95,7 +96,7 @@ pub struct ReadingArgs {
     pub rate: Option<f64>,
     /// Two points in the clip's first frame, px, and their real distance, cm; lengths are then given in cm. Mark
     /// something next to the hitter and square to the camera: home plate from its front edge to its point is 43.18 cm
-    /// (17 in), as in 412,655,530,655=43.18
+    /// (17 in), as in 412,655,530,655=43.18; saved next to the clip.
     #[arg(long, value_name = "X1,Y1,X2,Y2=CM", value_parser = known_length, allow_hyphen_values = true, help_heading = ADVANCED, hide_short_help = true)]
     pub known_length: Option<KnownLength>,
     /// Distance from the microphone to the plate, as in 5m or 16ft: sound is late by 2.9 ms per meter.

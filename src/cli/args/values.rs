@@ -4,7 +4,7 @@ use super::lengths::{cm, meters};
 use swingpair::compose::{GhostStyle, Layout, Ready, Screen};
 use swingpair::store::Rating;
 use swingpair::store::nearest;
-use swingpair::types::{Delivery, EventId, KnownLength, PitcherSide, Point, Side, SyncOn, Units};
+use swingpair::types::{BodyPoint, Delivery, EventId, KnownLength, PitcherSide, Point, Side, SyncOn, Units};
 
 /// "a, b or c".
 pub fn one_of(words: &[&str]) -> String {
@@ -178,6 +178,12 @@ pub enum Mark {
     /// `None`: a pin is taken back.
     Pin(EventId, Option<f64>),
     Rating(Option<Rating>),
+    /// A point of the body at a time, s; `None`: it is taken back.
+    Point(BodyPoint, f64, Option<Point>),
+    /// cm.
+    Height(Option<f64>),
+    Length(Option<KnownLength>),
+    Hitter(Option<Point>),
 }
 
 /// In place of a time: the moment is found again.
@@ -190,11 +196,23 @@ pub fn mark(text: &str) -> Result<Mark, String> {
         "neither" => return Ok(Mark::Rating(None)),
         _ => (),
     }
-    let words =
-        "give EVENT=SECONDS, as in plant=1.234; EVENT=found to remove the pin; or good, best or neither";
-    let (word, time) = text.split_once('=').ok_or(words)?;
-    let time_s = if time.trim() == FOUND { None } else { Some(number(time)?) };
-    Ok(Mark::Pin(event_from_word(word)?, time_s))
+    let words = "give EVENT=SECONDS, as in plant=1.234; POINT@SECONDS=X,Y, as in hands@1.234=512,300; found in place of \
+                 what follows the = to remove it; or good, best or neither";
+    let (word, value) = text.split_once('=').ok_or(words)?;
+    fn given<T>(value: &str, read: impl Fn(&str) -> Result<T, String>) -> Result<Option<T>, String> {
+        if value.trim() == FOUND { Ok(None) } else { read(value).map(Some) }
+    }
+    if let Some((word, time)) = word.split_once('@') {
+        let all = BodyPoint::ALL.map(BodyPoint::word);
+        let body_point = BodyPoint::from_word(word).ok_or_else(|| unknown("body point", word, &all))?;
+        return Ok(Mark::Point(body_point, number(time)?, given(value, point)?));
+    }
+    match word {
+        "height" => given(value, height).map(Mark::Height),
+        "length" => given(value, known_length).map(Mark::Length),
+        "hitter" => given(value, point).map(Mark::Hitter),
+        _ => Ok(Mark::Pin(event_from_word(word)?, given(value, number)?)),
+    }
 }
 
 #[cfg(test)]
@@ -207,6 +225,16 @@ mod tests {
         assert_eq!(mark("plant=1.25"), Ok(Mark::Pin(EventId::Plant, Some(1.25))));
         assert_eq!(mark("plant=found"), Ok(Mark::Pin(EventId::Plant, None)));
         assert_eq!(mark("best"), Ok(Mark::Rating(Some(Rating::Best))));
+        let place = Point::new(512.0, 300.0);
+        assert_eq!(mark("hands@1.234=512,300"), Ok(Mark::Point(BodyPoint::Hands, 1.234, Some(place))));
+        assert_eq!(mark("left-toe@2=found"), Ok(Mark::Point(BodyPoint::LeftToe, 2.0, None)));
+        assert!(mark("hand@1=5,5").unwrap_err().contains("hands") && mark("head@x=5,5").is_err());
+        assert_eq!(mark("height=5'10\""), Ok(Mark::Height(Some(177.8))));
+        assert_eq!(
+            (mark("length=found"), mark("hitter=512,300")),
+            (Ok(Mark::Length(None)), Ok(Mark::Hitter(Some(place))))
+        );
+        assert!(matches!(mark("length=1,2,3,4=40"), Ok(Mark::Length(Some(_)))));
         assert!(mark("plnt=1").unwrap_err().contains("plant") && mark("godo").unwrap_err().contains("good"));
         assert_eq!(size("1080x1920"), Ok((1080, 1920)));
         assert!(size("1081x1920").is_err());

@@ -27,6 +27,8 @@ pub(super) struct PairQuery {
     height: Option<usize>,
     /// As the video shows it, words and all.
     whole: Option<bool>,
+    /// The references as their mirror images.
+    mirror: Option<bool>,
     v: Option<String>,
 }
 
@@ -34,13 +36,19 @@ fn not_understood() -> Error {
     Error::Usage(messages::NOT_UNDERSTOOD.to_owned())
 }
 
-fn pair_request(today: String, references: &str, sync: Option<&str>) -> Result<PairRequest> {
+fn pair_request(
+    today: String,
+    references: &str,
+    sync: Option<&str>,
+    mirror: Option<bool>,
+) -> Result<PairRequest> {
     let sync = match sync {
         None => SyncOn::Event(EventId::Plant),
         Some("phases") => SyncOn::Phases,
         Some(word) => SyncOn::Event(event_from(word)?),
     };
-    Ok(PairRequest { today, references: references.split(',').map(str::to_owned).collect(), sync })
+    let references = references.split(',').map(str::to_owned).collect();
+    Ok(PairRequest { today, references, sync, mirror: mirror == Some(true) })
 }
 
 impl PairQuery {
@@ -67,7 +75,8 @@ pub(super) async fn pair(
     Query(query): Query<PairQuery>,
 ) -> Answer<Json<PairJson>> {
     work(shared, move |shared| {
-        let data = shared.pairs.pair(shared, &pair_request(today, &references, query.sync.as_deref())?)?;
+        let asked = pair_request(today, &references, query.sync.as_deref(), query.mirror)?;
+        let data = shared.pairs.pair(shared, &asked)?;
         Ok(Json(pair_json(&data)))
     })
     .await
@@ -86,8 +95,8 @@ pub(super) async fn picture(
             "reference" => 1,
             _ => return Err(not_understood()),
         };
-        let (asked, appearance) =
-            (pair_request(today, &references, query.sync.as_deref())?, query.appearance()?);
+        let asked = pair_request(today, &references, query.sync.as_deref(), query.mirror)?;
+        let appearance = query.appearance()?;
         let data = shared.pairs.pair(shared, &asked)?;
         let (at_s, now) = (data.moment(lead, index)?, data.version.clone());
         shared.pairs.artist(shared, &data)?.ask(PictureRequest { data, appearance, at_s, reply })?;
@@ -101,6 +110,7 @@ pub(super) async fn picture(
 #[derive(Deserialize)]
 pub(super) struct MakeQuery {
     sync: Option<String>,
+    mirror: Option<bool>,
 }
 
 pub(super) async fn make(
@@ -110,7 +120,8 @@ pub(super) async fn make(
     Json(wish): Json<VideoRequest>,
 ) -> Answer<StatusCode> {
     work(shared, move |shared| {
-        let data = shared.pairs.pair(shared, &pair_request(today, &references, query.sync.as_deref())?)?;
+        let asked = pair_request(today, &references, query.sync.as_deref(), query.mirror)?;
+        let data = shared.pairs.pair(shared, &asked)?;
         shared.maker.begin(shared, data, &wish)?;
         Ok(StatusCode::ACCEPTED)
     })

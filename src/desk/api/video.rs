@@ -1,5 +1,6 @@
 //! The videos that were made: played, saved, stopped while they are made.
 
+use axum::Json;
 use axum::body::Body;
 use axum::extract::{Path, Query, State};
 use axum::http::{HeaderMap, StatusCode, header};
@@ -7,8 +8,27 @@ use axum::response::{IntoResponse, Response};
 use serde::Deserialize;
 
 use super::super::answer::{Answer, work};
+use super::super::share::ShareJson;
 use super::Desk;
+use crate::messages::desk as messages;
 use crate::types::Error;
+
+/// Give it to a phone in the same network, under an address of its own.
+pub(super) async fn share(State(shared): Desk, Path(id): Path<String>) -> Answer<Json<ShareJson>> {
+    work(shared, move |shared| {
+        let video = shared.maker.find(&id)?;
+        let off = || Error::Usage(messages::SHARE_IS_OFF.to_owned());
+        shared.share.as_ref().ok_or_else(off)?.show(video).map(Json)
+    })
+    .await
+}
+
+pub(super) async fn stop_sharing(State(shared): Desk) -> StatusCode {
+    if let Some(share) = &shared.share {
+        share.stop();
+    }
+    StatusCode::NO_CONTENT
+}
 
 pub(super) async fn stop_making(State(shared): Desk) -> StatusCode {
     shared.maker.stop();
@@ -36,7 +56,7 @@ pub(super) async fn video(
 }
 
 /// All of a video or the one range that is asked for (RFC 9110, 14.2), which players need to jump.
-fn video_answer(bytes: Vec<u8>, range: Option<&str>, download: Option<String>) -> Response {
+pub fn video_answer(bytes: Vec<u8>, range: Option<&str>, download: Option<String>) -> Response {
     let all = bytes.len();
     let asked = range.and_then(|r| r.strip_prefix("bytes=")).and_then(|r| r.split_once('-'));
     let part = asked.and_then(|(from, to)| {

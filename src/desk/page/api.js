@@ -14,13 +14,20 @@ export function alertText(text) {
 }
 
 /** JSON, or `null` after an error, which is shown. */
-export async function call(method, path, body) {
+export const call = (method, path, body) =>
+  ask(path, {
+    method,
+    headers: body === undefined ? {} : { "Content-Type": "application/json" },
+    body: body === undefined ? undefined : JSON.stringify(body),
+  });
+
+/** Send a file as it is; answers as `call` does. */
+export const send = (path, blob) =>
+  ask(path, { method: "POST", headers: { "Content-Type": "application/octet-stream" }, body: blob });
+
+async function ask(path, request) {
   try {
-    const answer = await fetch(BASE + path, {
-      method,
-      headers: body === undefined ? {} : { "Content-Type": "application/json" },
-      body: body === undefined ? undefined : JSON.stringify(body),
-    });
+    const answer = await fetch(BASE + path, request);
     const text = await answer.text();
     let value = null;
     try {
@@ -65,6 +72,7 @@ export const videoUrl = (video, save) => `${BASE}/videos/${video.id}${save ? "?d
 export function pictureUrl(pair, lead, index) {
   const { today, references, sync, layout, ghost, whole, width, height, data } = pair;
   const query = new URLSearchParams({ sync, layout, v: data.version });
+  if (pair.mirror) query.set("mirror", "true");
   if (layout === "ghost") query.set("ghost", ghost);
   if (whole) query.set("whole", "true");
   else {

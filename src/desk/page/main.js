@@ -3,10 +3,14 @@
 import { call, get, listen } from "./api.js";
 import { at, el, options } from "./build.js";
 import * as make from "./make.js";
+import * as lesson from "./lesson.js";
+import * as mark from "./mark.js";
 import * as p from "./pair.js";
 import * as reps from "./reps.js";
 import * as timeline from "./timeline.js";
+import * as swings from "./swings.js";
 import * as findings from "./findings.js";
+import { units } from "./units.js";
 import * as view from "./view.js";
 import * as words from "./words.js";
 
@@ -32,12 +36,14 @@ async function refresh() {
   const state = await get("/state");
   if (state) {
     reading = state.reading;
+    units.now = state.units;
     at("folder").textContent = state.folder;
     reps.setClips(state.clips);
     view.tellHint(state.clips.filter((c) => c.picture !== null).length);
     depth(state.history);
-    make.setVideos(state.videos, state.making);
+    make.setVideos(state.videos, state.making, state.can_share, state.share);
     background();
+    await lesson.refresh();
   }
   const again = refreshing === "again";
   refreshing = null;
@@ -70,6 +76,9 @@ function layouts() {
     ),
   );
   at("ghost-box").hidden = pair.layout !== "ghost";
+  // A left-handed hitter beside a right-handed one.
+  at("mirror").hidden = !pair.data?.can_mirror;
+  at("mirror").setAttribute("aria-pressed", String(pair.mirror));
 }
 
 function setLayout(name) {
@@ -128,6 +137,10 @@ function start() {
     at("whole").setAttribute("aria-pressed", String(pair.whole));
     view.draw();
   });
+  at("mirror").addEventListener("click", () => {
+    pair.mirror = !pair.mirror;
+    p.load();
+  });
   at("layouts").addEventListener("keydown", layoutKeys);
   at("undo").addEventListener("click", () => step("undo"));
   at("redo").addEventListener("click", () => step("redo"));
@@ -144,6 +157,8 @@ function start() {
   timeline.start();
   findings.start();
   make.start();
+  mark.start();
+  swings.start();
   listen({
     clips: refresh,
     reading: (what) => {
@@ -152,6 +167,7 @@ function start() {
     },
     ghost: (what) => (at("background").textContent = share(what) === 100 ? "" : words.ghostWork(what.stage, share(what) ?? 0)),
     making: make.heard,
+    finding: swings.heard,
   });
   p.load();
 }

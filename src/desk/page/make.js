@@ -4,17 +4,39 @@ import { alertText, call, videoUrl } from "./api.js";
 import { at, el, options } from "./build.js";
 import * as p from "./pair.js";
 import { stop } from "./view.js";
+import * as voice from "./voice.js";
 import * as words from "./words.js";
 
 const { pair } = p;
 let videos = [];
+/** Whether a video can be given to a phone, which one is, and which one is looked at. */
+let sharing = { can: false, now: null };
+let played = null;
 
 function playVideo(video) {
   stop();
+  played = video;
+  paintShare();
   at("player-title").textContent = video.name;
   at("player-video").src = videoUrl(video);
   at("player-save").href = videoUrl(video, true);
   at("player").showModal();
+}
+
+function paintShare() {
+  const own = sharing.now !== null && sharing.now.video === played?.id;
+  at("share").hidden = !sharing.can;
+  at("share-button").textContent = own ? words.share.stop : words.share.begin;
+  at("share-button").setAttribute("aria-pressed", String(own));
+  at("share-text").textContent = own ? words.share.address : words.share.caution;
+  at("share-address").textContent = own ? sharing.now.address : "";
+}
+
+async function share() {
+  const own = sharing.now?.video === played.id;
+  const answer = own ? await call("DELETE", "/share") : await call("POST", `/videos/${played.id}/share`);
+  if (answer) sharing.now = own ? null : answer;
+  paintShare();
 }
 
 function paint() {
@@ -31,8 +53,10 @@ function busy(is) {
 }
 
 /** What the server said when the page was opened. */
-export function setVideos(list, making) {
+export function setVideos(list, making, can, shared) {
   videos = list;
+  sharing = { can, now: shared };
+  paintShare();
   busy(making);
   paint();
 }
@@ -66,14 +90,18 @@ async function make(event) {
   if (at("limit").value) wish.max_mb = Number(at("limit").value);
   const labels = [at("label-today").value.trim(), at("label-reference").value.trim()];
   if (labels.some(Boolean)) wish.labels = labels.map((text, i) => text || p.side(i).label);
+  if (at("note").value.trim()) wish.note = at("note").value;
+  if (voice.voiceId()) wish.voice = voice.voiceId();
   busy(true);
   at("making-bar").removeAttribute("value");
   at("making-text").textContent = "";
-  const taken = await call("POST", `/pairs/${pair.today}/${pair.references.join(",")}/video?sync=${pair.sync}`, wish);
+  const taken = await call("POST", `/pairs/${pair.today}/${pair.references.join(",")}/video?sync=${pair.sync}${pair.mirror ? "&mirror=true" : ""}`, wish);
   if (!taken) busy(false);
 }
 
 export function start() {
+  voice.start();
+  at("share-button").addEventListener("click", share);
   options(at("plan"), Object.entries(words.plans), "teach");
   options(at("screen"), Object.entries(words.screens), "phone");
   // In the order they are written in: numbers alone would come first.

@@ -10,6 +10,8 @@ export const pair = {
   sync: "plant",
   layout: "side-by-side",
   ghost: 0.5,
+  /** The reference as its mirror image. */
+  mirror: false,
   /** The picture as the video shows it. */
   whole: false,
   width: 840,
@@ -98,9 +100,14 @@ export async function load() {
     tell(heard.pair);
     return;
   }
-  const data = await get(`/pairs/${pair.today}/${pair.references.join(",")}?sync=${pair.sync}`);
+  const data = await get(`/pairs/${pair.today}/${pair.references.join(",")}?sync=${pair.sync}${pair.mirror ? "&mirror=true" : ""}`);
   if (mine !== wanted) return;
   if (!data) {
+    // What was to be mirrored bats from the same side now.
+    if (pair.mirror) {
+      pair.mirror = false;
+      return load();
+    }
     pair.data = null;
     tell(heard.pair);
     return;

@@ -3,6 +3,7 @@
 import { call, stillUrl } from "./api.js";
 import { at, el } from "./build.js";
 import { load, pair } from "./pair.js";
+import { open as openSwings } from "./swings.js";
 import * as words from "./words.js";
 
 /** The server's list. */
@@ -14,6 +15,8 @@ const readable = (c) => c.picture !== null && c.state !== "not_read";
 
 function choose(change) {
   change();
+  // Another two may bat from one side.
+  pair.mirror = false;
   // One rep can't lie on both places.
   pair.references = pair.references.filter((id) => id !== pair.today);
   paint();
@@ -69,6 +72,7 @@ function rep(c) {
     el("button", { type: "button", class: "print", "aria-label": words.place(name), disabled: !ready, onclick: () => onDesk(c.id), "data-key": `print ${c.id}` }, picture),
     el("p", { class: "name", title: c.name }, el("b", {}, name), el("span", {}, date(c))),
     el("p", { class: "facts" }, facts(c)),
+    c.long ? el("button", { type: "button", class: "find", "aria-label": words.swings.openOf(name), onclick: () => openSwings(c.id), "data-key": `find ${c.id}` }, words.swings.open) : null,
     c.state === "doubtful" || c.state === "not_read"
       ? el("details", { class: `why ${c.state}` }, el("summary", {}, words.state[c.state]), el("p", {}, c.why ?? ""))
       : null,

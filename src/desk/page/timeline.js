@@ -1,6 +1,7 @@
 // The time line: a rail for each rep, its events as pegs with their ±, and the present moment. Pegs can be moved.
 
 import { at, el, nearest, options, svg } from "./build.js";
+import * as mark from "./mark.js";
 import * as p from "./pair.js";
 import { scrubWheel, stop } from "./view.js";
 import * as words from "./words.js";
@@ -262,20 +263,24 @@ function paintSides() {
     const s = p.side(i);
     const bats = el("select", { "aria-label": words.sideOf(s.label), onchange: () => p.set(i, "PUT", "/bats", { side: bats.value }) });
     options(bats, Object.entries(words.bats), s.hitter.bats);
-    const set = s.events.some((e) => e.source === "pinned");
     return el(
       "div",
       { class: `side ${LANES[i]} ${i === pair.lead ? "lead" : ""}` },
       el("button", { type: "button", class: "lead-switch", "aria-pressed": String(i === pair.lead), onclick: () => (p.setLead(i), paintSides()) }, el("span", { class: "badge", "aria-hidden": "true" }), s.label),
       el("span", { class: "file" }, `${s.name} · ${words.fps(s.rate_hz)}`),
       bats,
+      el("button", { type: "button", class: "on-picture", "aria-label": words.mark.openOf(s.label), onclick: () => mark.open(i) }, words.mark.open),
       el("b", { class: "clock", "data-clock": i }),
-      set ? el("button", { type: "button", class: "quiet", "aria-label": words.asFoundOf(s.label), onclick: () => p.set(i, "DELETE", "/marks") }, words.asFound) : null,
+      s.set ? el("button", { type: "button", class: "quiet as-found", title: words.asFound, "aria-label": words.asFoundOf(s.label), onclick: () => p.set(i, "DELETE", "/marks") }, back()) : null,
     );
   };
   at("sides").replaceChildren(cell(0), cell(1));
   clocks();
 }
+
+/** An arrow that turns back. */
+const back = () =>
+  svg("svg", { viewBox: "0 0 16 16", width: 18, height: 18, "aria-hidden": "true" }, svg("path", { d: "M3 2v4h4M3 6a6 6 0 1 1-.8 4", fill: "none", stroke: "currentColor", "stroke-width": 2, "stroke-linecap": "round", "stroke-linejoin": "round" }));
 
 function clocks() {
   for (const clock of document.querySelectorAll("[data-clock]")) {

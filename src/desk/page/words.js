@@ -16,7 +16,8 @@ export const place = (name) => `Put ${name} on the desk`;
 export const state = { doubtful: "Doubtful", waiting: "Not read yet", reading: "Being read…", not_read: "Not read" };
 export const bats = { left: "bats left", right: "bats right" };
 export const rating = { none: "Mark good", good: "Good", best: "Best" };
-export const rated = (name, now) => `${name}: ${now ?? "not marked"}; change`;
+// What is read out begins with what is seen (WCAG 2.2, 2.5.3).
+export const rated = (name, now) => `${rating[now ?? "none"]}: ${name}${now ? "; change" : ""}`;
 export const fps = (hz) => `${Math.round(hz)} fps`;
 
 export const reading = (name, stage, share) => `Reading ${name}: ${stage}${share === null ? "" : ` ${share} %`}`;
@@ -55,8 +56,26 @@ export const pegValue = (event, ms) =>
   `${signed(ms)} milliseconds${event.source === "pinned" ? "" : `, plus or minus ${Math.max(1, Math.round(1000 * event.plus_minus_s))}`}, ${source[event.source]}`;
 export const notFound = (name) => `${name} (not found)`;
 export const asFound = "All as found";
-export const asFoundOf = (label) => `${label}: take back all that was set by hand`;
+export const asFoundOf = (label) => `${label}: all as found, take back all that was set by hand`;
 export const sideOf = (label) => `${label}: side of the plate`;
+
+export const lengths = { height: "Standing height,", length: "Its length,", cm: "cm", feet: "feet", inches: "inches" };
+export const mark = {
+  open: "Picture…",
+  openOf: (label) => `Picture… of ${label}, to show something in it`,
+  kinds: { points: "Move a point", length: "Length and height", hitter: "Who bats" },
+  end: ["One end", "Other end"],
+  hitter: "The hitter",
+  role: "movable point",
+  place: (name, at, set) => `${name}: ${Math.round(at.x)} across, ${Math.round(at.y)} down${set ? ", set by you" : ""}`,
+  frame: (index, of) => `Frame ${index + 1} of ${of}`,
+  help: {
+    points: "Drag a point to where you see it; the frames around follow. Arrow keys move it by a pixel, with Shift by ten; Delete takes it back; Page Up and Page Down change the frame.",
+    length: "Drag the two ends onto something next to the hitter and square to the camera, such as home plate: 43.2 cm, 17 in, from its front edge to its point.",
+    hitter: "Click the one who bats. The clip is then read again.",
+  },
+  notFollowed: "The hitter was not followed in this frame.",
+};
 
 export const findings = { changed: "What changed", stayed: "Stayed the same", open: "Can’t tell", notes: "Good to know" };
 export const was = "was";
@@ -70,6 +89,45 @@ export const made = (name) => `Made: ${name}.`;
 export const watch = (name) => `Play ${name}`;
 export const megabytes = (bytes) => `${(bytes / 1e6).toFixed(1)} MB`;
 export const askFirst = "Ask the athlete before you share it; for a minor, a parent or guardian too.";
+
+export const voice = {
+  record: "Record",
+  stop: "Stop recording",
+  recording: (seconds) => `Recording… ${Math.floor(seconds)} s`,
+  has: (seconds) => `Your voice, ${Math.max(1, Math.round(seconds))} s, will be heard over the video.`,
+  cannot: "This browser can’t record; choose a file instead.",
+  noMicrophone: "The microphone can’t be used; allow it in the browser, or choose a file.",
+};
+export const share = {
+  begin: "Open on a phone",
+  stop: "Stop sharing",
+  address: "On a phone in the same Wi-Fi, open:",
+  caution: "Anyone in your Wi-Fi who has the address can open it; for a minor, ask a parent or guardian first.",
+};
+
+export const swings = {
+  open: "Its swings…",
+  openOf: (name) => `Its swings…: those in ${name}`,
+  title: (name) => `Swings in ${name}`,
+  help: "This clip is long. Each swing in it can become a clip of its own; finding them takes about as long as reading it.",
+  searching: (stage, share) => (stage ? `${stage[0].toUpperCase()}${stage.slice(1)}…${share === null ? "" : ` ${share} %`}` : "Looking for swings…"),
+  found: (n) => (n === 0 ? "No swing was found." : n === 1 ? "1 swing was found." : `${n} swings were found.`),
+  at: (s) => `${Math.floor(s / 60)}:${String(Math.floor(s % 60)).padStart(2, "0")}`,
+  take: "Take",
+  takeOf: (name) => `Take ${name} among your clips`,
+  strike: "Strike out",
+  strikeOf: (name) => `Strike out ${name}`,
+  back: "Not struck out",
+  backOf: (name) => `Not struck out: ${name}`,
+  taken: "Among your clips",
+};
+export const lesson = {
+  title: "Lesson",
+  notMade: "Pages appear here once swingpair lesson has made them.",
+  day: (name, reps) => `${name}, ${reps === 1 ? "1 rep" : `${reps} reps`}`,
+  pageOf: (name) => `${name}, page`,
+  madeOf: (hitter, day, what) => `${what}: ${hitter}, ${day}`,
+};
 
 export const undone = "Undo";
 export const gone = "The desk no longer answers. Start it again with swingpair desk, and open the new address.";

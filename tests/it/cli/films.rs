@@ -44,13 +44,13 @@ pub fn run(words: &[OsString]) -> Said {
 macro_rules! words {
     ($($word:expr),* $(,)?) => { [$(std::ffi::OsString::from(&$word)),*] };
 }
-pub(super) use words;
+pub(crate) use words;
 
 /// `swingpair` with these words.
 macro_rules! swingpair {
     ($($word:expr),* $(,)?) => { $crate::cli::films::run(&$crate::cli::films::words![$($word),*]) };
 }
-pub(super) use swingpair;
+pub(crate) use swingpair;
 
 pub struct Films {
     folder: PathBuf,

@@ -7,7 +7,7 @@ use tempfile::TempDir;
 use super::films::{films, listing, swingpair};
 
 /// A folder with films of one swing on two days, read before, and a lesson of them.
-fn folder(more: &str) -> (TempDir, PathBuf) {
+pub fn folder(more: &str) -> (TempDir, PathBuf) {
     let dir = tempfile::tempdir().unwrap();
     for film in ["today", "best", "behind"] {
         films().read_before(film, &dir);

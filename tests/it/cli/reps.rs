@@ -10,7 +10,7 @@ use swingpair::types::{Cancel, NoProgress};
 use super::films::{listing, swingpair};
 
 /// Two swings and what lies between them, filmed once for all tests.
-fn filmed() -> &'static (Session, PathBuf) {
+pub fn filmed() -> &'static (Session, PathBuf) {
     static FILM: OnceLock<(Session, PathBuf)> = OnceLock::new();
     FILM.get_or_init(|| {
         // Short, and with a hit, a dry swing and a bunt.

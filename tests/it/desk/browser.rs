@@ -20,7 +20,7 @@ const DRIVER: &str = "chromedriver";
 const BROWSERS: [&str; 2] = ["/usr/bin/chromium", "/usr/bin/chromium-browser"];
 const SLOWEST: Duration = Duration::from_secs(120);
 
-struct Driver {
+pub(super) struct Driver {
     child: Child,
     port: u16,
 }
@@ -33,7 +33,7 @@ impl Drop for Driver {
 }
 
 /// `None` where there is none, which is said.
-fn driver() -> Option<(Driver, &'static str)> {
+pub(super) fn driver() -> Option<(Driver, &'static str)> {
     let browser = BROWSERS.into_iter().find(|path| Path::new(path).exists());
     let child = Command::new(DRIVER).arg("--port=0").stdout(Stdio::piped()).stderr(Stdio::null()).spawn();
     let (Some(browser), Ok(mut child)) = (browser, child) else {
@@ -50,7 +50,7 @@ fn driver() -> Option<(Driver, &'static str)> {
     Some((Driver { child, port: port.expect("the driver's port") }, browser))
 }
 
-async fn open(driver: &Driver, browser: &str, profile: &TempDir, size: (u32, u32)) -> Client {
+pub(super) async fn open(driver: &Driver, browser: &str, profile: &TempDir, size: (u32, u32)) -> Client {
     let args = [
         "--headless".to_owned(),
         "--no-sandbox".to_owned(),
@@ -60,6 +60,9 @@ async fn open(driver: &Driver, browser: &str, profile: &TempDir, size: (u32, u32
         "--disable-background-networking".to_owned(),
         "--disable-component-update".to_owned(),
         "--disable-sync".to_owned(),
+        // A microphone that beeps, and nobody to ask whether it may be used.
+        "--use-fake-device-for-media-stream".to_owned(),
+        "--use-fake-ui-for-media-stream".to_owned(),
         format!("--window-size={},{}", size.0, size.1),
         format!("--user-data-dir={}", profile.path().display()),
     ];
@@ -72,7 +75,7 @@ async fn open(driver: &Driver, browser: &str, profile: &TempDir, size: (u32, u32
 }
 
 /// The element as soon as it is there and shown.
-async fn wait_for(page: &Client, css: &str) -> Element {
+pub(super) async fn wait_for(page: &Client, css: &str) -> Element {
     let began = Instant::now();
     loop {
         if let Ok(element) = page.find(Locator::Css(css)).await
@@ -86,7 +89,7 @@ async fn wait_for(page: &Client, css: &str) -> Element {
 }
 
 /// The text of an element once it is as wished.
-async fn text_when(page: &Client, css: &str, wished: impl Fn(&str) -> bool) -> String {
+pub(super) async fn text_when(page: &Client, css: &str, wished: impl Fn(&str) -> bool) -> String {
     let began = Instant::now();
     loop {
         // It may be painted anew just now.
@@ -101,12 +104,12 @@ async fn text_when(page: &Client, css: &str, wished: impl Fn(&str) -> bool) -> S
     }
 }
 
-async fn press(page: &Client, keys: &str) {
+pub(super) async fn press(page: &Client, keys: &str) {
     page.active_element().await.unwrap().send_keys(keys).await.unwrap();
 }
 
 const LEFT: &str = "\u{e012}";
-const RIGHT: &str = "\u{e014}";
+pub(super) const RIGHT: &str = "\u{e014}";
 const PLANT_TO_CONTACT: &str = "[data-measure=plant_to_contact]";
 
 /// Two reps are put together, plant is moved by three pictures, undone, and the video is that of the command line.

@@ -34,13 +34,26 @@ impl Answer {
 
 impl Served {
     pub fn start(folder: &Path) -> Self {
-        let mut child = Command::new(env!("CARGO_BIN_EXE_swingpair"))
-            .args(["-q", "desk", "--no-browser"])
-            .arg(folder)
-            .stdin(Stdio::null())
-            .stdout(Stdio::piped())
-            .spawn()
-            .unwrap();
+        Self::with(folder, &[])
+    }
+
+    pub fn with(folder: &Path, words: &[&str]) -> Self {
+        let mut command = Command::new(env!("CARGO_BIN_EXE_swingpair"));
+        command.args(["-q", "desk", "--no-browser"]).args(words).arg(folder);
+        Self::spawned(command)
+    }
+
+    /// Begun by a shell after these commands.
+    #[cfg(unix)]
+    pub fn within(folder: &Path, before: &str) -> Self {
+        let mut command = Command::new("sh");
+        command.args(["-c", &format!("{before}; exec \"$@\""), "sh", env!("CARGO_BIN_EXE_swingpair")]);
+        command.args(["-q", "desk", "--no-browser"]).arg(folder);
+        Self::spawned(command)
+    }
+
+    fn spawned(mut command: Command) -> Self {
+        let mut child = command.stdin(Stdio::null()).stdout(Stdio::piped()).spawn().unwrap();
         let mut line = String::new();
         BufReader::new(child.stdout.take().unwrap()).read_line(&mut line).unwrap();
         let rest = line.trim().strip_prefix("http://127.0.0.1:").unwrap_or_else(|| panic!("{line:?}"));
@@ -92,6 +105,53 @@ impl Served {
         self.request(method, path, &headers, body)
     }
 
+    /// As the desk's own page sends a file.
+    pub fn send(&self, path: &str, body: &[u8]) -> Answer {
+        let (host, cookie) = (self.host(), self.cookie());
+        let head = format!(
+            "POST {path} HTTP/1.1\r\nConnection: close\r\nHost: {host}\r\nCookie: {cookie}\r\nOrigin: http://{host}\r\n\
+             Content-Type: application/octet-stream\r\nContent-Length: {}\r\n\r\n",
+            body.len()
+        );
+        self.raw(&[head.as_bytes(), body].concat())
+    }
+
+    /// What happens from now on.
+    pub fn news(&self) -> News {
+        let mut stream = self.connect();
+        stream.set_read_timeout(Some(Duration::from_secs(240))).unwrap();
+        let (host, cookie) = (self.host(), self.cookie());
+        let ask = format!("GET /api/1/events HTTP/1.1\r\nHost: {host}\r\nCookie: {cookie}\r\n\r\n");
+        stream.write_all(ask.as_bytes()).unwrap();
+        let mut lines = BufReader::new(stream);
+        let mut line = String::new();
+        while line != "\r\n" {
+            line.clear();
+            assert!(lines.read_line(&mut line).unwrap() > 0, "no news come");
+        }
+        News(lines)
+    }
+
+    /// Begins to make a video; gives how that ends.
+    pub fn ended(&self, url: &str, wish: &serde_json::Value) -> serde_json::Value {
+        let mut news = self.news();
+        let begun = self.own("POST", url, &wish.to_string());
+        assert_eq!(begun.status, 202, "{}", begun.text());
+        loop {
+            let what = news.wait("making");
+            if what["end"].is_string() {
+                return what;
+            }
+        }
+    }
+
+    /// The video that is made.
+    pub fn make(&self, url: &str, wish: &serde_json::Value) -> serde_json::Value {
+        let end = self.ended(url, wish);
+        assert_eq!(end["end"], "made", "{end}");
+        end["video"].clone()
+    }
+
     pub fn get(&self, path: &str) -> Answer {
         self.own("GET", path, "")
     }
@@ -112,6 +172,25 @@ impl Served {
     }
 }
 
+/// Server-sent events as they come.
+pub struct News(BufReader<TcpStream>);
+
+impl News {
+    /// The next of this kind.
+    pub fn wait(&mut self, kind: &str) -> serde_json::Value {
+        let (mut line, mut now) = (String::new(), String::new());
+        loop {
+            line.clear();
+            assert!(self.0.read_line(&mut line).unwrap() > 0, "the news end before {kind:?}");
+            if let Some(name) = line.strip_prefix("event:") {
+                now = name.trim().to_owned();
+            } else if let Some(data) = line.strip_prefix("data:").filter(|_| now == kind) {
+                return serde_json::from_str(data.trim()).unwrap();
+            }
+        }
+    }
+}
+
 impl Drop for Served {
     fn drop(&mut self) {
         let _ = self.child.kill();
@@ -119,7 +198,7 @@ impl Drop for Served {
     }
 }
 
-fn read(stream: &mut TcpStream) -> Answer {
+pub fn read(stream: &mut TcpStream) -> Answer {
     let mut all = Vec::new();
     let mut block = [0; 1 << 14];
     // A reset after the answer is an end too.
