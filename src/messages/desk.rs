@@ -4,7 +4,8 @@ use std::path::Path;
 
 use crate::types::{BodyPoint, Side};
 
-pub(crate) const NO_KEY: &str = "This page opens with the address that swingpair desk printed. Copy the whole line.";
+pub(crate) const NO_KEY: &str =
+    "This page opens with the address that swingpair desk printed. Copy the whole line.";
 pub(crate) const OTHER_HOST: &str = "Use the address that swingpair desk printed.";
 pub(crate) const OTHER_PAGE: &str = "Another page asked for this, so it was refused.";
 pub(crate) const NOTHING_HERE: &str = "There is nothing at this address.";
@@ -25,7 +26,8 @@ pub(crate) const NO_PLANT: &str = "Front-foot plant was not found.";
 pub(crate) const ONE_SCALE: &str =
     "Height or a known length is set for one of the two alone, so their lengths are not compared.";
 pub(crate) const NO_SUCH_SWING: &str = "There is no such swing in this clip; look for its swings again.";
-pub(crate) const TAKEN_ALREADY: &str = "It is among your clips already; delete it there if you don't want it.";
+pub(crate) const TAKEN_ALREADY: &str =
+    "It is among your clips already; delete it there if you don't want it.";
 pub(crate) const BUSY_FINDING: &str = "Swings are being looked for; wait or stop that.";
 pub(crate) const MADE_SPREAD: &str = "Spread";
 pub(crate) const MADE_VIDEO: &str = "Video";

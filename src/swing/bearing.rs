@@ -5,9 +5,9 @@ use super::burst::{hands_apart, middle_series};
 use super::explain::Stretch;
 use super::figure::{hands_series, part_series};
 use super::params::{
-    BEGINS_HIGHEST, BEGINS_LOWEST, BEGINS_WITHIN_S, HANDS_APART, HELD_BACK_RISE, HELD_BACK_WAY,
-    HELD_BEFORE_S, LEAST_UPRIGHT, LOW_FINISH, LOWEST_KNEE, PASSES_HIGHEST, PASSES_HIGHEST_TOGETHER,
-    RISES_SEEN_S, RISES_SEEN_SHARE, RISES_WITHIN_S,
+    BEGINS_HIGHEST, BEGINS_HIGHEST_TOGETHER, BEGINS_LOWEST, BEGINS_WITHIN_S, HANDS_APART, HELD_BACK_RISE,
+    HELD_BACK_WAY, HELD_BEFORE_S, LEAST_UPRIGHT, LOW_FINISH, LOWEST_KNEE, PASSES_HIGHEST,
+    PASSES_HIGHEST_TOGETHER, RISES_SEEN_S, RISES_SEEN_SHARE, RISES_WITHIN_S,
 };
 use super::series::Series;
 use crate::types::{Fault, Part, Point, Track};
@@ -27,10 +27,11 @@ pub fn faults(track: &Track, stretch: &Stretch, height_px: f64, step_s: f64) -> 
     let over = |from: f64, to: f64| seen.over.median(from, to).map(|p| p.y);
     let begins = over(from_s - near_s - BEGINS_WITHIN_S, from_s + near_s);
     fault(begins.is_some_and(|y| y < BEGINS_LOWEST), Fault::BeginsLow);
-    fault(begins.is_some_and(|y| y > BEGINS_HIGHEST), Fault::BeginsHigh);
-    let passes = over(fastest_s - near_s, fastest_s + near_s);
     // A net takes hands behind the body for higher ones: only hands that are apart too, as in a throw, are judged closely.
     let apart = hands_apart(track, before_s, fastest_s + 0.03) / height_px > HANDS_APART;
+    let highest = if apart { BEGINS_HIGHEST } else { BEGINS_HIGHEST_TOGETHER };
+    fault(begins.is_some_and(|y| y > highest), Fault::BeginsHigh);
+    let passes = over(fastest_s - near_s, fastest_s + near_s);
     let highest = if apart { PASSES_HIGHEST } else { PASSES_HIGHEST_TOGETHER };
     fault(passes.is_some_and(|y| y > highest), Fault::PassesHigh);
     fault(passes.is_some_and(|y| seen.held_back(stretch, y)), Fault::HeldBack);

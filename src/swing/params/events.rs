@@ -161,6 +161,8 @@ crate::types::tuned! {
     BEGINS_LOWEST = -0.16, "body heights over the shoulders", "own choice: hands are held before the rear shoulder or armpit (common practice, no source)", "labelled, set: -0.11 to 0.06; acts without a swing, set: nine of ten dances under -0.14";
     /// … nor higher than this.
     BEGINS_HIGHEST = 0.15, "body heights over the shoulders", "own choice: at the ear at the highest (common practice, no source)", "labelled, set: -0.11 to 0.06; acts without a swing, set";
+    /// The same of hands that are together on one bat: the net shows them too high where the body hides them.
+    BEGINS_HIGHEST_TOGETHER = 0.22, "body heights over the shoulders", "own choice: as where they are fastest", "a caged hitter filmed from his back, on whom it is also shown";
     /// Trunk and knees are looked at from so long before the hands set out.
     HELD_BEFORE_S = 0.1, "s", "own choice", "none";
     /// The hands are looked at from so long before.
