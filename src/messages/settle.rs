@@ -30,7 +30,7 @@ impl Captions {
         let open: Vec<&Difference> =
             differences.into_iter().filter(|d| d.verdict == Verdict::CantTell).collect();
         let count = |settle: &Settle| open.iter().filter(|d| d.settle == Some(*settle)).count();
-        let ways = [Settle::MoreReps, Settle::FilmAlike, Settle::HigherRate];
+        let ways = [Settle::MoreReps, Settle::FilmAlike, Settle::HigherRate, Settle::CheckEvents];
         let way = self.word("card", way_out(ways.into_iter().max_by_key(count)?));
         match open.len() {
             0 => None,
@@ -45,6 +45,7 @@ const fn way_out(settle: Settle) -> &'static str {
         Settle::MoreReps => "more_reps",
         Settle::FilmAlike => "film_alike",
         Settle::HigherRate => "higher_rate",
+        Settle::CheckEvents => "check_events",
     }
 }
 

@@ -4,6 +4,7 @@
 //! From one rep the usual rep-to-rep change is not known. Other hitters' is taken ([`super::usual`]) and, with the error
 //! of the difference, decides what is said. Three and more good reps tell it themselves: [`super::spread`].
 
+use super::params::FAR_BEYOND_USUAL;
 use super::shared_error::of_difference;
 use super::usual::usual;
 use crate::types::{
@@ -71,7 +72,11 @@ fn one(measure: MeasureId, t: &Measure, r: &Measure, terms: Terms) -> Difference
     let usual = usual(measure, t.unit, (t.value.abs() + r.value.abs()) / 2.0, terms.ball);
     let anyway = needed_in_sd(1.0, 1.0) * usual.sd;
     let needed = plus_minus.hypot(anyway);
-    let (verdict, limit) = if difference.abs() > needed {
+    // Points that were followed badly are off by more than their ± now and then, a hitter hardly ever by so much.
+    let doubtful = difference.abs() > FAR_BEYOND_USUAL * anyway && plus_minus > anyway;
+    let (verdict, limit) = if doubtful {
+        (Verdict::CantTell, Some(limit(t.unit, plus_minus, terms.rate_hz)))
+    } else if difference.abs() > needed {
         (Verdict::Bigger, None)
     } else if difference.abs() <= anyway && plus_minus <= anyway {
         (Verdict::Within, None)
@@ -90,7 +95,10 @@ fn one(measure: MeasureId, t: &Measure, r: &Measure, terms: Terms) -> Difference
         needed: Some(needed),
         verdict,
         limit,
-        settle: limit.map(|limit| settle(limit, alike <= anyway && plus_minus > anyway)),
+        settle: limit.map(|limit| match doubtful {
+            true => Settle::CheckEvents,
+            false => settle(limit, alike <= anyway && plus_minus > anyway),
+        }),
         spread: None,
     }
 }
@@ -154,6 +162,14 @@ mod tests {
         let apart = of(Filming::OtherView);
         assert_eq!((apart.verdict, apart.settle), (Verdict::CantTell, Some(Settle::FilmAlike)));
         assert!(of(Filming::Alike).plus_minus < 0.4 * apart.plus_minus);
+    }
+
+    #[test]
+    fn more_than_reps_ever_differ_by_is_believed_only_of_a_good_reading() {
+        let of = |pm| between(&one(245.0, pm), &one(100.0, pm), terms(Filming::OtherView, 30.0)).remove(0);
+        assert_eq!(of(10.0).verdict, Verdict::Bigger);
+        let doubtful = of(60.0);
+        assert_eq!((doubtful.verdict, doubtful.settle), (Verdict::CantTell, Some(Settle::CheckEvents)));
     }
 
     #[test]

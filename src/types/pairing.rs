@@ -81,6 +81,8 @@ pub enum Settle {
     FilmAlike,
     /// Two more reps of each.
     MoreReps,
+    /// A person's look at the events: the two readings lie further apart than reps do.
+    CheckEvents,
 }
 
 /// Where the usual rep-to-rep deviation comes from.
