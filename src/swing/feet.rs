@@ -40,7 +40,10 @@ pub fn landed_foot(figure: &Figure, from_s: f64, swing_s: f64, contact_s: f64) -
     if let Some(plant_s) = foot.plant.map(|p| p.time_s) {
         // The back foot stands while the front foot lands. If it seems to move, the camera's motion was not taken out
         // rightly, and the front foot came to rest no surer than that.
-        let moved = slid(&figure.back.toe, plant_s, figure.slow_half_s()).unwrap_or(0.0);
+        // What moves least counts: the foot may turn on its ball, and one of its points may be seen badly.
+        let foot_points = [&figure.back.toe, &figure.back.heel, &figure.back.ankle];
+        let moved = foot_points.into_iter().filter_map(|s| slid(s, plant_s, figure.slow_half_s()));
+        let moved = moved.reduce(f64::min).unwrap_or(0.0);
         let unsure_s = (moved - BACK_FOOT_STANDS).max(0.0) / HEEL_SPEED;
         for moment in [&mut foot.plant, &mut foot.touch].into_iter().flatten() {
             moment.plus_minus_s = moment.plus_minus_s.hypot(unsure_s);

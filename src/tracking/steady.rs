@@ -73,11 +73,13 @@ pub fn steady(pictures: &[Patchwork], track: &Track, width_px: f64) -> CameraMot
                 && let Some(neighbour) = pictures.get(k)
             {
                 let nearer = Key::new(neighbour, track, k, to_full, known);
-                let anew = nearer.seen_in(picture, known, false);
+                let anew = nearer.seen_in(picture, known, found.is_none());
                 if anew.is_some_and(|a| found.is_none_or(|f| a.share > f.share)) {
                     (key, found) = (nearer, anew);
                 }
             }
+            // The camera turned by more than is looked for at first.
+            let found = found.or_else(|| key.seen_in(picture, before, true));
             *slot = found.map(|f| f.from_reference);
             last = slot.map(|s| (i, s));
         }
