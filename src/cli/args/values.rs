@@ -196,8 +196,8 @@ pub fn mark(text: &str) -> Result<Mark, String> {
         "neither" => return Ok(Mark::Rating(None)),
         _ => (),
     }
-    let words = "give EVENT=SECONDS, as in plant=1.234; POINT@SECONDS=X,Y, as in hands@1.234=512,300; found in place of \
-                 what follows the = to remove it; or good, best or neither";
+    let words = "give EVENT=SECONDS, as in plant=1.234 (EVENT=found takes it back); POINT@SECONDS=X,Y, as in \
+                 hands@1.234=512,300; or good, best or neither";
     let (word, value) = text.split_once('=').ok_or(words)?;
     fn given<T>(value: &str, read: impl Fn(&str) -> Result<T, String>) -> Result<Option<T>, String> {
         if value.trim() == FOUND { Ok(None) } else { read(value).map(Some) }
