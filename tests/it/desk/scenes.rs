@@ -45,8 +45,15 @@ impl Scenes<'_> {
     }
 }
 
+/// Clicks it once it is there; again if the page was painted anew between the two.
 async fn click(page: &Client, css: &str) {
-    wait_for(page, css).await.click().await.unwrap();
+    for _ in 0..20 {
+        if wait_for(page, css).await.click().await.is_ok() {
+            return;
+        }
+        tokio::time::sleep(std::time::Duration::from_millis(100)).await;
+    }
+    panic!("{css} cannot be clicked");
 }
 
 #[test]
