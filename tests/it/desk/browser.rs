@@ -18,7 +18,7 @@ use crate::skipped::skipped;
 /// Debian's names of the browser and its driver.
 const DRIVER: &str = "chromedriver";
 const BROWSERS: [&str; 2] = ["/usr/bin/chromium", "/usr/bin/chromium-browser"];
-const SLOWEST: Duration = Duration::from_secs(90);
+const SLOWEST: Duration = Duration::from_secs(120);
 
 pub(super) struct Driver {
     child: Child,
