@@ -28,10 +28,8 @@ pub fn hands_start(figure: &Figure, burst: &Burst, contact_s: f64) -> Option<Mom
     let part: Vec<(f64, f64)> = path[..=top].iter().copied().filter(|p| p.0 >= from_s).collect();
     // A fit over a wide window begins to rise before the hands do: by half of what it is wider than the usual.
     let early_s = 0.6 * (figure.fast_half_s() - 0.025).max(0.0);
-    let corners: Vec<Corner> = broken_lines(&part)
-        .into_iter()
-        .map(|c| Corner { time_s: c.time_s + early_s + START_LATER_S, ..c })
-        .collect();
+    let corners: Vec<Corner> =
+        broken_lines(&part).into_iter().map(|c| Corner { time_s: c.time_s + early_s, ..c }).collect();
     let least = corners.iter().map(|c| c.cost).fold(f64::MAX, f64::min);
     let variance = (least / part.len() as f64).max(START_ERROR * START_ERROR);
     // Speeds within one fit's window are one finding.

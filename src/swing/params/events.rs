@@ -76,8 +76,6 @@ crate::types::tuned! {
     USUAL_SWING_SD_S = 0.03, "s", "own choice", "none";
     /// … but never less likely than this, against a usual one.
     UNUSUAL_SWING = 0.02, "share", "own choice", "none";
-    /// The hands start so long after the corner of their speed.
-    START_LATER_S = 0.010, "s", "middle of what recorded (19 ms) and made-up points (3 ms) show", "made-up and recorded points, set";
     /// No fit of the hands' speed is believed to be better than this.
     START_ERROR = 0.05, "body heights per s", "own choice", "made-up and recorded points, set";
     /// No plant that is read from the feet is surer than this.
