@@ -162,7 +162,10 @@ mod tests {
             }
         }
         let back = |i: usize| Similarity { tx: -shift(i).x, ty: -shift(i).y, ..Similarity::IDENTITY };
-        shaken.camera = CameraMotion { to_steady: (0..shaken.track.poses.len()).map(back).collect() };
+        shaken.camera = CameraMotion {
+            to_steady: (0..shaken.track.poses.len()).map(back).collect(),
+            ..CameraMotion::default()
+        };
         let (still, steadied) = (hand_path(&today), hand_path(&shaken));
         assert!(still.len() > 50 && still.len() == steadied.len());
         for (a, b) in still.iter().zip(&steadied) {

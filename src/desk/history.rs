@@ -13,8 +13,6 @@ use crate::types::{BodyPoint, Error, EventId, KnownLength, Limits, Point, Result
 
 /// So many steps are remembered.
 const MOST: usize = 200;
-/// Two times of one picture are never farther apart, s.
-const SAME_PICTURE_S: f64 = 5e-4;
 
 /// One thing that a person can set of a clip, with its value; `None`: as found.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -37,10 +35,8 @@ impl Item {
         match self {
             Self::Pin(event, _) => Self::Pin(event, kept.pins.get(&event).copied()),
             Self::Point(point, time_s, _) => {
-                let same = |p: &&crate::types::SetPoint| {
-                    p.point == point && (p.time_s - time_s).abs() < SAME_PICTURE_S
-                };
-                Self::Point(point, time_s, by_hand.points.iter().find(same).map(|p| p.at))
+                let kept = by_hand.points.iter().find(|p| p.point == point && p.is_at(time_s));
+                Self::Point(point, time_s, kept.map(|p| p.at))
             }
             Self::Bats(_) => Self::Bats(kept.hitter.bats),
             Self::Height(_) => Self::Height(by_hand.height_cm),

@@ -3,13 +3,13 @@
 use std::fs;
 use std::path::{Path, PathBuf};
 use std::sync::{Arc, Mutex};
-use std::thread::JoinHandle;
 
 use serde::{Deserialize, Serialize};
 
 use super::Shared;
 use super::answer::plain;
 use super::artist::{ProgressNews, with_cutouts};
+use super::job::Job;
 use super::news;
 use super::pairs::PairData;
 use crate::compose::{self, ClipOptions, ClipSide, Layout, Plan, Ready, Screen, Shot, usual_slow};
@@ -105,14 +105,10 @@ pub struct Video {
 }
 
 #[derive(Default)]
-struct State {
-    now: Option<Cancel>,
-    thread: Option<JoinHandle<()>>,
-    made: Vec<Video>,
+pub struct Maker {
+    job: Job<()>,
+    made: Mutex<Vec<Video>>,
 }
-
-#[derive(Default)]
-pub struct Maker(Mutex<State>);
 
 /// What the pages are told at the end.
 #[derive(Debug, Serialize)]
@@ -124,11 +120,11 @@ enum End {
 
 impl Maker {
     pub fn made(&self) -> Vec<Video> {
-        self.0.lock().map(|s| s.made.clone()).unwrap_or_default()
+        self.made.lock().map(|made| made.clone()).unwrap_or_default()
     }
 
     pub fn is_making(&self) -> bool {
-        self.0.lock().is_ok_and(|s| s.now.is_some())
+        self.job.now().is_some()
     }
 
     pub fn find(&self, id: &str) -> Result<Video> {
@@ -137,20 +133,11 @@ impl Maker {
     }
 
     pub fn stop(&self) {
-        if let Ok(state) = self.0.lock()
-            && let Some(now) = &state.now
-        {
-            now.cancel();
-        }
+        self.job.stop();
     }
 
-    /// Until what was begun has ended.
     pub fn wait(&self) {
-        let thread = self.0.lock().ok().and_then(|mut s| s.thread.take());
-        if let Some(thread) = thread {
-            // What went wrong in it was told to the pages.
-            let _ = thread.join();
-        }
+        self.job.wait();
     }
 
     /// Begin; the pages are told how far it is and how it ends.
@@ -159,29 +146,17 @@ impl Maker {
         let voice = voice.map(|v| v.sound.clone());
         let options = ClipOptions { captions: Some(data.words.clone()), voice, ..wish.options()? };
         let labels = wish.labels.clone().unwrap_or_else(|| data.labels.clone());
-        let mut state = self.0.lock().map_err(|_| Error::WorkerLost)?;
-        if state.now.is_some() {
-            return Err(Error::Usage(messages::BUSY_MAKING.to_owned()));
-        }
-        let cancel = Cancel::default();
-        let (own, stop) = (shared.clone(), cancel.clone());
-        let work = move || {
-            let end = match make(&own, &data, options, &labels, &stop) {
-                Ok(video) => End::Made { video },
-                Err(e) => End::Failed { why: plain(&own, &e) },
-            };
-            if let Ok(mut state) = own.maker.0.lock() {
-                state.now = None;
-                if let End::Made { video } = &end {
-                    state.made.push(video.clone());
+        let (own, news) = (shared.clone(), shared.news.clone());
+        let work = move |stop: &Cancel| match make(&own, &data, options, &labels, stop) {
+            Ok(video) => {
+                if let Ok(mut made) = own.maker.made.lock() {
+                    made.push(video.clone());
                 }
+                End::Made { video }
             }
-            own.news.tell(news::MAKING, &end);
+            Err(e) => End::Failed { why: plain(&own, &e) },
         };
-        let thread = std::thread::Builder::new().name("make video".into()).spawn(work);
-        state.thread = Some(thread.map_err(|_| Error::WorkerLost)?);
-        state.now = Some(cancel);
-        Ok(())
+        self.job.begin((), messages::BUSY_MAKING, work, move |end| news.tell(news::MAKING, &end))
     }
 }
 

@@ -15,6 +15,7 @@ mod clips;
 mod door;
 mod films;
 mod history;
+mod job;
 mod lesson;
 mod listen;
 mod maker;

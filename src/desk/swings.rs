@@ -4,8 +4,7 @@
 use std::collections::BTreeSet;
 use std::fs;
 use std::path::{Path, PathBuf};
-use std::sync::{Arc, Mutex};
-use std::thread::JoinHandle;
+use std::sync::Arc;
 
 use serde::{Deserialize, Serialize};
 
@@ -13,6 +12,7 @@ use super::Shared;
 use super::answer::plain;
 use super::artist::ProgressNews;
 use super::films::Film;
+use super::job::Job;
 use super::news;
 use crate::media::{Clip, OpenOptions};
 use crate::messages::desk as messages;
@@ -23,15 +23,9 @@ use crate::types::{Cancel, Cause, Error, FoundReps, Result};
 /// Where cut films lie, in the folder of the clips; not among them until they are taken.
 const FOLDER: &str = "swings";
 
+/// The search that runs; it is about a film's id.
 #[derive(Default)]
-struct State {
-    /// The film that is gone through.
-    now: Option<(String, Cancel)>,
-    thread: Option<JoinHandle<()>>,
-}
-
-#[derive(Default)]
-pub struct Swings(Mutex<State>);
+pub struct Swings(Job<String>);
 
 /// How a search ended.
 #[derive(Debug, Serialize)]
@@ -92,52 +86,30 @@ fn kept<T: for<'a> Deserialize<'a>>(path: &Path) -> Option<T> {
 
 impl Swings {
     pub fn stop(&self) {
-        if let Ok(state) = self.0.lock()
-            && let Some((_, cancel)) = &state.now
-        {
-            cancel.cancel();
-        }
+        self.0.stop();
     }
 
-    /// Until what was begun has ended.
     pub fn wait(&self) {
-        let thread = self.0.lock().ok().and_then(|mut s| s.thread.take());
-        if let Some(thread) = thread {
-            // What went wrong in it was told to the pages.
-            let _ = thread.join();
-        }
+        self.0.wait();
     }
 
     /// Look for the swings of a film; the pages are told how far it is and how it ends.
     pub fn begin(&self, shared: &Arc<Shared>, film: Film) -> Result<()> {
-        let mut state = self.0.lock().map_err(|_| Error::WorkerLost)?;
-        if state.now.is_some() {
-            return Err(Error::Usage(messages::BUSY_FINDING.to_owned()));
-        }
-        let cancel = Cancel::default();
-        let (own, stop, clip) = (shared.clone(), cancel.clone(), film.id.clone());
-        let work = move || {
+        let (own, news, clip) = (shared.clone(), shared.news.clone(), film.id.clone());
+        let work = move |stop: &Cancel| {
             let progress = ProgressNews::new(own.news.clone(), news::FINDING);
             let options = ReadOptions { limits: own.limits, ..ReadOptions::default() };
-            let found = reading::reps_of(&film.path, Some(&folder(&own)), &options, &progress, &stop);
-            let end = match found {
+            let found = reading::reps_of(&film.path, Some(&folder(&own)), &options, &progress, stop);
+            match found {
                 Ok(_) => End::Found { clip: film.id.clone() },
                 Err(e) => End::Failed { clip: film.id.clone(), why: plain(&own, &e) },
-            };
-            if let Ok(mut state) = own.swings.0.lock() {
-                state.now = None;
             }
-            own.news.tell(news::FINDING, &end);
         };
-        let thread = std::thread::Builder::new().name("find swings".into()).spawn(work);
-        state.thread = Some(thread.map_err(|_| Error::WorkerLost)?);
-        state.now = Some((clip, cancel));
-        Ok(())
+        self.0.begin(clip, messages::BUSY_FINDING, work, move |end| news.tell(news::FINDING, &end))
     }
 
     pub fn list(&self, shared: &Shared, film: &Film) -> Result<SwingsJson> {
-        let now = self.0.lock().map_err(|_| Error::WorkerLost)?.now.as_ref().map(|(clip, _)| clip.clone());
-        let searching = now.as_ref() == Some(&film.id);
+        let searching = self.0.now().as_ref() == Some(&film.id);
         let found: Option<FoundReps> = kept(&beside(shared, film, "reps.json"));
         let content = store::content_hash(&film.path)?;
         // Of another film that lay under this name before.

@@ -9,7 +9,7 @@ use super::{Day, Hitter, Lesson, Wanted, beside, folder_name};
 use crate::compose::Ready;
 use crate::messages;
 use crate::store::{from_toml, nearest};
-use crate::types::{Bound, Error, LessonFault, Limits, Result, TextFault, Warning, file_name};
+use crate::types::{Bound, Error, HEIGHTS_CM, LessonFault, Limits, Result, TextFault, Warning, file_name};
 
 /// The form of the file.
 const FORM: u32 = 1;
@@ -59,6 +59,9 @@ fn understood(file: &Path, text: LessonText) -> std::result::Result<Lesson, Less
     Ok(Lesson { file: file.to_owned(), title: text.title, units: text.units, output, hitters })
 }
 
+/// Lengths of bats, cm.
+const BATS_CM: std::ops::RangeInclusive<f64> = 40.0..=120.0;
+
 fn one(
     file: &Path,
     text: &HitterText,
@@ -68,11 +71,10 @@ fn one(
     let mut warnings = Vec::new();
     check_text(&text.name)?;
     text.labels.iter().flatten().try_for_each(|l| check_text(l))?;
-    for (value, low, high, key) in
-        [(text.height_cm, 60.0, 250.0, "height_cm"), (text.bat_cm, 40.0, 120.0, "bat_cm")]
+    for (value, may_be, key) in [(text.height_cm, HEIGHTS_CM, "height_cm"), (text.bat_cm, BATS_CM, "bat_cm")]
     {
-        if value.is_some_and(|v| !(low..=high).contains(&v)) {
-            return Err(LessonFault::OutOfRange { key, low, high });
+        if value.is_some_and(|v| !may_be.contains(&v)) {
+            return Err(LessonFault::OutOfRange { key, low: *may_be.start(), high: *may_be.end() });
         }
     }
     let mut days = Vec::new();

@@ -61,6 +61,7 @@ pub fn warning(warning: &Warning) -> String {
         Warning::StartsLate => swing::STARTS_LATE.to_owned(),
         Warning::AlongThePitch => swing::ALONG_THE_PITCH.to_owned(),
         Warning::Panning => swing::PANNING.to_owned(),
+        Warning::CameraLost => swing::CAMERA_LOST.to_owned(),
         Warning::NoFeet => swing::NO_FEET.to_owned(),
         Warning::PointsMissing { from_s, to_s } => swing::points_missing(*from_s, *to_s),
         Warning::WalksUp => swing::WALKS_UP.to_owned(),

@@ -1,6 +1,6 @@
 //! A reading as the mirror image of its film would give it: a left-handed swing beside a right-handed one.
 
-use crate::types::{CameraMotion, Cutouts, PARTS, PitcherSide, Point, Pose, Reading, Side, Similarity};
+use crate::types::{Cutouts, PARTS, PitcherSide, Point, Pose, Reading, Side, Similarity};
 
 /// From px of a picture to those of its mirror image; `width` in px.
 fn flip(width: usize) -> Similarity {
@@ -25,7 +25,7 @@ pub fn mirrored(reading: &Reading) -> Reading {
     };
     out.track.poses = reading.track.poses.iter().map(pose).collect();
     let steady = |map: &Similarity| flip.after(map).after(&flip);
-    out.camera = CameraMotion { to_steady: reading.camera.to_steady.iter().map(steady).collect() };
+    out.camera.to_steady = reading.camera.to_steady.iter().map(steady).collect();
     out.hitter.bats = match reading.hitter.bats {
         Side::Left => Side::Right,
         Side::Right => Side::Left,

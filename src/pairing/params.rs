@@ -17,7 +17,7 @@ crate::types::tuned! {
     FILMED_OTHERWISE = 0.3, "share of ± / 1.96", "own choice, twice what films showed", "made-up pairs, set";
     /// A difference of so many times what reps differ by anyway, read with a larger error than that, is more likely a
     /// misread event.
-    FAR_BEYOND_USUAL = 2.0, "times", "own choice: planted changes that are to be told are up to 1.5 times it", "none";
+    FAR_BEYOND_USUAL = 2.0, "times", "own choice: planted changes that are to be told are up to 1.5 times it", "two reps of a caged hitter, on which it is also shown";
     /// Standard error of a lag between two phones read from the sound's wave itself.
     LAG_FROM_WAVE_S = 0.0002, "s", "bench", "./dev bench angles";
     /// … and of one read from its level.

@@ -4,8 +4,8 @@ use super::find::Looking;
 use super::read::ReadOptions;
 use crate::media::Clip;
 use crate::store::Observation;
+use crate::swing::bend;
 use crate::swing::{self, KnownBat, Pins, SwingInput};
-use crate::tracking::bend;
 use crate::types::{BatUnmeasured, ClipFacts, Error, KnownHitter, Reading, Result, Warning};
 
 /// Real time of every picture, s from the first.
@@ -35,6 +35,7 @@ pub(super) fn with_input<T>(
         pins,
         borrowed: &options.borrowed,
         camera: &seen.camera.to_steady,
+        camera_lost: &seen.camera.lost,
         onsets: &seen.onsets,
         height_cm: options.height_cm,
         bat: match (options.bat_cm, &seen.bat) {

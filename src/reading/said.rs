@@ -8,7 +8,9 @@ use crate::media::{Clip, OpenOptions};
 use crate::messages;
 use crate::store::{self, Key, Rating, Sidecar};
 use crate::swing::Pins;
-use crate::types::{BodyPoint, Error, EventId, KnownLength, Point, Result, SetPoint, Side, Warning};
+use crate::types::{
+    BodyPoint, Error, EventId, HEIGHTS_CM, KnownLength, Point, Result, SetPoint, Side, Warning,
+};
 
 /// Keep what a person thinks of a rep; `None` takes it back.
 pub fn set_rating(path: &Path, rating: Option<Rating>, options: &OpenOptions) -> Result<Vec<Warning>> {
@@ -91,9 +93,6 @@ pub fn set_points(
         s.made_from = None;
     })
 }
-
-/// Standing heights of hitters, cm.
-const HEIGHTS_CM: std::ops::RangeInclusive<f64> = 60.0..=250.0;
 
 /// Change what a person said.
 fn keep(path: &Path, change: impl FnOnce(&mut Sidecar)) -> Result<Vec<Warning>> {

@@ -6,8 +6,8 @@ use super::figure::Figure;
 use super::landing::Landing;
 use super::params::{
     AFTER_TOUCH_S, AFTER_TOUCH_SD_S, BACK_FOOT_STANDS, BACK_FOOT_WITHIN_S, FOOT_LIFTED, FOOT_MOVED,
-    FOOT_MOVES, FOOT_TOUCHED, HEEL_SPEED, LANDS_TOO_LATE_FOR_CONTACT_S, LANDS_TOO_LATE_S, LATEST_STRIDE_S,
-    LONGEST_LANDING_S, LONGEST_STRIDE_S, LOOK_EARLIER_S, MOST_TAPS, NO_STRIDE, TURNED_FOOT_PM_S,
+    FOOT_MOVES, FOOT_TOUCHED, HEEL_SPEED, LANDS_TOO_LATE_S, LATEST_STRIDE_S, LONGEST_LANDING_S,
+    LONGEST_STRIDE_S, LOOK_EARLIER_S, MOST_TAPS, NO_STRIDE, TURNED_FOOT_PM_S,
 };
 use super::series::{Series, moments};
 use super::settle::{self, Along};
@@ -61,8 +61,7 @@ fn slid(series: &Series, until_s: f64, half_s: f64) -> Option<f64> {
 /// The landing, looked for once more where it is too late for a landing.
 fn landed_in_time(figure: &Figure, from_s: f64, swing_s: f64, contact_s: f64) -> FrontFoot {
     let foot = front_foot(figure, from_s, swing_s, contact_s);
-    let latest_s = (swing_s - LANDS_TOO_LATE_S).min(contact_s - LANDS_TOO_LATE_FOR_CONTACT_S);
-    let too_late = |f: &FrontFoot| f.plant.is_some_and(|p| p.time_s > latest_s);
+    let too_late = |f: &FrontFoot| f.plant.is_some_and(|p| p.time_s > swing_s - LANDS_TOO_LATE_S);
     if !too_late(&foot) {
         return foot;
     }

@@ -1,7 +1,7 @@
 //! The hitter in his own terms: front and back instead of left and right, lengths in standing heights,
 //! x toward the pitcher (or, filmed from behind or in front, toward the plate), y up, camera shake taken out.
 
-use super::params::{HAND_PART_SHARE, HEAD_PART_SHARE};
+use super::params::{HAND_PART_SHARE, HEAD_PART_SHARE, HELD_CAMERA_SPEED};
 use super::series::Series;
 use crate::math::median_of;
 use crate::types::{Hitter, Part, PitcherSide, Point, Pose, Side, Similarity, Track, View};
@@ -16,6 +16,8 @@ pub struct Figure {
     pub back: Half,
     /// Where the camera looks over time, body heights: how far it has turned with the hitter. Empty on a tripod.
     pub aim: Series,
+    /// When nothing told where it looks, s, each stretch from the last picture that did to the next.
+    pub aim_lost_s: Vec<(f64, f64)>,
     /// Time between two pictures, s.
     pub step_s: f64,
     /// Standard error of one point in one picture, body heights (see [`point_noise`]).
@@ -170,6 +172,7 @@ impl Figure {
             hands: own(hands_series(track)),
             head: own(head_series(track)),
             aim: Series::default(),
+            aim_lost_s: Vec::new(),
             front: half(front_is_left),
             back: half(!front_is_left),
             step_s,
@@ -185,13 +188,43 @@ impl Figure {
         mut self,
         track: &Track,
         camera: &[Similarity],
+        lost: &[usize],
         picture_place: Point,
         height_px: f64,
     ) -> Self {
         for (pose, map) in track.poses.iter().zip(camera) {
             self.aim.push(pose.time_s, map.apply(picture_place) * (1.0 / height_px));
         }
+        for run in lost.chunk_by(|a, b| a + 1 == *b) {
+            let (Some(first), Some(last)) = (run.first(), run.last()) else { continue };
+            let at = |i: Option<usize>| i.and_then(|i| track.poses.get(i)).map(|p| p.time_s);
+            let from_s = at(first.checked_sub(1)).or_else(|| at(Some(*first)));
+            self.aim_lost_s.extend(from_s.zip(at(Some(last + 1)).or_else(|| at(Some(*last)))));
+        }
         self
+    }
+
+    /// Standard error of where the camera looks between two moments, where nothing told how it moved, body heights: as
+    /// if it had gone on as it does elsewhere in the clip.
+    pub fn aim_error(&self, from_s: f64, to_s: f64) -> f64 {
+        let stretches = self.aim_lost_s.iter().map(|(a, b)| (b.min(to_s) - a.max(from_s)).max(0.0));
+        let lost_s: f64 = stretches.sum();
+        if lost_s <= 0.0 {
+            return 0.0;
+        }
+        let is_lost = |t: f64| self.aim_lost_s.iter().any(|(a, b)| *a < t && t < *b);
+        let steps: Vec<f64> = self
+            .aim
+            .times_s
+            .windows(2)
+            .zip(self.aim.points.windows(2))
+            .filter_map(|(t, p)| match (t, p) {
+                ([a, b], [p, q]) if !is_lost(*a) && !is_lost(*b) => Some((p.distance(*q) / (b - a)).powi(2)),
+                _ => None,
+            })
+            .collect();
+        let seen = (!steps.is_empty()).then(|| (steps.iter().sum::<f64>() / steps.len() as f64).sqrt());
+        lost_s * seen.unwrap_or(HELD_CAMERA_SPEED).max(HELD_CAMERA_SPEED)
     }
 
     /// How far the camera turns between two moments, body heights.

@@ -5,6 +5,7 @@ use super::centre::Moment;
 use super::figure::Figure;
 use super::params::*;
 use super::series::{Series, moments};
+use super::weigh;
 use crate::types::{BallFlight, Onset, Point, SPEED_OF_SOUND_M_S, Source};
 
 /// The hands' speed over time: (s, body heights per s).
@@ -35,25 +36,17 @@ pub fn hands_start(figure: &Figure, burst: &Burst, contact_s: f64) -> Option<Mom
     // Speeds within one fit's window are one finding.
     let every_s = (figure.step_s / 2.0).min(1.0 / 240.0);
     let scale = 0.5 / variance * (every_s / (2.0 * figure.fast_half_s())).min(1.0);
+    let swing = (USUAL_SWING_FROM_S, USUAL_SWING_TO_S);
     let weighed: Vec<(f64, f64)> = corners
         .iter()
-        .map(|c| (c.time_s, ((least - c.cost) * scale).exp() * usual_swing(contact_s - c.time_s)))
+        .map(|c| {
+            let usual = weigh::usual(contact_s - c.time_s, swing, USUAL_SWING_SD_S, UNUSUAL_SWING);
+            (c.time_s, ((least - c.cost) * scale).exp() * usual)
+        })
         .collect();
-    let total: f64 = weighed.iter().map(|w| w.1).sum();
-    if total <= 0.0 {
-        return None;
-    }
-    let time_s = weighed.iter().map(|(t, w)| t * w).sum::<f64>() / total;
-    let variance = weighed.iter().map(|(t, w)| (t - time_s).powi(2) * w).sum::<f64>() / total;
+    let (time_s, sd_s) = weigh::middle(&weighed)?;
     let least_s = 0.028f64.max(figure.step_s);
-    Some(Moment { time_s, plus_minus_s: least_s.max(2.0 * variance.sqrt().hypot(0.2 * figure.step_s)) })
-}
-
-/// How usual it is that the hands take so long to contact, against the most usual.
-fn usual_swing(long_s: f64) -> f64 {
-    let (from_s, to_s) = (USUAL_SWING_FROM_S, USUAL_SWING_TO_S);
-    let off = (long_s - long_s.clamp(from_s, to_s)) / USUAL_SWING_SD_S;
-    (-0.5 * off * off).exp() + UNUSUAL_SWING
+    Some(Moment { time_s, plus_minus_s: least_s.max(2.0 * sd_s.hypot(0.2 * figure.step_s)) })
 }
 
 /// The hands' speed past the trunk's middle: what the body carries along is no start of the hands.

@@ -11,7 +11,7 @@ use super::params::{
     USUAL_PLANTED_FROM_S, USUAL_PLANTED_SD_S, USUAL_PLANTED_TO_S,
 };
 use super::series::Series;
-use super::settle;
+use super::{settle, weigh};
 
 /// By moment (s), how likely the foot's point came to rest then; not scaled.
 #[derive(Debug, Clone)]
@@ -59,28 +59,18 @@ impl Landing {
     /// Full weight comes 30–80 ms after the first touch (motion-captured swings), rarely much later, never before it, and
     /// usually well before contact.
     pub fn after(&self, touch_s: f64, contact_s: f64, step_s: f64, net: bool) -> Option<Moment> {
+        let landing = (AFTER_TOUCH_S, AFTER_TOUCH_S);
+        let planted = (USUAL_PLANTED_FROM_S, USUAL_PLANTED_TO_S);
         let usual = |t: f64| {
-            let off = (t - touch_s - AFTER_TOUCH_S) / AFTER_TOUCH_SD_S;
-            let share = (-0.5 * off * off).exp() + UNUSUAL_LANDING;
-            if t < touch_s { EARLY_LANDING * share } else { share }
+            let share = weigh::usual(t - touch_s, landing, AFTER_TOUCH_SD_S, UNUSUAL_LANDING);
+            let early = if t < touch_s { EARLY_LANDING } else { 1.0 };
+            early * share * weigh::usual(contact_s - t, planted, USUAL_PLANTED_SD_S, UNUSUAL_PLANTED)
         };
-        let weighed: Vec<(f64, f64)> =
-            self.likely.iter().map(|(t, p)| (*t, p * usual(*t) * usually_planted(contact_s - t))).collect();
-        let total: f64 = weighed.iter().map(|w| w.1).sum();
-        if total <= 0.0 {
-            return None;
-        }
-        let time_s = weighed.iter().map(|(t, w)| t * w).sum::<f64>() / total;
-        let variance = weighed.iter().map(|(t, w)| (t - time_s).powi(2) * w).sum::<f64>() / total;
-        let sd_s = variance.sqrt().hypot(0.2 * step_s).hypot(if net { NET_LANDING_SD_S } else { 0.0 });
+        let weighed: Vec<(f64, f64)> = self.likely.iter().map(|(t, p)| (*t, p * usual(*t))).collect();
+        let (time_s, sd_s) = weigh::middle(&weighed)?;
+        let sd_s = sd_s.hypot(0.2 * step_s).hypot(if net { NET_LANDING_SD_S } else { 0.0 });
         Some(Moment { time_s, plus_minus_s: (2.0 * sd_s).max(LEAST_LANDING_PM_S) })
     }
-}
-
-/// How usual it is that the foot is loaded so long before contact, against the most usual.
-fn usually_planted(long_s: f64) -> f64 {
-    let off = (long_s - long_s.clamp(USUAL_PLANTED_FROM_S, USUAL_PLANTED_TO_S)) / USUAL_PLANTED_SD_S;
-    (-0.5 * off * off).exp() + UNUSUAL_PLANTED
 }
 
 #[cfg(test)]

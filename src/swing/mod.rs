@@ -1,6 +1,7 @@
 //! Events and measures from a track. Pure: no files, no clock, no threads, no pixels.
 
 mod bearing;
+mod bend;
 mod burst;
 mod centre;
 mod curves;
@@ -22,6 +23,7 @@ mod scale;
 mod series;
 mod settle;
 mod unseen;
+mod weigh;
 
 use std::collections::BTreeMap;
 
@@ -29,6 +31,7 @@ use crate::types::{
     Absent, BallFlight, EventId, Events, Hitter, KnownHitter, KnownLength, Measures, Onset, Scale,
     Similarity, Track, Warning,
 };
+pub use bend::{bend, place};
 pub use curves::{CentrePoint, CurvePoint, Curves, centre_way, curves};
 pub use explain::{Explanation, HandDirection, Stretch, TRAITS};
 pub use hand_path::{HandPath, hand_path};
@@ -48,6 +51,8 @@ pub struct SwingInput<'a> {
     pub track: &'a Track,
     /// For each pose, picture px → steady px. Empty: the camera stood still.
     pub camera: &'a [Similarity],
+    /// Poses, from 0, during which nothing told how the camera moved.
+    pub camera_lost: &'a [usize],
     /// Sudden sounds, real s at the microphone.
     pub onsets: &'a [Onset],
     /// Real time of every picture of the clip, s from the first.
@@ -88,6 +93,7 @@ impl<'a> SwingInput<'a> {
         Self {
             track,
             camera: &[],
+            camera_lost: &[],
             onsets: &[],
             frame_times_s,
             long_side_px,

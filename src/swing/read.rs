@@ -136,6 +136,7 @@ fn read_as(prepared: &Prepared, explanation: &Explanation) -> (Swing, Vec<Fault>
     let figure = figure::Figure::new(steady, &hitter, height_px, step_s, input.point_wander).with_aim(
         input.track,
         input.camera,
+        input.camera_lost,
         hips_place(input.track),
         height_px,
     );
@@ -235,6 +236,12 @@ fn read_as(prepared: &Prepared, explanation: &Explanation) -> (Swing, Vec<Fault>
         && figure.turned(first_s, last_s) > LARGE_TURN
     {
         warnings.push(Warning::Panning);
+    }
+    if let (Some(first_s), Some(last_s)) =
+        (seen(EventId::Stance).or(seen(EventId::Load)), seen(EventId::Contact))
+        && figure.aim_error(first_s, last_s) > 0.0
+    {
+        warnings.push(Warning::CameraLost);
     }
     holes::widen(&mut events, input.holes, input.time_doubt_s);
     for (id, event) in input.borrowed {

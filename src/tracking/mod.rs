@@ -4,7 +4,6 @@
 
 mod ball;
 mod bat;
-mod bend;
 mod butterworth;
 mod crop;
 mod cutout;
@@ -28,7 +27,6 @@ mod swept;
 
 pub use ball::{BALL_M, BallPicture, Field, Mover, changed, find_ball, movers};
 pub use bat::{Bar, bars, bat_look, chain};
-pub use bend::{bend, place};
 pub use butterworth::{Butterworth, residual_cutoff_hz};
 pub use crop::{Pixels, Region};
 pub use cutout::cutout;

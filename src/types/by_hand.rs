@@ -65,6 +65,12 @@ impl BodyPoint {
     }
 }
 
+/// Standing heights of hitters, cm.
+pub const HEIGHTS_CM: std::ops::RangeInclusive<f64> = 60.0..=250.0;
+
+/// Two pictures are never so near each other, s.
+const SAME_PICTURE_S: f64 = 5e-4;
+
 /// Where a person saw a point of the body in one picture.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
 pub struct SetPoint {
@@ -74,6 +80,13 @@ pub struct SetPoint {
     pub time_s: f64,
     /// px of the upright picture.
     pub at: Point,
+}
+
+impl SetPoint {
+    /// Whether it was set in the picture that is shown at this time, real s.
+    pub fn is_at(&self, time_s: f64) -> bool {
+        (self.time_s - time_s).abs() < SAME_PICTURE_S
+    }
 }
 
 /// All that a person showed in a clip's pictures; what she did not is empty.

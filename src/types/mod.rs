@@ -36,7 +36,7 @@ mod words;
 pub use angles::{Angles, Drift, HeardOffset, LinedUpBy, Offset, RunnerUp, SharedEvent, Unheard};
 pub use ball::BallFlight;
 pub use bat::BatAtRest;
-pub use by_hand::{BodyPoint, ByHand, SetPoint};
+pub use by_hand::{BodyPoint, ByHand, HEIGHTS_CM, SetPoint};
 pub use cancel::Cancel;
 pub use cause::Cause;
 pub use cutout::{BatBar, Cutout, Cutouts};

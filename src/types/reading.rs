@@ -122,7 +122,7 @@ pub struct Reading {
     #[serde(default, skip_serializing_if = "track_is_empty")]
     pub track: Track,
     /// How the camera moved, by pose of `track`; kept with it.
-    #[serde(default, skip_serializing_if = "CameraMotion::stood_still")]
+    #[serde(default, skip_serializing_if = "CameraMotion::is_empty")]
     pub camera: CameraMotion,
     /// How the ball came, where a person said so.
     #[serde(default, skip_serializing_if = "Option::is_none")]

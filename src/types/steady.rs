@@ -8,6 +8,10 @@ use super::Similarity;
 pub struct CameraMotion {
     /// One for each pose, in order; empty when the camera stood still.
     pub to_steady: Vec<Similarity>,
+    /// Poses, from 0 and in order, in whose picture too little of the scene was found again to tell; their maps are laid
+    /// between those of their neighbours.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub lost: Vec<usize>,
 }
 
 impl CameraMotion {
@@ -16,7 +20,11 @@ impl CameraMotion {
         self.to_steady.get(pose).copied().unwrap_or(Similarity::IDENTITY)
     }
 
-    /// Whether it never moved.
+    pub(crate) fn is_empty(&self) -> bool {
+        self.to_steady.is_empty() && self.lost.is_empty()
+    }
+
+    /// Whether it never moved, as far as was seen.
     pub fn stood_still(&self) -> bool {
         self.to_steady.is_empty()
     }

@@ -112,6 +112,8 @@ warnings! {
     /// Filmed along the line of the pitch.
     "view" AlongThePitch;
     "panning" Panning;
+    /// During a part of the swing nothing in the picture tells how it moved.
+    "camera_lost" CameraLost;
     "no_feet" NoFeet;
     "points_missing" PointsMissing { from_s: f64, to_s: f64 };
     "walks_up" WalksUp;

@@ -41,7 +41,7 @@ pub fn read(clip: &Clip, truth: &Truth) -> Reading {
         absent: read.absent,
         warnings: read.warnings,
         track,
-        camera: CameraMotion { to_steady: truth.to_steady.clone() },
+        camera: CameraMotion { to_steady: truth.to_steady.clone(), ..CameraMotion::default() },
         ball: None,
         scene: None,
     }

@@ -216,3 +216,36 @@ fn a_camera_that_turns_with_the_hitter_measures_no_ways_and_says_so() {
     assert!((turning.events[&EventId::Plant].time_s - still.events[&EventId::Plant].time_s).abs() < 1e-3);
     assert!(turning.measures.contains_key(&MeasureId::FrontKneeAtContact));
 }
+
+#[test]
+fn a_camera_that_was_lost_makes_travel_less_sure_and_says_so() {
+    let case = Case::new(6, 120.0, 0.5);
+    let track = case.track();
+    let times: Vec<f64> = track.poses.iter().map(|p| p.time_s).collect();
+    // It goes to and fro by 40 px a second, and was not seen in the half second before contact.
+    let sways = |t: f64| 10.0 * (4.0 * t).sin();
+    let camera: Vec<Similarity> =
+        times.iter().map(|t| Similarity { tx: sways(*t), ..Similarity::IDENTITY }).collect();
+    let mut shaken = track.clone();
+    for pose in &mut shaken.poses {
+        let shift = sways(pose.time_s);
+        pose.spots.iter_mut().flatten().for_each(|spot| spot.at.x -= shift);
+    }
+    let contact_s = -case.start_s;
+    let lost: Vec<usize> =
+        (0..times.len()).filter(|i| (contact_s - 0.5..contact_s).contains(&times[*i])).collect();
+    let read = |camera_lost: &[usize]| {
+        let input = SwingInput { camera: &camera, camera_lost, ..SwingInput::new(&shaken, &times, 1280.0) };
+        swing::read_swing(&input).unwrap()
+    };
+    let (seen, unseen) = (read(&[]), read(&lost));
+    let says = |s: &swing::Swing| s.warnings.iter().any(|w| w.code() == "camera_lost");
+    assert!(says(&unseen) && !says(&seen));
+    let widens = |id| unseen.measures[&id].plus_minus / seen.measures[&id].plus_minus;
+    assert!(
+        widens(MeasureId::HeadTravelPlantToContact) > 1.5,
+        "{}",
+        widens(MeasureId::HeadTravelPlantToContact)
+    );
+    assert!((widens(MeasureId::FrontKneeAtContact) - 1.0).abs() < 1e-9);
+}

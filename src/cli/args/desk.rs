@@ -18,7 +18,7 @@ pub struct DeskArgs {
     /// Print the address and leave the browser alone.
     #[arg(long)]
     pub no_browser: bool,
-    /// Let a phone in the same network open a finished video: the page gives it an address of its own, with a code, until the
+    /// Let a phone on the same network open a finished video: the page gives it an address of its own, with a code, until the
     /// desk ends.
     #[arg(long)]
     pub share: bool,

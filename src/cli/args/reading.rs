@@ -66,7 +66,7 @@ pub struct ReadingArgs {
     /// A point on the hitter, px, if several people are in view; saved next to the clip.
     #[arg(long, value_name = "X,Y", value_parser = point, allow_hyphen_values = true, help_heading = HITTER)]
     pub hitter: Option<Point>,
-    /// The hitter's standing height, as in 178cm or 5'10"; lengths are then given in cm; saved next to the
+    /// The hitter's standing height, as in 178cm or 5'10"; lengths are then given in cm or inches; saved next to the
     /// clip.
     #[arg(long, value_name = "LENGTH", value_parser = height, allow_negative_numbers = true, help_heading = HITTER)]
     pub height: Option<f64>,

@@ -4,7 +4,9 @@ use super::lengths::{cm, meters};
 use swingpair::compose::{GhostStyle, Layout, Ready, Screen};
 use swingpair::store::Rating;
 use swingpair::store::nearest;
-use swingpair::types::{BodyPoint, Delivery, EventId, KnownLength, PitcherSide, Point, Side, SyncOn, Units};
+use swingpair::types::{
+    BodyPoint, Delivery, EventId, HEIGHTS_CM, KnownLength, PitcherSide, Point, Side, SyncOn, Units,
+};
 
 /// "a, b or c".
 pub fn one_of(words: &[&str]) -> String {
@@ -116,10 +118,10 @@ pub fn positive(text: &str) -> Result<f64, String> {
 /// cm.
 pub fn height(text: &str) -> Result<f64, String> {
     cm(text).and_then(|v| {
-        if (60.0..=250.0).contains(&v) {
+        if HEIGHTS_CM.contains(&v) {
             Ok(v)
         } else {
-            Err("must be between 60 and 250 cm (24 and 98 in)".to_owned())
+            Err(swingpair::messages::swing_search::HEIGHTS.to_owned())
         }
     })
 }
@@ -197,7 +199,7 @@ pub fn mark(text: &str) -> Result<Mark, String> {
         _ => (),
     }
     let words = "give EVENT=SECONDS, as in plant=1.234 (EVENT=found takes it back); POINT@SECONDS=X,Y, as in \
-                 hands@1.234=512,300; or good, best or neither";
+                 hands@1.234=512,300; height=, length= or hitter=; or good, best or neither";
     let (word, value) = text.split_once('=').ok_or(words)?;
     fn given<T>(value: &str, read: impl Fn(&str) -> Result<T, String>) -> Result<Option<T>, String> {
         if value.trim() == FOUND { Ok(None) } else { read(value).map(Some) }

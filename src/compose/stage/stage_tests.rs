@@ -89,7 +89,10 @@ fn a_shaking_camera_does_not_carry_the_stance_away() {
     let (mut today, reference, pairing) = sample::pair();
     let shift = |i: usize| Point::new(14.0 * (i as f64 * 0.7).sin(), 9.0 * (i as f64 * 0.4).cos());
     let back = |i: usize| Similarity { tx: -shift(i).x, ty: -shift(i).y, ..Similarity::IDENTITY };
-    today.camera = CameraMotion { to_steady: (0..today.track.poses.len()).map(back).collect() };
+    today.camera = CameraMotion {
+        to_steady: (0..today.track.poses.len()).map(back).collect(),
+        ..CameraMotion::default()
+    };
     let stance = today.track.nearest_index(today.events[&EventId::Stance].time_s).unwrap();
     let now = today.track.nearest_index(today.events[&EventId::Contact].time_s).unwrap();
     let now_s = today.track.poses[now].time_s;

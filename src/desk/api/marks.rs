@@ -7,7 +7,7 @@ use serde::Serialize;
 use super::super::answer::{Answer, work};
 use super::Desk;
 use crate::messages::desk as messages;
-use crate::tracking;
+use crate::swing;
 use crate::types::{BodyPoint, Error, KnownLength, Point};
 
 /// One picture's points, and what is set of the whole clip.
@@ -50,7 +50,7 @@ pub(super) async fn marks(
         let points = BodyPoint::ALL.into_iter().map(|point| PointJson {
             point: point.word(),
             name: messages::body_point(point, side.reading.hitter.bats),
-            at: pose.and_then(|pose| tracking::place(pose, point)),
+            at: pose.and_then(|pose| swing::place(pose, point)),
             set: set(point),
         });
         // Where the hitter is not followed in this picture, where he was about then.

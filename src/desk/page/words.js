@@ -101,8 +101,8 @@ export const voice = {
 export const share = {
   begin: "Open on a phone",
   stop: "Stop sharing",
-  address: "On a phone in the same Wi-Fi, open:",
-  caution: "Anyone in your Wi-Fi who has the address can open it; for a minor, ask a parent or guardian first.",
+  address: "On a phone on the same Wi-Fi, open:",
+  caution: "Anyone on your Wi-Fi who has the address can open it; for a minor, ask a parent or guardian first.",
 };
 
 export const swings = {
@@ -115,10 +115,10 @@ export const swings = {
   at: (s) => `${Math.floor(s / 60)}:${String(Math.floor(s % 60)).padStart(2, "0")}`,
   take: "Take",
   takeOf: (name) => `Take ${name} among your clips`,
-  strike: "Strike out",
-  strikeOf: (name) => `Strike out ${name}`,
-  back: "Not struck out",
-  backOf: (name) => `Not struck out: ${name}`,
+  strike: "Leave out",
+  strikeOf: (name) => `Leave out ${name}`,
+  back: "Put back",
+  backOf: (name) => `Put back ${name}`,
   taken: "Among your clips",
 };
 export const lesson = {

@@ -146,10 +146,22 @@ impl MeasureContext<'_> {
         Ok((v, drift))
     }
 
-    /// What the points' noise and wander bring to a length, body heights (standard error).
+    /// What the points' noise and wander bring to a length, and a camera that was lost, body heights (standard error).
     fn strays(&self, id: MeasureId) -> f64 {
         let error_model = error_model(id);
-        (error_model.noise * self.figure.noise).hypot(error_model.wander * self.figure.wander)
+        // Only what goes from one moment to another wanders, and is moved by a camera that does.
+        let camera = if error_model.wander > 0.0 { self.camera_error(id) } else { 0.0 };
+        (error_model.noise * self.figure.noise).hypot(error_model.wander * self.figure.wander).hypot(camera)
+    }
+
+    fn camera_error(&self, id: MeasureId) -> f64 {
+        let first = match id {
+            MeasureId::FirstHandTravelDirection | MeasureId::FirstHandTravelDrop => EventId::HandsStart,
+            _ => EventId::Stance,
+        };
+        let first = self.events.get(&first).or(self.events.get(&EventId::Load));
+        let swing = first.zip(self.events.get(&EventId::Contact));
+        swing.map_or(0.0, |(first, contact)| self.figure.aim_error(first.time_s, contact.time_s))
     }
 
     /// A length in body heights with the standard error its events bring; in cm where a scale is known.

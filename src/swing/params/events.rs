@@ -34,8 +34,6 @@ crate::types::tuned! {
     /// A foot that seems to land less than this before the hands are fastest did not: it turned or rolled over, as
     /// feet do in the swing.
     LANDS_TOO_LATE_S = 0.03, "s", "own choice: on force plates and in motion capture full weight is on the foot some 100 ms and more before contact", "none noted";
-    /// The same before contact.
-    LANDS_TOO_LATE_FOR_CONTACT_S = 0.06, "s", "as above", "none noted";
     /// Then it is looked for once more as if the swing came so much earlier.
     LOOK_EARLIER_S = 0.09, "s", "own choice", "none noted";
     /// A landing so found is less sure by so much.
@@ -65,7 +63,7 @@ crate::types::tuned! {
     /// … but never less likely than this, against a usual one.
     UNUSUAL_PLANTED = 0.02, "share", "own choice", "none";
     /// A back foot that seems to move by less than this while the front foot lands stands: its points stray.
-    BACK_FOOT_STANDS = 0.015, "body heights", "own choice, by how far standing feet stray", "none";
+    BACK_FOOT_STANDS = 0.015, "body heights", "own choice, by how far standing feet stray", "recorded films, set and report: which of the foot's points count was seen there";
     /// How long the back foot is looked at, s.
     BACK_FOOT_WITHIN_S = 0.1, "s", "own choice", "none";
     /// From the hands' start to contact it usually takes this long …

@@ -65,4 +65,7 @@ crate::types::tuned! {
     UNSEEN_AFTER_S = 0.35, "s", "own choice", "none noted";
     /// How surely a loaded foot is told from its ankle alone.
     BY_ANKLE_PM_S = 0.045, "s", "own estimate: on made-up swings within 20 ms, but the way from touch to full weight (30 to 80 ms) differs between hitters", "made-up";
+    /// A place that a person set pulls along what lies nearer in time than this: the few pictures in which an error of the
+    /// points grows and shrinks.
+    BEND_REACH_S = 0.1, "s", "own choice", "none";
 }

@@ -23,6 +23,8 @@ crate::types::tuned! {
     /// A camera that turns by more than this between two moments is no fixed place to measure from: its turn cannot
     /// be told from a step to the side well enough.
     LARGE_TURN = 0.35, "body heights", "own choice: a hand that shakes stays well below it", "none noted";
+    /// A held camera moves at least so fast where nothing tells how it moves.
+    HELD_CAMERA_SPEED = 0.01, "body heights/s", "own choice: what a hand sways over seconds, about 1 cm/s", "none noted";
     /// A bent limb looks short; its longest looks come near its true length. This share of looks is below.
     LIMB_LONG_LOOK = 0.85, "share", "own choice", "none noted";
     /// Standard error of the standing height so found.

@@ -33,11 +33,11 @@ crate::types::tuned! {
     /// Patches that agree lie within this of the common motion; if too few do, within twice as much, and so on …
     PATCHES_AGREE = 0.6, "px", "own choice", "none noted";
     /// … up to this: what a camera sees that is moved, not only turned, shifts by how far away it is.
-    PATCHES_AGREE_MOST = 2.4, "px", "own choice", "none noted";
+    PATCHES_AGREE_MOST = 2.4, "px", "own choice", "a caged hitter filmed by hand, on whom it is also shown";
     /// When less than this of a picture's marked places is found again, a nearer picture is compared with.
-    KEY_SEEN = 0.5, "share", "own choice", "none noted";
+    KEY_SEEN = 0.5, "share", "own choice", "a caged hitter filmed by hand, on whom it is also shown";
     /// Marked places far from the hitter count so much, those at his feet 1.
-    MARK_FAR_WEIGHT = 0.25, "share", "own choice: what stands about the hitter is as far from the camera as he is", "none noted";
+    MARK_FAR_WEIGHT = 0.25, "share", "own choice: what stands about the hitter is as far from the camera as he is", "a caged hitter filmed by hand, on whom it is also shown";
     /// The camera stood still when in nine pictures of ten no corner of the picture moved more than this.
     CAMERA_STILL = 0.3, "px of the small picture", "own choice: compression alone makes patches wander by a good part of it", "none noted";
     /// The scene's corners are spread over cells so large …

@@ -61,7 +61,7 @@ impl Corpus {
         let at = |i: usize| track.poses[i].time_s;
         let seen = Observation {
             scene: None,
-            camera: CameraMotion { to_steady: vec![Similarity::IDENTITY; track.poses.len()] },
+            camera: CameraMotion { to_steady: vec![Similarity::IDENTITY; track.poses.len()], lost: vec![0] },
             onsets: truth.onsets().to_vec(),
             lost: vec![2],
             repeated: vec![4],
@@ -182,6 +182,7 @@ fn read(sidecar: &Sidecar, times_s: &[f64], length: KnownLength) -> Option<Readi
     let swing = swing::read_swing(&SwingInput {
         track: &seen.track,
         camera: &seen.camera.to_steady,
+        camera_lost: &seen.camera.lost,
         onsets: &seen.onsets,
         frame_times_s: times_s,
         long_side_px: 1280.0,

@@ -1,10 +1,7 @@
 //! Bends a track to the places that a person set.
 
+use super::params::BEND_REACH_S;
 use crate::types::{BodyPoint, Point, Pose, Seen, SetPoint, Spot, Track};
-
-/// A place that was set pulls along what lies nearer in time than this, s: the few pictures in which an error of the
-/// points grows and shrinks.
-const REACH_S: f64 = 0.1;
 
 /// The track through every place that was set. Around it the points are moved along, less the farther away in time, and
 /// without a kink; between two places near each other the move goes from the one to the other.
@@ -54,14 +51,11 @@ impl Move {
     /// `None` where the track has no picture at that time.
     fn of(track: &Track, set: &SetPoint) -> Option<Self> {
         let pose = track.nearest_index(set.time_s)?;
-        let found = track.poses.get(pose).filter(|p| (p.time_s - set.time_s).abs() < SAME_PICTURE_S)?;
+        let found = track.poses.get(pose).filter(|p| set.is_at(p.time_s))?;
         let by = place(found, set.point).map(|at| set.at - at);
         Some(Self { pose, time_s: found.time_s, at: set.at, by })
     }
 }
-
-/// Two pictures are never so near each other, s.
-const SAME_PICTURE_S: f64 = 5e-4;
 
 /// Where a point of the body is: the middle of what is known of it.
 pub fn place(pose: &Pose, point: BodyPoint) -> Option<Point> {
@@ -76,8 +70,8 @@ fn shift(moves: &[Move], time_s: f64) -> Point {
     for (i, own) in moves.iter().enumerate() {
         let Some(by) = own.by else { continue };
         let other = if time_s < own.time_s { i.checked_sub(1) } else { i.checked_add(1) };
-        let gap_s = other.and_then(|j| moves.get(j)).map_or(REACH_S, |o| (o.time_s - own.time_s).abs());
-        all = all + by * fade((time_s - own.time_s).abs() / gap_s.min(REACH_S));
+        let gap_s = other.and_then(|j| moves.get(j)).map_or(BEND_REACH_S, |o| (o.time_s - own.time_s).abs());
+        all = all + by * fade((time_s - own.time_s).abs() / gap_s.min(BEND_REACH_S));
     }
     all
 }
