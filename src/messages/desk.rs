@@ -5,7 +5,7 @@ use std::path::Path;
 use crate::types::{BodyPoint, Side};
 
 pub(crate) const NO_KEY: &str =
-    "This page opens with the address that swingpair desk printed. Copy the whole line.";
+    "Open this page with the address that swingpair desk printed. Copy the whole line.";
 pub(crate) const OTHER_HOST: &str = "Use the address that swingpair desk printed.";
 pub(crate) const OTHER_PAGE: &str = "Another page asked for this, so it was refused.";
 pub(crate) const NOTHING_HERE: &str = "There is nothing at this address.";
@@ -24,19 +24,19 @@ pub(crate) const STOPPED: &str = "Stopped.";
 pub(crate) const NO_CONTACT: &str = "Contact was not found.";
 pub(crate) const NO_PLANT: &str = "Front-foot plant was not found.";
 pub(crate) const ONE_SCALE: &str =
-    "Height or a known length is set for one of the two alone, so their lengths are not compared.";
+    "Height or a known length is set for only one of the two, so their lengths are not compared.";
 pub(crate) const NO_SUCH_SWING: &str = "There is no such swing in this clip; look for its swings again.";
 pub(crate) const TAKEN_ALREADY: &str =
     "It is among your clips already; delete it there if you don't want it.";
-pub(crate) const BUSY_FINDING: &str = "Swings are being looked for; wait or stop that.";
+pub(crate) const BUSY_FINDING: &str = "A search for swings is already running; wait for it or stop it.";
 pub(crate) const MADE_SPREAD: &str = "Spread";
 pub(crate) const MADE_VIDEO: &str = "Video";
 pub(crate) const MADE_SHEET: &str = "Sheet";
 pub(crate) const NO_SUCH_VOICE: &str = "This recording is no longer there; record it again.";
 pub(crate) const THE_RECORDING: &str = "the recording";
 pub(crate) const SHARE_IS_OFF: &str = "Sharing is off; start the desk with --share.";
-pub const SHARE_CAUTION: &str = "caution: a video that you share can be opened by everyone in this network who has its \
-     address. Share a minor's pictures only with a parent's or guardian's consent, and not in an open network.";
+pub const SHARE_CAUTION: &str = "caution: anyone on this network who has the address of a video that you share can open \
+     it. Share a minor's pictures only with the consent of a parent or guardian, and not on an open network.";
 pub const OPEN_IT: &str = "Open this address in your browser. Press Ctrl-C to stop the desk.";
 
 /// A point by its name. `bats`: a hitter from the right side has the left foot in front.

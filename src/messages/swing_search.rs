@@ -57,7 +57,7 @@ pub(crate) fn pin_outside(event: &str, time_s: f64, end_s: f64) -> String {
 }
 
 pub(crate) fn no_height(cm: f64) -> String {
-    format!("{cm:.0} cm is no standing height; give one between 60 and 250 cm (24 and 98 in)")
+    format!("{cm:.0} cm is not a standing height; give one between 60 and 250 cm (24 and 98 in)")
 }
 
 pub(crate) fn no_length(cm: f64) -> String {
