@@ -239,7 +239,7 @@ pub fn events(out: &mut String, rows: &[Row]) {
     if computed {
         let _ = writeln!(
             out,
-            "Recorded motion: plant is right anywhere between 10 % and 100 % of body weight; * computed from the \
+            "Recorded motion: plant is right anywhere between 10 % and 100 % of body weight, and so are the times to and from it; * computed from the \
              motion, with toes and heels hung on the ankles."
         );
     }
@@ -250,10 +250,10 @@ pub fn measures(out: &mut String, rows: &[Row]) {
     let mut all: BTreeMap<(MeasureId, &str, Share), Errors> = BTreeMap::new();
     for (r, seen) in read(rows) {
         let from = if seen_from(r.truth.view) == "along" { "along" } else { "side" };
-        for (id, true_value) in &r.truth.measures_in_picture {
+        for id in r.truth.measures_in_picture.keys() {
             let e = all.entry((*id, from, r.share)).or_default();
-            match seen.measures.get(id) {
-                Some(m) => e.add(m.value - true_value, m.plus_minus),
+            match seen.measures.get(id).and_then(|m| Some((r.truth.off(*id, m.value)?, m.plus_minus))) {
+                Some((off, plus_minus)) => e.add(off, plus_minus),
                 None => e.missed += 1,
             }
         }

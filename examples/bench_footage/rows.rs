@@ -112,6 +112,11 @@ fn from_film(name: &str, file: &str, film: Film, words: &str, wanted: Wanted) ->
         )?;
         Ok(std::fs::remove_file(source)?)
     };
+    read(name, file, make, wanted)
+}
+
+/// A file that is read, made by `make`.
+fn read(name: &str, file: &str, make: impl Fn(&Path) -> Outcome<()> + 'static, wanted: Wanted) -> Row {
     Row {
         name: name.to_owned(),
         file: file.to_owned(),

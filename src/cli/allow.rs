@@ -7,7 +7,7 @@ use super::args::ADVANCED;
 
 const LONG: &str = "\
 Change a safety limit, as in --limit minutes=90; can be repeated. Files beyond a limit are rejected, so that a \
-wrong or hostile one costs neither memory nor hours. Defaults: pixels 36000000 (per frame), pictures 250000, minutes 60, tracks 32, plan-kb 64, keypoints-mb 256.";
+broken or hostile file cannot fill your memory or run for hours. Defaults: pixels 36000000 (per frame), pictures 250000, minutes 60, tracks 32, plan-kb 64, keypoints-mb 256.";
 
 #[derive(Debug, Args)]
 pub struct Allow {

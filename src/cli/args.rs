@@ -43,18 +43,19 @@ options or values; 3 a lesson finished with warnings (something is missing or fa
 interrupted.";
 
 const TWO_CLIPS: &str = "\
---hitter, --recorded-at, --keypoints and --known-length apply to today's rep, and each has a --reference-… \
-counterpart; all other options apply to both. Readings are saved next to each clip as NAME.swing.json and reused.";
+--hitter, --swing, --recorded-at, --keypoints and --known-length apply to today's rep, and each has a --reference-… \
+counterpart. --pitcher applies to today's rep alone; all other options apply to both, --ball unless --reference-ball is \
+given. Readings are saved next to each clip as NAME.swing.json and reused.";
 
-/// Pairs two videos of a hitter's swing, today's rep and the best one, lined up in time and on the body, measured,
-/// drawn, and written as one video for a phone.
+/// Pairs two videos of a hitter's swing, today's rep and the best one: lines them up in time and on the body, measures
+/// and draws, and writes one video for a phone.
 #[derive(Debug, Parser)]
 #[command(name = "swingpair", version, after_help = CAUTIONS, max_term_width = 100)]
 pub struct Arguments {
     /// Print nothing but errors.
     #[arg(long, short, global = true)]
     pub quiet: bool,
-    /// Units to show: `us` for inches and mph, `metric` for cm and m/s. Without it SWINGPAIR_UNITS decides, then your
+    /// Units to show: `us` for inches and mph, `metric` for cm and m/s. Without it, SWINGPAIR_UNITS decides, then your
     /// system's region. JSON is always metric.
     #[arg(long, global = true, hide_short_help = true, value_name = "UNITS", value_parser = values::units)]
     pub units: Option<Units>,
@@ -67,7 +68,7 @@ pub struct Arguments {
 
 #[derive(Debug, Subcommand)]
 pub enum Job {
-    /// Open the desk: see your reps, put two in step, set events right and make the video, in your browser.
+    /// Open the desk in your browser: see your reps, line two up, correct events and make the video.
     Desk(DeskArgs),
     /// Make one video from two clips.
     #[command(after_help = TWO_CLIPS)]
@@ -94,7 +95,7 @@ pub enum Job {
     Angles(AnglesArgs),
     /// Make a whole lesson from one file: videos, sheets and a page for each hitter; only what changed is made again.
     Lesson(LessonArgs),
-    /// Set events of a clip by hand, overriding what was found, or mark a rep as good or best.
+    /// Set events, body points, lengths or the hitter of a clip by hand, or mark a rep as good or best.
     Mark(MarkArgs),
     /// Check whether a file will play on phones, and if not, why; exit code 0 if it will, 1 if not.
     Check(CheckArgs),

@@ -3,7 +3,7 @@
 
 use super::curve::{Curve, ease, softened};
 use super::dice::Dice;
-use super::hitter::{Stride, Style, Timing};
+use super::style::{Stride, Style, Timing};
 
 /// Angles in rad, lengths in body heights, times in s from contact.
 pub struct Plan {

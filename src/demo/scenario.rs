@@ -2,9 +2,10 @@ use serde::{Deserialize, Serialize};
 
 use super::ball::BallSource;
 use super::camera::CameraPlan;
-use super::hitter::{Hitter, Style, Timing};
+use super::hitter::Hitter;
 use super::pastime::Pastime;
 use super::recorded::Recorded;
+use super::style::{Style, Timing};
 
 /// Everything that goes into one made-up clip. Plain data: a bench builds its own.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]

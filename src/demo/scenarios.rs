@@ -6,8 +6,9 @@ mod matrix;
 use super::ball::BallSource;
 use super::camera::{CameraPlan, Hold};
 use super::dice::Dice;
-use super::hitter::{Hitter, Limbs, Stride, Style, Timing};
+use super::hitter::{Hitter, Limbs};
 use super::scenario::{Bystander, Outfit, Place, Practice, Scenario, Scene, SoundPlan};
+use super::style::{Stride, Style, Timing};
 use crate::types::{Side, View};
 
 pub use matrix::{described, matrix, still_and_shaking, wide_matrix};

@@ -1,10 +1,11 @@
 use super::curve::{below, ease};
 use super::figure::{Bat, Figure, Head, two_bones};
 use super::foot::{Foot, TOE_Z_M};
-use super::hitter::{Hitter, Style, Timing};
+use super::hitter::Hitter;
 use super::motion::Plan;
 use super::replay::Replay;
 use super::scenario::Scenario;
+use super::style::{Style, Timing};
 use super::v3::{V3, v3};
 use crate::types::{PARTS, Part, Side};
 

@@ -164,6 +164,22 @@ impl Truth {
         Some((time_s - to).max(0.0) + (time_s - from).min(0.0))
     }
 
+    /// How much more than the truth a measure's value is, in its own unit; 0 anywhere in what it may be where plant is only
+    /// known to lie in an interval.
+    pub fn off(&self, measure: MeasureId, value: f64) -> Option<f64> {
+        let truth = self.measures_in_picture.get(&measure)?;
+        let [early, late] = match (&self.recorded, self.at(EventId::Plant)) {
+            (Some(part), Some(plant_s)) => part.plant_s.map(|s| 1e3 * (s - plant_s)),
+            _ => [0.0; 2],
+        };
+        let (from, to) = match measure {
+            MeasureId::LoadToPlant | MeasureId::FootOffToPlant => (truth + early, truth + late),
+            MeasureId::PlantToContact => (truth - late, truth - early),
+            _ => (*truth, *truth),
+        };
+        Some((value - to).max(0.0) + (value - from).min(0.0))
+    }
+
     /// Measured on a force plate or made so, not computed from recorded motion.
     pub fn known(&self, event: EventId) -> bool {
         self.recorded.is_none() || matches!(event, EventId::Plant | EventId::Contact)

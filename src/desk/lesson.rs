@@ -55,10 +55,7 @@ fn is_made(target: &Target) -> bool {
 
 fn address(target: &Target) -> String {
     let name = target.name.replace(std::path::MAIN_SEPARATOR, "/");
-    // What an address may not hold as it is (RFC 3986, 2.3).
-    let plain = |b: u8| b.is_ascii_alphanumeric() || b"-._~/".contains(&b);
-    let word = |b: u8| if plain(b) { char::from(b).to_string() } else { format!("%{b:02X}") };
-    format!("{ADDRESS}{}", name.bytes().map(word).collect::<String>())
+    format!("{ADDRESS}{}", utf8_percent_encode(&name, &NOT_AS_IT_IS))
 }
 
 /// What a lesson of the folder tells; `None` where there is none.

@@ -69,5 +69,5 @@ pub fn job_not_started(cause: &dyn std::fmt::Display) -> String {
 
 /// The environment names units that there are not.
 pub fn no_units(variable: &str, word: &str) -> String {
-    format!("{variable}={word}: these units are not known; set it to us or metric")
+    format!("{variable}={word}: unknown units; set it to us or metric")
 }

@@ -5,7 +5,7 @@ use std::path::Path;
 use crate::types::{BodyPoint, Side};
 
 pub(crate) const NO_KEY: &str =
-    "This page opens with the address that swingpair desk printed. Copy the whole line.";
+    "Open this page with the address that swingpair desk printed. Copy the whole line.";
 pub(crate) const OTHER_HOST: &str = "Use the address that swingpair desk printed.";
 pub(crate) const OTHER_PAGE: &str = "Another page asked for this, so it was refused.";
 pub(crate) const NOTHING_HERE: &str = "There is nothing at this address.";
@@ -28,7 +28,7 @@ pub(crate) const ONE_SCALE: &str =
 pub(crate) const NO_SUCH_SWING: &str = "There is no such swing in this clip; look for its swings again.";
 pub(crate) const TAKEN_ALREADY: &str =
     "It is among your clips already; delete it there if you don't want it.";
-pub(crate) const BUSY_FINDING: &str = "A search for swings is running; wait for it or stop it.";
+pub(crate) const BUSY_FINDING: &str = "A search for swings is already running; wait for it or stop it.";
 pub(crate) const MADE_SPREAD: &str = "Spread";
 pub(crate) const MADE_VIDEO: &str = "Video";
 pub(crate) const MADE_SHEET: &str = "Sheet";

@@ -28,7 +28,7 @@ pub(crate) fn set_aside(name: &str, cause: &str, aside: &str) -> String {
 
 /// Of a sidecar that another version of the program wrote.
 pub fn other_form(schema: &str) -> String {
-    format!("form {schema}")
+    format!("unknown schema {schema}")
 }
 
 impl Display for CaptionsFault {

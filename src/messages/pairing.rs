@@ -12,9 +12,9 @@ pub fn other_view(rep: View, whose: &str, other: View) -> String {
     format!("it is filmed from a different side ({rep}; {whose} is {other})")
 }
 
-/// `who`: "today" or "the others".
+/// `who`: "today" or "in the others".
 pub fn other_side(rep: Side, who: &str, other: Side) -> String {
-    format!("the hitter bats {} in it, {who} {}", super::side(rep), super::side(other))
+    format!("the hitter bats {} in it but {} {who}", super::side(rep), super::side(other))
 }
 
 pub(crate) fn different_views(today: View, reference: View) -> String {

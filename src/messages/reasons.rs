@@ -73,7 +73,7 @@ pub fn left_out(why: &LeftOut) -> String {
 const fn who(than: Than) -> &'static str {
     match than {
         Than::Today => "today",
-        Than::TheOthers => "the others",
+        Than::TheOthers => "in the others",
     }
 }
 

@@ -245,7 +245,8 @@ mod tests {
         assert_eq!(left_out(&today, &other), None);
         other.hitter.bats = Side::Left;
         assert!(
-            messages::left_out(&left_out(&today, &other).unwrap()).contains("bats left in it, today right")
+            messages::left_out(&left_out(&today, &other).unwrap())
+                .contains("bats left in it but right today")
         );
         other.hitter.view = View::FromBehind;
         assert!(messages::left_out(&left_out(&today, &other).unwrap()).contains("from behind"));

@@ -6,8 +6,8 @@ use super::figure::Figure;
 use super::landing::Landing;
 use super::params::{
     AFTER_TOUCH_S, AFTER_TOUCH_SD_S, BACK_FOOT_STANDS, BACK_FOOT_WITHIN_S, FOOT_LIFTED, FOOT_MOVED,
-    FOOT_MOVES, FOOT_TOUCHED, HEEL_SPEED, LANDS_TOO_LATE_S, LATEST_STRIDE_S, LONGEST_LANDING_S,
-    LONGEST_STRIDE_S, LOOK_EARLIER_S, MOST_TAPS, NO_STRIDE, TURNED_FOOT_PM_S,
+    FOOT_MOVES, FOOT_MOVES_DOUBT, FOOT_TOUCHED, HEEL_SPEED, LANDS_TOO_LATE_S, LATEST_STRIDE_S,
+    LONGEST_LANDING_S, LONGEST_STRIDE_S, LOOK_EARLIER_S, MOST_TAPS, NO_STRIDE, TOUCH_PM_S, TURNED_FOOT_PM_S,
 };
 use super::series::{Series, moments};
 use super::settle::{self, Along};
@@ -132,16 +132,24 @@ fn front_foot(figure: &Figure, from_s: f64, swing_s: f64, contact_s: f64) -> Fro
     // A toe that slides in low shows no fall: then touch may be as late as is usual before full weight.
     let unusual_s = foot.plant.map_or(0.0, |p| p.time_s - AFTER_TOUCH_S - touch_s);
     let early_s = if unusual_s > 3.0 * AFTER_TOUCH_SD_S { unusual_s } else { 0.0 };
-    foot.touch = Some(Moment { time_s: touch_s, plus_minus_s: figure.step_s.max(0.02).max(early_s) });
+    foot.touch = Some(Moment { time_s: touch_s, plus_minus_s: figure.step_s.max(TOUCH_PM_S).max(early_s) });
     let touch_i = steps.iter().rposition(|s| s.t <= touch_s).unwrap_or(0);
-    let flights = flights(&steps, touch_i, home.toe.y);
+    let flights = flights(&steps, touch_i, home.toe.y, FOOT_MOVES);
     if let Some((off_i, _)) = flights.first() {
-        let long_ago = steps[*off_i].t < touch_s - LONGEST_STRIDE_S;
+        // A foot that hardly moves for a while: how slow counts as standing decides when it left.
+        let [slower, quicker] = [1.0 / FOOT_MOVES_DOUBT, FOOT_MOVES_DOUBT].map(|times| {
+            let flights = self::flights(&steps, touch_i, home.toe.y, times * FOOT_MOVES);
+            flights.first().map_or(*off_i, |f| f.0)
+        });
+        let mut offs = [slower, *off_i, quicker].map(|i| steps[i].t);
+        offs.sort_by(f64::total_cmp);
+        let [first_s, off_s, last_s] = offs;
         // A pose net's toe seems to stir before it leaves the ground (on the bench).
         let early_s = if figure.wander > 0.0 { 0.010 + 0.3 * figure.step_s } else { 0.0 };
-        let time_s = (steps[*off_i].t + early_s).min(touch_s);
-        foot.foot_off =
-            (!long_ago).then(|| Moment { time_s, plus_minus_s: 0.036f64.max(1.3 * figure.step_s) });
+        let unsure_s = (off_s - first_s).max(last_s - off_s);
+        let plus_minus_s = 0.036f64.max(1.3 * figure.step_s).hypot(unsure_s);
+        foot.foot_off = (off_s >= touch_s - LONGEST_STRIDE_S)
+            .then(|| Moment { time_s: (off_s + early_s).min(touch_s), plus_minus_s });
     }
     foot.taps = flights.len().saturating_sub(1);
     if foot.taps > MOST_TAPS {
@@ -198,9 +206,10 @@ fn walk(toe: &Series, heel: &Series, from_s: f64, to_s: f64, half_s: f64, step_s
         .collect()
 }
 
-/// Stretches off the ground before touch, latest first: (first step in the air, last step in the air).
-fn flights(steps: &[Step], touch_i: usize, ground: f64) -> Vec<(usize, usize)> {
-    let airborne = |s: &Step| s.toe >= FOOT_MOVES || s.toe_at.y > ground + 2.0 * FOOT_LIFTED;
+/// Stretches off the ground before touch, latest first: (first step in the air, last step in the air). A toe that is
+/// quicker than `moves`, body heights per s, is in the air.
+fn flights(steps: &[Step], touch_i: usize, ground: f64, moves: f64) -> Vec<(usize, usize)> {
+    let airborne = |s: &Step| s.toe >= moves || s.toe_at.y > ground + 2.0 * FOOT_LIFTED;
     let mut all = Vec::new();
     let mut i = touch_i;
     while i > 0 {

@@ -188,11 +188,5 @@ fn two_halves(name: &str, file: &str, filter: &str, wanted: Wanted) -> Row {
         std::fs::remove_file(one)?;
         Ok(std::fs::remove_file(two)?)
     };
-    Row {
-        name: name.to_owned(),
-        file: file.to_owned(),
-        make: Box::new(make),
-        recorded_at_hz: None,
-        expect: Expect::Read(wanted),
-    }
+    read(name, file, make, wanted)
 }

@@ -28,7 +28,7 @@ pub struct PairArgs {
     /// Print every measure of both swings, not only what changed.
     #[arg(long, help_heading = COMPARED)]
     pub all: bool,
-    /// Print the events of both swings, the time map, the registration and facts about the video as JSON.
+    /// Print both swings, the time map, the registration, the differences and facts about the video as JSON.
     #[arg(long)]
     pub json: bool,
     /// Write a JSON line for each frame of the video: its time and the source frames shown.
@@ -46,7 +46,7 @@ pub struct SheetArgs {
     /// Your own shot plan: its names and its top-level `draw` are used, its shots are not.
     #[arg(long, value_name = "FILE", help_heading = LOOKS)]
     pub plan: Option<PathBuf>,
-    /// Other words for what is drawn, such as another language (TOML); `swingpair captions` prints the English ones.
+    /// A file with the words to draw, such as in another language (TOML); `swingpair captions` prints the English ones.
     #[arg(long, value_name = "FILE", help_heading = LOOKS, hide_short_help = true)]
     pub captions: Option<PathBuf>,
 }
@@ -67,12 +67,12 @@ pub struct ReportArgs {
 
 #[derive(Debug, Args)]
 pub struct ClipArgs {
-    /// The video.
+    /// The clip of the swing.
     pub rep: PathBuf,
     /// The video to write (.mp4); an existing file is replaced.
     #[arg(short, long, value_name = "VIDEO")]
     pub output: PathBuf,
-    /// Label of the rep [default: Today].
+    /// Label for the rep [default: Today].
     #[arg(long, value_name = "NAME", help_heading = LOOKS)]
     pub label: Option<String>,
     #[command(flatten)]
@@ -88,7 +88,7 @@ pub struct PlanArgs {
     /// quick (at most 8 s), teach, before-after or one-rep.
     #[arg(default_value = "teach", value_parser = ready_from_word)]
     pub name: Ready,
-    /// How many times slower than real time its slow part plays [default: 8].
+    /// How many times slower than real time the slow part plays [default: 8].
     #[arg(long, value_name = "N", value_parser = slow, allow_negative_numbers = true)]
     pub slow: Option<f64>,
     /// Print JSON instead of TOML.
@@ -98,7 +98,7 @@ pub struct PlanArgs {
 
 #[derive(Debug, Args)]
 pub struct ReadArgs {
-    /// The video; optional with --keypoints.
+    /// The clip; optional with --keypoints.
     pub clip: Option<PathBuf>,
     /// Print the reading as JSON.
     #[arg(long)]
@@ -112,14 +112,15 @@ pub struct ReadArgs {
 
 #[derive(Debug, Args)]
 pub struct MarkArgs {
-    /// The video.
+    /// The clip.
     pub clip: PathBuf,
     /// Events and their times, in seconds of real time from the first frame, as in plant=1.234; plant=found removes the
     /// pin. Or your rating of the rep: good, best or neither.
     ///
     /// Points of the body and where they are in a frame, px, as in hands@1.234=512,300: head, hands, left-heel, left-toe,
-    /// right-heel, right-toe (the hitter's own left and right). What is saved of the hitter: height=178cm,
-    /// length=X1,Y1,X2,Y2=CM (as --known-length), hitter=X,Y (as --hitter). `found` in place of the value removes each.
+    /// right-heel, right-toe (the hitter's own left and right). Facts about the hitter: height=178cm,
+    /// length=X1,Y1,X2,Y2=CM (as --known-length), hitter=X,Y (as --hitter). `found` in place of the value removes any of
+    /// these.
     #[arg(required = true, value_name = "MARK", value_parser = mark)]
     pub marks: Vec<Mark>,
     /// The frame rate of the recording, Hz, if the file does not give it.
@@ -134,7 +135,7 @@ pub struct SpreadArgs {
     /// Reps of one hitter; a folder stands for all reps in it that have been read.
     #[arg(required = true, value_name = "REP")]
     pub reps: Vec<PathBuf>,
-    /// Draw it (.png or .pdf): the hand path of every rep, and a strip of dots for each measure.
+    /// Draw the spread (.png or .pdf): the hand path of every rep, and a strip of dots for each measure.
     #[arg(short, long, value_name = "PICTURE")]
     pub output: Option<PathBuf>,
     /// Title of the drawing, such as the hitter's name and the day.

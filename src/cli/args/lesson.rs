@@ -20,7 +20,7 @@ pub struct LessonArgs {
     #[arg(long)]
     pub again: bool,
     /// Print each job as a command line instead of running it, for GNU parallel, make or a cluster; jobs can run in any
-    /// order and be repeated. What a job makes is named after the #.
+    /// order and be repeated. The name after the # is what the job makes.
     #[arg(long, conflicts_with_all = ["new", "make"], help_heading = ADVANCED)]
     pub jobs: bool,
     /// Make one file of the lesson, named as in --jobs.

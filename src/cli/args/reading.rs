@@ -28,7 +28,7 @@ pub struct Swings {
     /// What to line up on: an event (plant, contact, …), or `phases` for every shared event.
     #[arg(long, default_value = "plant", value_parser = sync_from_word, help_heading = COMPARED)]
     pub sync: SyncOn,
-    /// Labels of the two, today's first.
+    /// Labels for the two, today's first.
     #[arg(long, value_name = "TODAY,REFERENCE", value_parser = two_labels, help_heading = LOOKS)]
     pub labels: Option<(String, String)>,
     /// The second clips of reps given as SIDE+BEHIND: today's, then the references'.
@@ -39,7 +39,7 @@ pub struct Swings {
     /// A point on the hitter in the references, px.
     #[arg(long, value_name = "X,Y", value_parser = point, allow_hyphen_values = true, help_heading = ADVANCED, hide_short_help = true)]
     pub reference_hitter: Option<Point>,
-    /// What the references were off, if not the same as today.
+    /// Where the ball came from in the references, if not the same as today.
     #[arg(long, value_name = "HOW", value_parser = delivery_from_word, help_heading = ADVANCED, hide_short_help = true)]
     pub reference_ball: Option<Delivery>,
     /// Which swing to use in references that show several.
@@ -49,7 +49,7 @@ pub struct Swings {
     /// sound lines the two up. Without it, distances are estimated.
     #[arg(long, value_name = "SIDE,BEHIND", value_parser = two_distances, help_heading = ADVANCED, hide_short_help = true)]
     pub distances: Option<[f64; 2]>,
-    /// The frame rate of the references' recording, Hz.
+    /// The frame rate at which the references were recorded, Hz, if the file does not give it.
     #[arg(long, value_name = "HZ", value_parser = positive, allow_negative_numbers = true, help_heading = ADVANCED, hide_short_help = true)]
     pub reference_recorded_at: Option<f64>,
     /// A known length in the reference's first frame; with several references, one for all or one for each, in order.
@@ -82,7 +82,7 @@ pub struct ReadingArgs {
     /// Where the ball came from: tee, thrown (soft toss), machine or live; saved next to the clip. Reps vary least off a tee.
     #[arg(long, value_name = "HOW", value_parser = delivery_from_word, help_heading = HITTER)]
     pub ball: Option<Delivery>,
-    /// The length of the bat from knob to tip, as in 33in or 84cm; lengths are then given in cm.
+    /// The length of the bat from knob to tip, as in 33in or 84cm; lengths are then given in cm or inches.
     #[arg(long, value_name = "LENGTH", value_parser = bat_length, help_heading = HITTER)]
     pub bat: Option<f64>,
     /// The frame rate of the recording, Hz, if the file does not give it (slow motion).
@@ -94,9 +94,9 @@ pub struct ReadingArgs {
     /// Frame rate of keypoints that have no times, Hz.
     #[arg(long, value_name = "HZ", value_parser = positive, allow_negative_numbers = true, help_heading = ADVANCED)]
     pub rate: Option<f64>,
-    /// Two points in the clip's first frame, px, and their real distance, cm; lengths are then given in cm. Mark
-    /// something next to the hitter and square to the camera: home plate from its front edge to its point is 43.18 cm
-    /// (17 in), as in 412,655,530,655=43.18; saved next to the clip.
+    /// Two points in the clip's first frame, px, and the real distance between them, cm; lengths are then given
+    /// in cm or inches. Mark something next to the hitter and square to the camera: home plate from its front edge to its
+    /// point is 43.18 cm (17 in), as in 412,655,530,655=43.18; saved next to the clip.
     #[arg(long, value_name = "X1,Y1,X2,Y2=CM", value_parser = known_length, allow_hyphen_values = true, help_heading = ADVANCED, hide_short_help = true)]
     pub known_length: Option<KnownLength>,
     /// Distance from the microphone to the plate, as in 5m or 16ft: sound is late by 2.9 ms per meter.

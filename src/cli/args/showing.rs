@@ -48,7 +48,7 @@ pub struct Fitting {
     pub max_size: Option<u64>,
     /// An audio or video file with a spoken note to play over the video.
     ///
-    /// The clip's own sound is lowered under it, and the closing card stays until it ends.
+    /// The video's own sound is lowered under it. The slow part plays again, and the closing card stays, until the note ends.
     #[arg(long, value_name = "FILE", help_heading = LOOKS, hide_short_help = true)]
     pub voice: Option<PathBuf>,
 }
@@ -59,7 +59,7 @@ pub struct Shown {
     /// Your own shot plan (TOML or JSON); `swingpair plan` prints one to edit.
     #[arg(long, value_name = "FILE", conflicts_with_all = ["ready", "slow"], help_heading = LOOKS)]
     pub plan: Option<PathBuf>,
-    /// Other words for what is drawn, such as another language (TOML); `swingpair captions` prints the English ones.
+    /// A file with the words to draw, such as in another language (TOML); `swingpair captions` prints the English ones.
     #[arg(long, value_name = "FILE", help_heading = LOOKS, hide_short_help = true)]
     pub captions: Option<PathBuf>,
     /// A ready-made shot plan: quick (at most 8 s), teach, before-after or one-rep [default: teach, or one-rep for one

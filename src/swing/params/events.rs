@@ -15,6 +15,10 @@ crate::types::tuned! {
     ONE_SWING_S = 0.15, "s", "own choice", "none noted";
     /// A foot faster than this is on its way (about 0.4 m/s).
     FOOT_MOVES = 0.22, "body heights per s", "own choice between the net's jitter and a stride's 2 to 3 m/s", "none noted";
+    /// … but a foot that so many times as fast, or as slow, is on its way or stands is not seen to do either.
+    FOOT_MOVES_DOUBT = 1.5, "times", "own choice", "a cut and a mirrored made-up film";
+    /// Least ± of touch: the toe's own fall ends before the foot carries anything.
+    TOUCH_PM_S = 0.028, "s", "what was read of exact points", "recorded swings as points, set: 20 ms held 39 of 48";
     /// The foot is planted when toe and heel are slower than this (about 0.15 m/s).
     FOOT_PLANTED = 0.085, "body heights per s", "own choice", "none noted";
     /// It has touched when the forefoot falls slower than this (about 0.1 m/s).
