@@ -3,6 +3,7 @@
 use std::fs;
 use std::path::{Path, PathBuf};
 
+use percent_encoding::{AsciiSet, NON_ALPHANUMERIC, utf8_percent_encode};
 use serde::Serialize;
 
 use super::Shared;
@@ -14,6 +15,9 @@ use crate::types::{Error, Result};
 const FILE: &str = "lesson.toml";
 /// Where what was made is given.
 pub const ADDRESS: &str = "/lesson/";
+/// What a path in an address may not hold as it is (RFC 3986, 2.3).
+const NOT_AS_IT_IS: AsciiSet =
+    NON_ALPHANUMERIC.remove(b'-').remove(b'.').remove(b'_').remove(b'~').remove(b'/');
 
 #[derive(Debug, Serialize)]
 pub struct LessonJson {

@@ -51,8 +51,7 @@ impl Parts {
 }
 
 /// One row a measure. Set on the set share of `./dev bench differences` and on twelve hitters filmed on two days
-/// (`./dev bench lesson days`); never below 0.25, which is as small as so few films can show, but for the
-/// body center at contact, most of whose ± is what the net reads too far forward in every clip. Raised to what differences of
+/// (`./dev bench lesson days`); never below 0.25, which is as small as so few films can show. Raised to what differences of
 /// motion-captured swings filmed by one camera were off by (0.53 to 0.72 of what two ± claim for head travel and plant to
 /// contact, less for the others): plant to contact, head travel, peak hand speed, and on the recorded swings a, b and c the
 /// body center forward. So those swings only confirm these four rows. What differs more than its ± claims when filmed from
@@ -64,7 +63,7 @@ pub const PARTS: [Parts; MeasureId::ALL.len()] = [
     parts(MeasureId::HandsStartToContact, 0.70, 0.25).with_other_view(3.0),
     parts(MeasureId::BodyCentreBackAtLoad, 0.25, 0.25),
     parts(MeasureId::BodyCentreForwardAtPlant, 0.45, 0.30),
-    parts(MeasureId::BodyCentreForwardAtContact, 0.19, 0.16),
+    parts(MeasureId::BodyCentreForwardAtContact, 0.25, 0.20),
     parts(MeasureId::StrideLength, 0.25, 0.25),
     parts(MeasureId::HandsToFrontFootAtPlant, 0.30, 0.38),
     parts(MeasureId::HeadTravelStanceToPlant, 0.40, 0.30),

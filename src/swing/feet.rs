@@ -147,7 +147,7 @@ fn front_foot(figure: &Figure, from_s: f64, swing_s: f64, contact_s: f64) -> Fro
         // A pose net's toe seems to stir before it leaves the ground (on the bench).
         let early_s = if figure.wander > 0.0 { 0.010 + 0.3 * figure.step_s } else { 0.0 };
         let unsure_s = (off_s - first_s).max(last_s - off_s);
-        let plus_minus_s = 0.036f64.max(1.3 * figure.step_s).hypot(unsure_s);
+        let plus_minus_s = 0.036f64.max(1.3 * figure.step_s) + unsure_s;
         foot.foot_off = (off_s >= touch_s - LONGEST_STRIDE_S)
             .then(|| Moment { time_s: (off_s + early_s).min(touch_s), plus_minus_s });
     }
