@@ -195,6 +195,12 @@ impl Page<'_> {
         rect
     }
 
+    /// Where the words of an event may be: nothing is below them, and the longest go a little beyond their room.
+    pub fn caption_bounds(&self) -> Rect {
+        let rect = self.place.caption;
+        Rect { height: self.place.height as f64 - rect.y, ..rect }
+    }
+
     /// Whether the reference runs at another speed than life between the shared events.
     fn stretches(&self) -> bool {
         self.only.is_none() && self.pairing.sync == SyncOn::Phases && self.pairing.time_map.knots.len() > 1

@@ -355,7 +355,7 @@ impl<'a> Stage<'a> {
             let hold = self.holds.iter().find(|h| Some(h.event) == state.hold);
             let own =
                 ShotCaptions { hold: hold.and_then(|h| h.caption.as_deref()), shot: self.caption.as_deref() };
-            canvas.fill_block(self.place.caption, theme::GROUND);
+            canvas.fill_block(page.caption_bounds(), theme::GROUND);
             page.caption(canvas, caption.event, state.hold.is_some(), own)?;
             board.caption = Some(caption);
         }

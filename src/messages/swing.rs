@@ -138,7 +138,7 @@ pub(crate) const ALONG: &str = "not visible from behind or from the front; film 
 pub(crate) const TIMES_UNSURE: &str = "its events are too uncertain from behind or from the front; film from the open side or set them with mark";
 pub(crate) const OUT_OF_ORDER: &str = "its two events are out of order";
 pub(crate) const NO_BODY_GIVES: &str = "the points give a value that is impossible for a body";
-pub(crate) const HANDS_UNSEEN: &str = "the hands are not visible as they start";
+pub(crate) const HANDS_UNSEEN: &str = "the hands are not seen well enough as they start";
 pub(crate) const CONTACT_FROM_PEAK: &str =
     "contact was estimated from this peak; it was neither heard nor set by hand";
 pub(crate) const BAT_TOO_FAST: &str =

@@ -2,7 +2,7 @@
 
 use super::super::sample;
 use super::*;
-use crate::types::{CameraMotion, Point, Similarity, TimedFrame};
+use crate::types::{CameraMotion, Measure, MeasureId, Point, Similarity, TimedFrame, Unit};
 
 /// On a phone, upright and wide, with names that have to shrink and all that can be drawn: measured at what is
 /// set, not at what the theme says.
@@ -110,5 +110,35 @@ fn a_shaking_camera_does_not_carry_the_stance_away() {
         let still = in_picture.distance(at_stance) < 1e-6;
         // A ghost's scene stands still; else the picture is shown as filmed and the marks follow it.
         assert_eq!(still, layout == Layout::Ghost, "{layout:?}");
+    }
+}
+
+/// What is long in one caption leaves nothing behind in the next.
+#[test]
+fn words_that_go_leave_nothing_on_the_picture() {
+    let (mut today, mut reference, mut pairing) = sample::pair();
+    // The longest there is: without a height the unit takes a line of its own.
+    pairing.differences.clear();
+    for reading in [&mut today, &mut reference] {
+        let long = Measure { value: 0.89, plus_minus: 0.13, unit: Unit::BodyHeights };
+        reading.measures = [(MeasureId::HandsToFrontFootAtPlant, long)].into();
+    }
+    for size in [(1920, 1080), (1080, 1920)] {
+        let stage =
+            Stage::new(Layout::SideBySide, size, [&today, &reference], ["A", "B"], &pairing, 0.5).unwrap();
+        let at = |event: EventId| {
+            let state = FrameState { slow: 8.0, hold: Some(event), passed: Some(event) };
+            (state, ready(&stage, today.events[&event].time_s, &pairing))
+        };
+        let show = |board: &mut Board, event| {
+            let (state, [t, r]) = at(event);
+            stage.compose(board, state, [Some(&t), Some(&r), None, None]).unwrap();
+        };
+        let (mut used, mut fresh) = (Board::default(), Board::default());
+        for event in [EventId::Plant, EventId::HandsStart, EventId::Contact] {
+            show(&mut used, event);
+        }
+        show(&mut fresh, EventId::Contact);
+        assert!(used.frame().unwrap().y.data == fresh.frame().unwrap().y.data, "{size:?}");
     }
 }

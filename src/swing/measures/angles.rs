@@ -1,8 +1,9 @@
 //! Angles in the picture.
 
+use super::super::params::UNKNOWN_DIRECTION_DEG;
 use super::errors::error_model;
 use super::{Found, MeasureContext, Z95};
-use crate::types::{EventId, Measure, MeasureId, Point, Unit};
+use crate::types::{AbsentReason, EventId, Measure, MeasureId, Point, Unit};
 
 impl MeasureContext<'_> {
     pub(super) fn front_knee(&self, id: MeasureId, event: EventId) -> Found {
@@ -18,11 +19,12 @@ impl MeasureContext<'_> {
         self.in_side_view()?;
         let (value, drift) = self.first_travel(|way| (-way.y).atan2(way.x.abs().max(1e-9)).to_degrees())?;
         let strays = (self.strays(id) / self.first_travel_reach()).atan().to_degrees();
-        Ok(Measure {
-            value,
-            plus_minus: Z95 * drift.hypot(strays).hypot(error_model(id).fixed),
-            unit: Unit::Deg,
-        })
+        let plus_minus = Z95 * drift.hypot(strays).hypot(error_model(id).fixed);
+        // Up or down, and nearly anything between, tells nothing.
+        if plus_minus > UNKNOWN_DIRECTION_DEG {
+            return Err(AbsentReason::HandsUnseen);
+        }
+        Ok(Measure { value, plus_minus, unit: Unit::Deg })
     }
 }
 

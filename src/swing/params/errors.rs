@@ -29,6 +29,8 @@ crate::types::tuned! {
     HEAD_NOISE = 1.0, "points", "own estimate", "none noted";
     /// Wander of the head: between the ears the net strays less than at a foot.
     HEAD_WANDER = 0.9, "points", "own estimate", "none noted";
+    /// A direction that is less sure than this is none.
+    UNKNOWN_DIRECTION_DEG = 75.0, "deg", "own choice: from 75° up to 75° down is nearly all there is", "none noted";
     /// Noise of the first hand travel: both ends of 10 cm.
     TRAVEL_NOISE = 1.4, "points", "own estimate: two points", "none noted";
     /// Wander of the first hand travel: over so short a time half of that between two events.
