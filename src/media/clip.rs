@@ -14,6 +14,7 @@ use super::frames::{Frames, decode_one, times_of_pictures};
 use super::index::{Index, SLOW_FROM, measured_rate_hz, slow_factor};
 use super::marked;
 use super::mp4;
+use super::picked::Picked;
 use super::upright::Upright;
 use stream::{capture_rate, packets, sound_stream, stream_upright};
 
@@ -270,6 +271,15 @@ impl Clip {
     ) -> Result<Frames> {
         let native = (self.0.facts.width, self.0.facts.height);
         Frames::open(self.clone(), from, Cut::whole(native, self.frame_size(fit)), threads)
+    }
+
+    /// Read the pictures of `wanted` (places in the index, rising) alone; `fit` as in [`Clip::frames`].
+    ///
+    /// # Errors
+    ///
+    /// As [`Clip::frames`].
+    pub fn picked(&self, wanted: &[usize], fit: Option<(usize, usize)>) -> Result<Picked> {
+        Picked::open(self, wanted, fit)
     }
 
     /// Read one part of each picture in order, beginning with picture `from`, with two decoder threads.

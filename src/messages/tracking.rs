@@ -11,4 +11,5 @@ pub fn bat_length_varies(spread: f64) -> String {
 
 pub(crate) const NET_NO_INPUT: &str = "it has no input";
 pub(crate) const NET_NO_OUTPUT: &str = "it returned nothing";
+pub(crate) const NET_UNLIKE: &str = "it is not built as expected";
 pub(crate) const NET_NOT_NUMBERS: &str = "its output is not numbers";

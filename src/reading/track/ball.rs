@@ -77,18 +77,13 @@ fn pictures(
     let fit = (share < 0.9)
         .then_some(((facts.width as f64 * share) as usize, (facts.height as f64 * share) as usize));
     let every = (facts.capture_rate_hz / BALL_MOST_HZ).ceil().max(1.0) as usize;
+    let wanted: Vec<usize> = (from..=to).step_by(every).collect();
     let mut out = Vec::new();
-    let mut frames = clip.frames(from, fit)?;
-    progress.begin(messages::FINDING_BALL, (to.saturating_sub(from) + 1) as u64);
+    let mut frames = clip.picked(&wanted, fit)?;
+    progress.begin(messages::FINDING_BALL, wanted.len() as u64);
     while let Some(picture) = frames.next_frame()? {
         cancel.check()?;
         progress.advance(1);
-        if picture.index > to {
-            break;
-        }
-        if !(picture.index - from).is_multiple_of(every) {
-            continue;
-        }
         let time_s = clip.real_s(picture.index);
         let steady =
             reading.track.nearest_index(time_s).map_or(Similarity::IDENTITY, |i| reading.camera.to_steady(i));

@@ -39,25 +39,17 @@ pub fn bars_before_swing(
     let rate_hz = BAT_LOOKS as f64 / (until_s - from_s).max(0.1);
     let wanted = spread(from, to, rate_hz, |i| clip.real_s(i));
     let mut found = Vec::with_capacity(wanted.len());
-    let (Some(&first), Some(&last)) = (wanted.first(), wanted.last()) else { return Ok(found) };
     progress.begin(messages::FINDING_BAT, wanted.len() as u64);
-    let mut wanted = wanted.into_iter().peekable();
-    let mut frames = clip.frames(first, None)?;
+    let mut frames = clip.picked(&wanted, None)?;
     while let Some(picture) = frames.next_frame()? {
         cancel.check()?;
-        while wanted.next_if(|w| *w < picture.index).is_some() {}
-        if wanted.next_if(|w| *w == picture.index).is_some() {
-            let time_s = clip.real_s(picture.index);
-            let nearest = reading.track.nearest_index(time_s);
-            let pose = nearest.and_then(|i| reading.track.poses.get(i)).filter(|p| p.frame == picture.index);
-            if let Some(pose) = pose {
-                let bars = bars(&picture.frame, pose, reading.scale.body_height_px);
-                found.push((picture.index, (time_s, bars)));
-            }
-            progress.advance(1);
-        }
-        if picture.index >= last {
-            break;
+        progress.advance(1);
+        let time_s = clip.real_s(picture.index);
+        let nearest = reading.track.nearest_index(time_s);
+        let pose = nearest.and_then(|i| reading.track.poses.get(i)).filter(|p| p.frame == picture.index);
+        if let Some(pose) = pose {
+            let bars = bars(&picture.frame, pose, reading.scale.body_height_px);
+            found.push((picture.index, (time_s, bars)));
         }
     }
     progress.end();

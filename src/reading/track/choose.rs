@@ -174,18 +174,12 @@ fn in_scene(pose: &Pose, pan: &Pan) -> Pose {
 
 fn see_person(pass: &Pass, what: &str, person: &Person, wanted: &[usize]) -> Result<Vec<Option<Probe>>> {
     let fit = fit_for(pass, person);
-    pass.run(
-        what,
-        wanted,
-        fit,
-        |_| (),
-        |eye, picture| {
-            let Some(region) = person.region_at(pass.clip.real_s(picture.index)) else { return Ok(None) };
-            let (sx, sy) = full_scale(pass, &picture.frame);
-            let body = eye.body(&picture.frame, shrunk(region, sx, sy))?;
-            Ok(sighting(pass, &body, picture).map(|sighting| Probe { shown: region, sighting }))
-        },
-    )
+    pass.run(what, wanted, fit, |eye, picture| {
+        let Some(region) = person.region_at(pass.clip.real_s(picture.index)) else { return Ok(None) };
+        let (sx, sy) = full_scale(pass, &picture.frame);
+        let body = eye.body(&picture.frame, shrunk(region, sx, sy))?;
+        Ok(sighting(pass, &body, picture).map(|sighting| Probe { shown: region, sighting }))
+    })
 }
 
 /// A full-picture region in a picture `sx`, `sy` times smaller.

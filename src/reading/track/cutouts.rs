@@ -34,23 +34,17 @@ pub fn cutouts(clip: &Clip, reading: &Reading, progress: &dyn Progress, cancel: 
     // What a moving camera sees move is not the bat.
     let still = reading.camera.stood_still();
     let area = still.then(|| Area::around(chosen.iter().filter_map(|p| hands(p)), body_px)).flatten();
-    let looks = pass.run(
-        messages::CUTTING_OUT,
-        &wanted,
-        None,
-        |_| (),
-        |eye, picture| {
-            let Ok(i) = wanted.binary_search(&picture.index) else { return Ok(None) };
-            let Some(&pose) = chosen.get(i) else { return Ok(None) };
-            let quick = pose.time_s > swing.0 + CUTOUT_SWING_BEFORE_S && pose.time_s <= swing.1;
-            Ok(Some(PictureDetection {
-                pose: pose.clone(),
-                cutout: cutout(eye, &picture.frame, pose)?,
-                bars: if quick { Vec::new() } else { bars(&picture.frame, pose, body_px) },
-                sampled: area.as_ref().map(|a| a.of(&picture.frame)),
-            }))
-        },
-    )?;
+    let looks = pass.run(messages::CUTTING_OUT, &wanted, None, |eye, picture| {
+        let Ok(i) = wanted.binary_search(&picture.index) else { return Ok(None) };
+        let Some(&pose) = chosen.get(i) else { return Ok(None) };
+        let quick = pose.time_s > swing.0 + CUTOUT_SWING_BEFORE_S && pose.time_s <= swing.1;
+        Ok(Some(PictureDetection {
+            pose: pose.clone(),
+            cutout: cutout(eye, &picture.frame, pose)?,
+            bars: if quick { Vec::new() } else { bars(&picture.frame, pose, body_px) },
+            sampled: area.as_ref().map(|a| a.of(&picture.frame)),
+        }))
+    })?;
     let looks: Vec<PictureDetection> = looks.into_iter().flatten().collect();
     let bats = bats(&looks, area.as_ref(), body_px);
     let cut = looks.into_iter().zip(bats).filter_map(|(look, bat)| Some(look.cutout?.with_bat(bat)));

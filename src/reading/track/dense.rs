@@ -34,44 +34,38 @@ pub fn follow(pass: &Pass, chosen: &Chosen, repeated: &[usize]) -> Result<Follow
     let mut wanted = pictures(pass, chosen);
     wanted.retain(|i| repeated.binary_search(i).is_err());
     let fit = fit_for(pass, &chosen.person);
-    let seen = pass.run(
-        messages::FOLLOWING_HITTER,
-        &wanted,
-        fit,
-        |_| (),
-        |eye, picture| {
-            let time_s = clip.real_s(picture.index);
-            let region = chosen
-                .person
-                .region_at(time_s)
-                .unwrap_or_else(|| Region::whole(clip.facts().width, clip.facts().height));
-            let (sx, sy) = full_scale(pass, &picture.frame);
-            let small = shrunk(region, sx, sy);
-            let kept = |picture: &TimedFrame| {
-                let glimpse = Glimpse::of(&picture.frame, small, (sx, sy), GLIMPSES / wanted.len().max(1));
-                (Patchwork::of(&picture.frame), glimpse)
+    let seen = pass.run(messages::FOLLOWING_HITTER, &wanted, fit, |eye, picture| {
+        let time_s = clip.real_s(picture.index);
+        let region = chosen
+            .person
+            .region_at(time_s)
+            .unwrap_or_else(|| Region::whole(clip.facts().width, clip.facts().height));
+        let (sx, sy) = full_scale(pass, &picture.frame);
+        let small = shrunk(region, sx, sy);
+        let kept = |picture: &TimedFrame| {
+            let glimpse = Glimpse::of(&picture.frame, small, (sx, sy), GLIMPSES / wanted.len().max(1));
+            (Patchwork::of(&picture.frame), glimpse)
+        };
+        let known = chosen.probes.get(&picture.index);
+        let mirrored = in_a_mirror(pass, chosen, &wanted, picture.index);
+        if let Some(p) = known.filter(|p| !mirrored && unlike(p.shown, region) < SAME_SQUARE) {
+            let detection = Detection {
+                present: p.sighting.present as f32,
+                looked_at: p.shown.centre,
+                looked_side_px: p.shown.side,
             };
-            let known = chosen.probes.get(&picture.index);
-            let mirrored = in_a_mirror(pass, chosen, &wanted, picture.index);
-            if let Some(p) = known.filter(|p| !mirrored && unlike(p.shown, region) < SAME_SQUARE) {
-                let detection = Detection {
-                    present: p.sighting.present as f32,
-                    looked_at: p.shown.centre,
-                    looked_side_px: p.shown.side,
-                };
-                return Ok((p.sighting.pose.clone(), detection, kept(picture)));
-            }
-            let body = match mirrored {
-                true => eye.body_mirrored(&picture.frame, small)?,
-                false => eye.body(&picture.frame, small)?,
-            };
-            let present = body.present as f32;
-            let pose =
-                sighting(pass, &body, picture).map_or_else(|| Pose::empty(picture.index, time_s), |s| s.pose);
-            let detection = Detection { present, looked_at: region.centre, looked_side_px: region.side };
-            Ok((pose, detection, kept(picture)))
-        },
-    )?;
+            return Ok((p.sighting.pose.clone(), detection, kept(picture)));
+        }
+        let body = match mirrored {
+            true => eye.body_mirrored(&picture.frame, small)?,
+            false => eye.body(&picture.frame, small)?,
+        };
+        let present = body.present as f32;
+        let pose =
+            sighting(pass, &body, picture).map_or_else(|| Pose::empty(picture.index, time_s), |s| s.pose);
+        let detection = Detection { present, looked_at: region.centre, looked_side_px: region.side };
+        Ok((pose, detection, kept(picture)))
+    })?;
     let mut followed = Followed::default();
     for (pose, detection, (patchwork, glimpse)) in seen {
         followed.track.poses.push(pose);

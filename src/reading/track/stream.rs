@@ -18,9 +18,33 @@ pub struct Pass<'a> {
 
 impl Pass<'_> {
     /// Shows each picture of `wanted` (indices, rising) to `see`, on several threads, scaled down to
-    /// fit inside `fit`; `every` meets each decoded picture between the first and the last wanted, in
-    /// order. Answers come back in the order of the indices; pictures that do not decode have none.
+    /// fit inside `fit`. Answers come back in the order of the indices; pictures that do not decode have none.
     pub fn run<T: Send>(
+        &self,
+        what: &str,
+        wanted: &[usize],
+        fit: Option<(usize, usize)>,
+        see: impl Fn(&Eye, &TimedFrame) -> Result<T> + Sync,
+    ) -> Result<Vec<T>> {
+        if wanted.is_empty() {
+            return Ok(Vec::new());
+        }
+        let decode = |feed: &Feed<TimedFrame>| -> Result<()> {
+            let mut frames = self.clip.picked(wanted, fit)?;
+            while let Some(picture) = frames.next_frame()? {
+                self.cancel.check()?;
+                if !feed.give(picture) {
+                    break;
+                }
+            }
+            self.note(frames.warnings());
+            Ok(())
+        };
+        self.shown(what, wanted.len(), decode, see)
+    }
+
+    /// The same, and `every` meets each decoded picture between the first and the last wanted, in order.
+    pub fn run_through<T: Send>(
         &self,
         what: &str,
         wanted: &[usize],
@@ -29,7 +53,6 @@ impl Pass<'_> {
         see: impl Fn(&Eye, &TimedFrame) -> Result<T> + Sync,
     ) -> Result<Vec<T>> {
         let (Some(&from), Some(&last)) = (wanted.first(), wanted.last()) else { return Ok(Vec::new()) };
-        self.progress.begin(what, wanted.len() as u64);
         let decode = |feed: &Feed<TimedFrame>| -> Result<()> {
             let mut frames = self.clip.frames(from, fit)?;
             let mut wanted = wanted.iter().peekable();
@@ -47,6 +70,18 @@ impl Pass<'_> {
             self.note(frames.warnings());
             Ok(())
         };
+        self.shown(what, wanted.len(), decode, see)
+    }
+
+    /// What `decode` hands out, seen on several threads.
+    fn shown<T: Send>(
+        &self,
+        what: &str,
+        count: usize,
+        decode: impl FnOnce(&Feed<TimedFrame>) -> Result<()> + Send,
+        see: impl Fn(&Eye, &TimedFrame) -> Result<T> + Sync,
+    ) -> Result<Vec<T>> {
+        self.progress.begin(what, count as u64);
         let see = &see;
         let worker = || {
             let eye = self.nets.eye();
@@ -55,7 +90,7 @@ impl Pass<'_> {
                 Ok((picture.index, see(&eye, &picture)?))
             }
         };
-        let mut seen = Vec::with_capacity(wanted.len());
+        let mut seen = Vec::with_capacity(count);
         let done = workers::spread(self.threads, decode, worker, |answer| {
             seen.push(answer);
             self.progress.advance(1);

@@ -56,7 +56,7 @@ pub fn survey(pass: &Pass) -> Result<Survey> {
             next_s = time_s + 0.9 / MOTION_HZ;
         }
     };
-    let seen = pass.run(messages::FINDING_HITTER, &wanted, fit, every, |eye, picture| {
+    let seen = pass.run_through(messages::FINDING_HITTER, &wanted, fit, every, |eye, picture| {
         let frame = &picture.frame;
         let found = bodies(pass, eye, picture, &[Region::whole(frame.width(), frame.height())])?;
         Ok((picture.index, found))
@@ -116,13 +116,9 @@ impl Survey {
         for place in [count / 4, count * 3 / 4] {
             let Some(&index) = self.pictures.get(place) else { continue };
             let known = self.whole.get(place).map(Vec::as_slice).unwrap_or_default();
-            let found = pass.run(
-                messages::FINDING_HITTER,
-                &[index],
-                fit,
-                |_| (),
-                |eye, picture| bodies(pass, eye, picture, &tiles(&picture.frame)),
-            )?;
+            let found = pass.run(messages::FINDING_HITTER, &[index], fit, |eye, picture| {
+                bodies(pass, eye, picture, &tiles(&picture.frame))
+            })?;
             let new = |z: &Sighting| known.iter().all(|w| unlike(w.region, z.region) > 0.25);
             zoomed.extend(found.into_iter().flatten().filter(new));
         }
@@ -137,13 +133,9 @@ impl Survey {
         }
         let (sx, _) = pass.scale_to_full(fit);
         let squares: Vec<Region> = squares.iter().map(|s| s.scaled(1.0 / sx)).collect();
-        let near = pass.run(
-            messages::FINDING_HITTER,
-            &self.pictures,
-            fit,
-            |_| (),
-            |eye, picture| Ok((picture.index, bodies(pass, eye, picture, &squares)?)),
-        )?;
+        let near = pass.run(messages::FINDING_HITTER, &self.pictures, fit, |eye, picture| {
+            Ok((picture.index, bodies(pass, eye, picture, &squares)?))
+        })?;
         let mut all = self.whole.clone();
         for (index, found) in near {
             if let Some(bodies) = self.pictures.binary_search(&index).ok().and_then(|i| all.get_mut(i)) {
@@ -220,9 +212,13 @@ fn followed(pass: &Pass, person: &Person) -> Result<Vec<Sighting>> {
             }
         }
     };
-    pass.run(messages::FINDING_HITTER, &ends, Some((SURVEY_LONG_SIDE, SURVEY_LONG_SIDE)), every, |_, _| {
-        Ok(())
-    })?;
+    pass.run_through(
+        messages::FINDING_HITTER,
+        &ends,
+        Some((SURVEY_LONG_SIDE, SURVEY_LONG_SIDE)),
+        every,
+        |_, _| Ok(()),
+    )?;
     seen
 }
 
