@@ -3,6 +3,7 @@
 mod attacks;
 mod browser;
 mod long;
+mod looks;
 mod making;
 mod scenes;
 mod served;
