@@ -2,6 +2,7 @@
 
 mod attacks;
 mod browser;
+mod lessons;
 mod long;
 mod looks;
 mod making;

@@ -124,6 +124,8 @@ export const swings = {
 export const lesson = {
   title: "Lesson",
   notMade: "Pages appear here once swingpair lesson has made them.",
+  good: "Good reps",
+  notReady: (name, state) => `${name}: ${state}`,
   day: (name, reps) => `${name}, ${reps === 1 ? "1 rep" : `${reps} reps`}`,
   pageOf: (name) => `${name}, page`,
   madeOf: (hitter, day, what) => `${what}: ${hitter}, ${day}`,
