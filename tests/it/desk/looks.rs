@@ -31,7 +31,7 @@ const CHANGING: &str =
 const HIDE: &str = "
     const sheet = new CSSStyleSheet();
     sheet.replaceSync(`${arguments[0]} { visibility: hidden !important }
-      #share-address { width: 30rem !important }
+      #share-address { width: 30rem; white-space: nowrap; overflow: hidden }
       * { caret-color: transparent !important; transition: none !important; animation: none !important }`);
     document.adoptedStyleSheets = [sheet];";
 const SHOW: &str = "document.adoptedStyleSheets = [];";
