@@ -18,12 +18,20 @@ const BROWSER: &str = "/usr/bin/chromium";
 const STEPS: usize = 60;
 const JUMPS: usize = 40;
 const PINS: usize = 8;
-const SCRUBBED: usize = 1500;
+/// Between two steps or jumps that are timed, ms: as a person presses keys.
+const STEP_PAUSE_MS: u64 = 60;
+const JUMP_PAUSE_MS: u64 = 250;
+/// An hour of scrubbing at two pictures a second.
+const SCRUBBED: usize = 7200;
+/// Memory is looked at after each of so many parts; between two of them another pair is opened.
+const PARTS: usize = 6;
+/// Between two pictures of the scrubbing, ms: fast, so that the hour takes minutes.
+const SCRUB_PAUSE_MS: u64 = 5;
 
-/// Go to a picture and wait until it is seen, as often as asked; gives each time, ms. `step`: by so many pictures, or
-/// anywhere.
+/// Go to a picture and wait until it is seen, as often as asked, with a pause after each; gives each time, ms. `step`: by so
+/// many pictures, or anywhere. `anew`: each is drawn anew, where the browser's cache would give it.
 const SHOW: &str = "
-    const [count, step, done] = arguments;
+    const [count, step, pause_ms, anew, done] = arguments;
     import('/pair.js').then(async (p) => {
       const view = document.getElementById('view');
       const tick = (ms) => new Promise((ready) => setTimeout(ready, ms));
@@ -34,11 +42,12 @@ const SHOW: &str = "
         seed = (seed * 48271) % 2147483647;
         let index = step ? p.pair.index + step : seed % last;
         if (index > last) index = 0;
+        if (anew) p.pair.data.version = `anew ${n}`;
         const began = performance.now();
         p.goTo(0, index);
         while (view.dataset.shown !== `0 ${index}`) await tick(1);
         times.push(performance.now() - began);
-        await tick(step ? 60 : 250);
+        await tick(pause_ms);
       }
       done(times);
     });";
@@ -117,6 +126,28 @@ fn row(what: &str, bar: &str, times: &Value) {
     println!("| {what} | {} | {:.0} | {:.0} | {:.0} | {bar} |", all.len(), at(0.5), at(0.95), at(1.0));
 }
 
+/// Puts two reps on the desk and waits for their picture.
+async fn open_pair(page: &Client, today: &str, reference: &str) {
+    for (kind, name, place) in
+        [("today", today, "today’s rep"), ("reference", reference, "a rep to compare with")]
+    {
+        let css = format!(".choose .{kind}[aria-label='{name} as {place}']");
+        let button =
+            page.wait().at_most(Duration::from_secs(60)).for_element(Locator::Css(&css)).await.unwrap();
+        // One that lies there already would be taken away.
+        if button.attr("aria-pressed").await.unwrap().as_deref() != Some("true") {
+            button.click().await.unwrap();
+        }
+    }
+    page.wait()
+        .at_most(Duration::from_secs(60))
+        .for_element(Locator::Css("#view[data-shown]"))
+        .await
+        .unwrap();
+    // What lay there before is shown until both are put together.
+    tokio::time::sleep(Duration::from_secs(3)).await;
+}
+
 fn films(folder: &Path) -> [PathBuf; 2] {
     let [today, best] = demo::scenarios::two_reps();
     [today, best].map(|mut scenario| {
@@ -133,7 +164,15 @@ fn films(folder: &Path) -> [PathBuf; 2] {
 
 fn main() {
     let folder = tempfile::tempdir().unwrap();
-    films(folder.path());
+    for path in films(folder.path()).iter().take(1) {
+        // The other pairs: the same rep under other names.
+        for n in [PARTS / 3, 2 * PARTS / 3] {
+            let other = folder.path().join(format!("other-{n}.mp4"));
+            std::fs::copy(swingpair::store::sidecar_path(path), swingpair::store::sidecar_path(&other))
+                .unwrap();
+            std::fs::copy(path, other).unwrap();
+        }
+    }
     let desk =
         Desk::open(&DeskOptions { folder: folder.path().to_owned(), ..DeskOptions::default() }).unwrap();
     let address = desk.address();
@@ -147,27 +186,32 @@ fn main() {
     runtime.block_on(async {
         let page = open(&driver, profile.path()).await;
         page.goto(&address).await.unwrap();
-        for name in ["today", "best"] {
-            let css = format!("[aria-label='Put {name} on the desk']");
-            page.wait().at_most(Duration::from_secs(60)).for_element(Locator::Css(&css)).await.unwrap().click().await.unwrap();
-        }
-        page.wait().at_most(Duration::from_secs(60)).for_element(Locator::Css("#view[data-shown]")).await.unwrap();
-        tokio::time::sleep(Duration::from_secs(3)).await;
-        let show = async |count: usize, step: i64| page.execute_async(SHOW, vec![count.into(), step.into()]).await.unwrap();
+        open_pair(&page, "today", "best").await;
+        let show = async |count: usize, step: i64, pause_ms: u64, anew: bool| {
+            page.execute_async(SHOW, vec![count.into(), step.into(), pause_ms.into(), anew.into()])
+                .await
+                .unwrap()
+        };
         println!("| from the key to the picture, ms | n | half | 95 of 100 | worst | wanted |");
         println!("|---|---|---|---|---|---|");
-        row("next frame", "50", &show(STEPS, 1).await);
-        row("frame before", "50", &show(STEPS, -1).await);
-        row("jump anywhere", "300", &show(JUMPS, 0).await);
+        row("next frame", "50", &show(STEPS, 1, STEP_PAUSE_MS, false).await);
+        row("frame before", "50", &show(STEPS, -1, STEP_PAUSE_MS, false).await);
+        row("jump anywhere", "300", &show(JUMPS, 0, JUMP_PAUSE_MS, false).await);
         let pins = page.execute_async(PIN, vec![PINS.into()]).await.unwrap();
         row("plant set, everything read anew", "300", &pins);
-        let before = memory_mb();
-        show(SCRUBBED / 10, 7).await;
-        let middle = memory_mb();
-        for _ in 0..4 {
-            show(SCRUBBED / 5, 3).await;
+        println!("\n| the server's memory | MB |\n|---|---|\n| before the scrubbing | {:.0} |", memory_mb());
+        let part = SCRUBBED / PARTS;
+        for n in 1..=PARTS {
+            show(part, 3, SCRUB_PAUSE_MS, true).await;
+            println!("| after {} frames | {:.0} |", n * part, memory_mb());
+            // Twice on the way another pair is opened, and the first again.
+            if n == PARTS / 3 || n == 2 * PARTS / 3 {
+                open_pair(&page, &format!("other-{n}"), "best").await;
+                show(JUMPS, 0, JUMP_PAUSE_MS, true).await;
+                println!("| after another pair was opened | {:.0} |", memory_mb());
+                open_pair(&page, "today", "best").await;
+            }
         }
-        println!("\nThe server's memory: {before:.0} MB, {middle:.0} MB after {} frames, {:.0} MB after {SCRUBBED}.", SCRUBBED / 10, memory_mb());
         page.close().await.unwrap();
     });
     cancel.cancel();

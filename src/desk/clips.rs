@@ -29,6 +29,8 @@ pub struct ClipJson {
     pub id: String,
     /// The file's name.
     pub name: String,
+    /// Where it lies below the desk's folder; empty: in the folder itself.
+    pub folder: String,
     pub state: State,
     /// Why it is doubtful or not read.
     pub why: Option<String>,
@@ -45,7 +47,7 @@ pub struct ClipJson {
     pub view: Option<View>,
     pub rate_hz: Option<f64>,
     pub frames: Option<usize>,
-    /// It is so long that it may show many swings.
+    /// It is so long that it may show many swings. A lesson finds those of its own long clips itself.
     pub long: bool,
     /// The picture at contact, else in the middle of what was found.
     pub picture: Option<usize>,
@@ -71,6 +73,7 @@ pub fn clip(shared: &Shared, film: &Film) -> ClipJson {
     ClipJson {
         id: film.id.clone(),
         name: film.name.clone(),
+        folder: film.folder.clone(),
         state,
         why,
         content: film.content_stamp.clone(),
@@ -82,7 +85,8 @@ pub fn clip(shared: &Shared, film: &Film) -> ClipJson {
         view: reading.map(|r| r.hitter.view),
         rate_hz: reading.map(|r| r.clip.capture_rate_hz),
         frames: reading.map(|r| r.clip.frames),
-        long: reading.is_some_and(|r| r.clip.duration_s / r.clip.slow_factor.max(1e-3) > LONG_S),
+        long: film.folder.is_empty()
+            && reading.is_some_and(|r| r.clip.duration_s / r.clip.slow_factor.max(1e-3) > LONG_S),
         picture: reading.map(picture),
     }
 }

@@ -1,21 +1,25 @@
-//! The films of the folder. A page names them by an id that this listing gave; no path ever comes from a page.
+//! The films of the folder, and those in folders below it that its lesson names. A page names them by an id that this
+//! listing gave; no path ever comes from a page.
 
-use std::collections::HashMap;
+use std::collections::{HashMap, HashSet};
 use std::fs::{self, Metadata};
-use std::path::{Path, PathBuf};
+use std::path::{Component, Path, PathBuf};
 use std::sync::{Arc, Mutex};
 use std::time::UNIX_EPOCH;
 
+use crate::lesson::{Lesson, films_in};
 use crate::messages::desk as messages;
 use crate::reading::{self, ReadOptions};
 use crate::store::{self, KeptRep, MadeFrom};
-use crate::types::{Error, Result};
+use crate::types::{Error, Limits, Result};
 
 /// One film as it lies there now.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Film {
     pub id: String,
     pub name: String,
+    /// Where it lies below the desk's folder, with `/` between folders; empty: in the folder itself.
+    pub folder: String,
     pub path: PathBuf,
     /// Changes when the film does.
     pub content_stamp: String,
@@ -33,8 +37,12 @@ pub struct Kept {
     pub current: bool,
 }
 
+/// How a lesson's file in the folder is called.
+const LESSON: &str = "lesson.toml";
+
 pub struct Films {
     folder: PathBuf,
+    limits: Limits,
     kept: Mutex<HashMap<String, (String, Arc<Kept>)>>,
 }
 
@@ -45,26 +53,69 @@ fn state(facts: Option<&Metadata>) -> (u64, u128) {
 }
 
 impl Films {
-    pub fn new(folder: &Path) -> Result<Self> {
+    pub fn new(folder: &Path, limits: Limits) -> Result<Self> {
         let folder = folder.canonicalize().map_err(|e| Error::reading(folder, e))?;
-        Ok(Self { folder, kept: Mutex::default() })
+        Ok(Self { folder, limits, kept: Mutex::default() })
     }
 
     pub fn folder(&self) -> &Path {
         &self.folder
     }
 
-    /// Every film, by name. Links are left out: they may lead anywhere.
+    /// The lesson of the folder, if it holds one.
+    pub fn lesson(&self) -> Result<Option<Lesson>> {
+        let path = self.folder.join(LESSON);
+        if path.is_file() { Lesson::from_file(&path, &self.limits).map(Some) } else { Ok(None) }
+    }
+
+    /// Every film: those of the folder by name, then those of the lesson's other folders in the lesson's order.
     pub fn list(&self) -> Result<Vec<Film>> {
-        if !self.folder.is_dir() {
-            return Err(Error::Missing { path: self.folder.clone() });
-        }
-        Ok(crate::lesson::films_in(&self.folder).into_iter().filter_map(film).collect())
+        let mut all = self.own()?;
+        all.extend(self.of_lesson());
+        Ok(all)
     }
 
     pub fn find(&self, id: &str) -> Result<Film> {
         let gone = || Error::Usage(messages::NO_SUCH_CLIP.to_owned());
-        self.list()?.into_iter().find(|film| film.id == id).ok_or_else(gone)
+        let same = |film: &Film| film.id == id;
+        // The lesson is looked up only where it has to be: pictures are asked for many times a second.
+        let own = self.own()?.into_iter().find(same);
+        own.or_else(|| self.of_lesson().into_iter().find(same)).ok_or_else(gone)
+    }
+
+    fn own(&self) -> Result<Vec<Film>> {
+        if !self.folder.is_dir() {
+            return Err(Error::Missing { path: self.folder.clone() });
+        }
+        Ok(films_in(&self.folder).iter().filter_map(|path| self.film(path)).collect())
+    }
+
+    fn of_lesson(&self) -> Vec<Film> {
+        // What is wrong with the lesson's file is told where the lesson is shown.
+        let Ok(Some(lesson)) = self.lesson() else { return Vec::new() };
+        let mut seen = HashSet::new();
+        let reps = lesson.hitters.iter().flat_map(|h| h.days.iter().flat_map(|d| &d.reps).chain(&h.good));
+        reps.flat_map(|rep| std::iter::once(&rep.side).chain(&rep.behind))
+            .filter_map(|path| self.film(path))
+            .filter(|film| !film.folder.is_empty() && seen.insert(film.id.clone()))
+            .collect()
+    }
+
+    /// The film at this place, if it lies inside the folder. Links, of a folder on the way too, are left out: they may lead
+    /// anywhere.
+    pub fn film(&self, path: &Path) -> Option<Film> {
+        let mut place = self.folder.clone();
+        let mut words = Vec::new();
+        for part in path.strip_prefix(&self.folder).ok()?.components() {
+            let Component::Normal(part) = part else { return None };
+            place.push(part);
+            words.push(part.to_string_lossy());
+            if fs::symlink_metadata(&place).ok()?.is_symlink() {
+                return None;
+            }
+        }
+        let name = words.pop()?;
+        film(place, words.join("/"), name.into_owned())
     }
 
     pub fn kept(&self, film: &Film) -> Arc<Kept> {
@@ -97,15 +148,23 @@ fn is_of_another(rep: &KeptRep) -> bool {
     content.is_ok_and(|content| store::load(&rep.clip).is_ok_and(|kept| kept.is_foreign(&content)))
 }
 
-fn film(path: PathBuf) -> Option<Film> {
+fn film(path: PathBuf, folder: String, name: String) -> Option<Film> {
     let facts = fs::symlink_metadata(&path).ok().filter(Metadata::is_file)?;
     let beside = fs::metadata(store::sidecar_path(&path)).ok();
-    let name = crate::types::file_name(&path);
     let (content, kept) = (state(Some(&facts)), state(beside.as_ref()));
     let content_stamp = store::short_hash(format!("{content:?}").as_bytes());
     let stamp = store::short_hash(format!("{content:?} {kept:?}").as_bytes());
     let modified_ms = (content.1 / 1_000_000) as u64;
-    Some(Film { id: store::short_hash(name.as_bytes()), name, path, content_stamp, stamp, modified_ms })
+    let place = if folder.is_empty() { name.clone() } else { format!("{folder}/{name}") };
+    Some(Film {
+        id: store::short_hash(place.as_bytes()),
+        name,
+        folder,
+        path,
+        content_stamp,
+        stamp,
+        modified_ms,
+    })
 }
 
 #[cfg(test)]
@@ -122,7 +181,7 @@ mod tests {
         fs::write(folder.join("notes.txt"), "x").unwrap();
         #[cfg(unix)]
         std::os::unix::fs::symlink(dir.path().join("secret.mp4"), folder.join("b.mp4")).unwrap();
-        let films = Films::new(&folder).unwrap();
+        let films = Films::new(&folder, Limits::default()).unwrap();
         let all = films.list().unwrap();
         assert_eq!(all.iter().map(|f| f.name.as_str()).collect::<Vec<_>>(), ["a.mp4"]);
         assert_eq!(films.find(&all[0].id).unwrap(), all[0]);

@@ -7,12 +7,10 @@ use percent_encoding::{AsciiSet, NON_ALPHANUMERIC, utf8_percent_encode};
 use serde::Serialize;
 
 use super::Shared;
-use crate::lesson::{Lesson, Make, Target, targets};
+use crate::lesson::{Make, Rep, Target, targets};
 use crate::messages::desk as messages;
 use crate::types::{Error, Result};
 
-/// How a lesson's file in the folder is called.
-const FILE: &str = "lesson.toml";
 /// Where what was made is given.
 pub const ADDRESS: &str = "/lesson/";
 /// What a path in an address may not hold as it is (RFC 3986, 2.3).
@@ -30,6 +28,8 @@ struct HitterJson {
     name: String,
     /// The address of the hitter's page, once it is made.
     page: Option<String>,
+    /// Ids of the clips to compare with, where the lesson names them.
+    good: Vec<String>,
     days: Vec<DayJson>,
 }
 
@@ -37,6 +37,8 @@ struct HitterJson {
 struct DayJson {
     name: String,
     reps: usize,
+    /// Ids of the day's clips that lie inside the folder.
+    clips: Vec<String>,
     /// What was made of this day: its name and address.
     made: Vec<MadeJson>,
 }
@@ -47,9 +49,9 @@ struct MadeJson {
     address: String,
 }
 
-fn lesson(shared: &Shared) -> Result<Option<Lesson>> {
-    let path = shared.films.folder().join(FILE);
-    if path.is_file() { Lesson::from_file(&path, &shared.limits).map(Some) } else { Ok(None) }
+fn ids(shared: &Shared, reps: &[Rep]) -> Vec<String> {
+    let clips = reps.iter().flat_map(|rep| std::iter::once(&rep.side).chain(&rep.behind));
+    clips.filter_map(|path| shared.films.film(path)).map(|film| film.id).collect()
 }
 
 /// Whether it is there as a file of its own: a link may lead anywhere.
@@ -64,7 +66,7 @@ fn address(target: &Target) -> String {
 
 /// What a lesson of the folder tells; `None` where there is none.
 pub fn lesson_json(shared: &Shared) -> Result<Option<LessonJson>> {
-    let Some(lesson) = lesson(shared)? else { return Ok(None) };
+    let Some(lesson) = shared.films.lesson()? else { return Ok(None) };
     let made: Vec<Target> = targets(&lesson).into_iter().filter(is_made).collect();
     let hitters = lesson.hitters.iter().enumerate().map(|(h, hitter)| {
         let of = |wanted: Make| made.iter().find(|t| t.make == wanted).map(address);
@@ -76,9 +78,11 @@ pub fn lesson_json(shared: &Shared) -> Result<Option<LessonJson>> {
                 (messages::MADE_SHEET, of(Make::Sheet { hitter: h }).filter(|_| last == Some(d))),
             ];
             let made = own.into_iter().filter_map(|(name, a)| Some(MadeJson { name, address: a? }));
-            DayJson { name: day.name.clone(), reps: day.reps.len(), made: made.collect() }
+            let clips = ids(shared, &day.reps);
+            DayJson { name: day.name.clone(), reps: day.reps.len(), clips, made: made.collect() }
         });
-        HitterJson { name: hitter.name.clone(), page: of(Make::Page { hitter: h }), days: days.collect() }
+        let (page, good) = (of(Make::Page { hitter: h }), ids(shared, &hitter.good));
+        HitterJson { name: hitter.name.clone(), page, good, days: days.collect() }
     });
     Ok(Some(LessonJson { title: lesson.title.clone(), hitters: hitters.collect() }))
 }
@@ -86,7 +90,7 @@ pub fn lesson_json(shared: &Shared) -> Result<Option<LessonJson>> {
 /// The file that a name below [`ADDRESS`] stands for: one that the lesson makes, and no other.
 pub fn made_file(shared: &Shared, name: &str) -> Result<PathBuf> {
     let gone = || Error::Usage(messages::NOTHING_HERE.to_owned());
-    let lesson = lesson(shared)?.ok_or_else(gone)?;
+    let lesson = shared.films.lesson()?.ok_or_else(gone)?;
     let is_output = |t: &Target| {
         matches!(t.make, Make::Spread { .. } | Make::Clip { .. } | Make::Sheet { .. } | Make::Page { .. })
     };

@@ -109,7 +109,7 @@ impl Desk {
         };
         let shared = Shared {
             door: door::Door::new(port)?,
-            films: films::Films::new(&options.folder)?,
+            films: films::Films::new(&options.folder, options.limits)?,
             pairs: pairs::Pairs::default(),
             stills: still::Stills::default(),
             history: history::History::default(),

@@ -2,7 +2,9 @@
 
 mod attacks;
 mod browser;
+mod lessons;
 mod long;
+mod looks;
 mod making;
 mod scenes;
 mod served;

@@ -303,8 +303,23 @@ fn rgb(frame: &Frame) -> image::RgbImage {
     image::RgbImage::from_raw(w, h, draw::rgb_from_frame(frame)).unwrap()
 }
 
-fn folder() -> PathBuf {
+/// Where the kept pictures are.
+pub fn folder() -> PathBuf {
     Path::new(env!("CARGO_MANIFEST_DIR")).join("fixtures/goldens")
+}
+
+/// Whether the kept pictures are made anew.
+pub fn is_written() -> bool {
+    std::env::var("SWINGPAIR_GOLDENS").is_ok_and(|v| v == "write")
+}
+
+/// Leaves a strip of what differs to be looked at; gives where.
+pub fn left(name: &str, want: &image::RgbImage, got: &image::RgbImage) -> PathBuf {
+    let out = Path::new(env!("CARGO_MANIFEST_DIR")).join("target/goldens");
+    std::fs::create_dir_all(&out).unwrap();
+    let out = out.join(format!("{name}.png"));
+    strip(want, got).save(&out).unwrap();
+    out
 }
 
 /// Expected, difference (four times stronger), actual, side by side.
@@ -336,7 +351,7 @@ fn every_layout_and_drawing_has_its_still() {
 
 #[test]
 fn stills_look_as_they_were_approved() {
-    let write = std::env::var("SWINGPAIR_GOLDENS").is_ok_and(|v| v == "write");
+    let write = is_written();
     let mut wrong = Vec::new();
     for still in &STILLS {
         if let Ok(dir) = std::env::var("SWINGPAIR_STILLS") {
@@ -356,10 +371,7 @@ fn stills_look_as_they_were_approved() {
         let mean = apart.iter().map(|&d| f64::from(d)).sum::<f64>() / apart.len() as f64;
         let share = apart.iter().filter(|&&d| d > 24).count() as f64 / apart.len() as f64;
         if want.dimensions() != got.dimensions() || mean > MEAN || share > SHARE {
-            let out = Path::new(env!("CARGO_MANIFEST_DIR")).join("target/goldens");
-            std::fs::create_dir_all(&out).unwrap();
-            let out = out.join(format!("{}.png", still.name));
-            strip(&want, &got).save(&out).unwrap();
+            let out = left(still.name, &want, &got);
             wrong.push(format!("{}: mean {mean:.2}, share {share:.4}; see {}", still.name, out.display()));
         }
     }

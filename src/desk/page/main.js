@@ -159,6 +159,7 @@ function start() {
   make.start();
   mark.start();
   swings.start();
+  lesson.start();
   listen({
     clips: refresh,
     reading: (what) => {

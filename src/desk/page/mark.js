@@ -41,6 +41,28 @@ function part() {
   return [middle(xs, w, width), middle(ys, h, height), w, h];
 }
 
+/** A letter of a name is about so wide, px of the screen. */
+const LETTER_PX = 7.6;
+
+/** Where a handle's name stands: the first place inside the picture where no ring and no other name is. `px`: so many px of
+ * the clip are one of the screen. */
+function nameSpot({ at, name }, view, px, taken) {
+  const wide = LETTER_PX * px * name.length;
+  const beside = [
+    { x: at.x + 14 * px, y: at.y + 4 * px, anchor: "start", left: at.x + 14 * px },
+    { x: at.x - 14 * px, y: at.y + 4 * px, anchor: "end", left: at.x - 14 * px - wide },
+  ];
+  const over = [24, -15].map((by) => ({ x: at.x, y: at.y + by * px, anchor: "middle", left: at.x - wide / 2 }));
+  // Beside an end of a length runs the line to the other end.
+  const spots = now.kind === "length" ? [...over, ...beside] : [...beside, ...over];
+  const box = (s) => [s.left, s.y - 12 * px, s.left + wide, s.y + 4 * px];
+  const inside = ([x, y, right, bottom]) => x >= view[0] && y >= view[1] && right <= view[0] + view[2] && bottom <= view[1] + view[3];
+  const apart = (a) => taken.every((b) => a[0] >= b[2] || b[0] >= a[2] || a[1] >= b[3] || b[1] >= a[3]);
+  const found = spots.find((s) => inside(box(s)) && apart(box(s))) ?? spots[0];
+  taken.push(box(found));
+  return found;
+}
+
 function paint() {
   const picture = at("mark-picture");
   const [width, height] = size();
@@ -62,11 +84,10 @@ function paint() {
     const [a, b] = now.ends;
     picture.append(svg("line", { class: "between", x1: a.x, y1: a.y, x2: b.x, y2: b.y, "stroke-width": 2 * px }));
   }
+  const taken = all.map(({ at }) => [at.x - 9 * px, at.y - 9 * px, at.x + 9 * px, at.y + 9 * px]);
   for (const h of all) {
     const label = words.mark.place(h.name, h.at, h.set);
-    // On the side where no other name is, and inside the picture.
-    const near = all.find((o) => o !== h && Math.abs(o.at.y - h.at.y) < 18 * px && Math.abs(o.at.x - h.at.x) < 120 * px);
-    const right = near ? near.at.x > h.at.x : h.at.x > view[0] + 0.8 * view[2];
+    const name = nameSpot(h, view, px, taken);
     picture.append(
       svg(
         "g",
@@ -74,7 +95,7 @@ function paint() {
         svg("circle", { class: "hit", cx: h.at.x, cy: h.at.y, r: 20 * px }),
         svg("circle", { class: "ring", cx: h.at.x, cy: h.at.y, r: 9 * px }),
         svg("circle", { class: "dot", cx: h.at.x, cy: h.at.y, r: 1.5 * px }),
-        svg("text", { x: h.at.x + (right ? -14 : 14) * px, y: h.at.y + 4 * px, "font-size": 13 * px, "stroke-width": 3 * px, "text-anchor": right ? "end" : "start" }, h.name),
+        svg("text", { x: name.x, y: name.y, "font-size": 13 * px, "stroke-width": 3 * px, "text-anchor": name.anchor }, h.name),
       ),
     );
   }

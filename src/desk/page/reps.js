@@ -11,7 +11,7 @@ export let clips = [];
 
 export const clip = (id) => clips.find((c) => c.id === id);
 /** One that is read anew keeps its picture meanwhile. */
-const readable = (c) => c.picture !== null && c.state !== "not_read";
+export const readable = (c) => c.picture !== null && c.state !== "not_read";
 
 function choose(change) {
   change();
@@ -40,7 +40,10 @@ const asReference = (id) => choose(() => {
   }
 });
 
-const onDesk = (id) => choose(() => {
+/** Whether it lies on the desk. */
+export const lies = (id) => pair.today === id || pair.references.includes(id);
+
+export const put = (id) => choose(() => {
   if (pair.today === null || pair.today === id) pair.today = id;
   else pair.references = [id];
 });
@@ -51,13 +54,17 @@ async function rate(c) {
 }
 
 function facts(c) {
-  return [c.bats && words.bats[c.bats], c.rate_hz && words.fps(c.rate_hz)].filter(Boolean).join(" · ");
+  return [c.folder, c.bats && words.bats[c.bats], c.rate_hz && words.fps(c.rate_hz)].filter(Boolean).join(" · ");
 }
 
 const date = (c) => new Date(c.modified_ms).toLocaleDateString(undefined, { month: "short", day: "numeric" });
 
+/** The name without its ending; the second with the folder that it lies in. */
+export const stem = (c) => c.name.replace(/\.[^.]+$/, "");
+export const placed = (c) => (c.folder ? `${c.folder}/${stem(c)}` : stem(c));
+
 function rep(c) {
-  const name = c.name.replace(/\.[^.]+$/, "");
+  const name = placed(c);
   const ready = readable(c);
   const picture = ready
     ? el("img", { src: stillUrl(c, c.picture, 288), alt: "", draggable: "false", loading: "lazy" })
@@ -69,8 +76,8 @@ function rep(c) {
   return el(
     "li",
     { class: `rep ${isToday ? "is-today" : ""} ${isReference ? "is-reference" : ""}` },
-    el("button", { type: "button", class: "print", "aria-label": words.place(name), disabled: !ready, onclick: () => onDesk(c.id), "data-key": `print ${c.id}` }, picture),
-    el("p", { class: "name", title: c.name }, el("b", {}, name), el("span", {}, date(c))),
+    el("button", { type: "button", class: "print", "aria-label": words.place(name), disabled: !ready, onclick: () => put(c.id), "data-key": `print ${c.id}` }, picture),
+    el("p", { class: "name", title: c.name }, el("b", {}, stem(c)), el("span", {}, date(c))),
     el("p", { class: "facts" }, facts(c)),
     c.long ? el("button", { type: "button", class: "find", "aria-label": words.swings.openOf(name), onclick: () => openSwings(c.id), "data-key": `find ${c.id}` }, words.swings.open) : null,
     c.state === "doubtful" || c.state === "not_read"
@@ -89,7 +96,8 @@ function paint() {
   const list = at("rep-list");
   const key = document.activeElement?.dataset?.key;
   const open = new Set([...list.querySelectorAll("details[open]")].map((d) => d.parentElement.dataset.id));
-  list.replaceChildren(...clips.map((c) => {
+  // Those of the lesson's other folders are chosen in the lesson; on the desk they are shown like all.
+  list.replaceChildren(...clips.filter((c) => !c.folder || lies(c.id)).map((c) => {
     const item = rep(c);
     item.dataset.id = c.id;
     if (open.has(c.id)) item.querySelector("details")?.setAttribute("open", "");

@@ -2,7 +2,7 @@
 
 export const hint = {
   none: "Put MP4 or MOV clips of swings into this folder; they appear here by themselves.",
-  today: "Choose today’s rep: click its picture on the left.",
+  today: "Choose today’s rep on the left.",
   reference: "Now choose the rep to compare it with.",
   waiting: "Your clips are being read. The first one that is ready can be put on the desk.",
   loading: "Putting the two together…",
@@ -124,6 +124,8 @@ export const swings = {
 export const lesson = {
   title: "Lesson",
   notMade: "Pages appear here once swingpair lesson has made them.",
+  good: "Good reps",
+  notReady: (name, state) => `${name}: ${state}`,
   day: (name, reps) => `${name}, ${reps === 1 ? "1 rep" : `${reps} reps`}`,
   pageOf: (name) => `${name}, page`,
   madeOf: (hitter, day, what) => `${what}: ${hitter}, ${day}`,

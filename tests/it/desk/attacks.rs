@@ -156,6 +156,51 @@ fn no_path_climbs_out_of_the_folder_and_no_link_is_followed() {
 }
 
 #[test]
+#[cfg(unix)]
+fn a_lesson_names_no_clip_outside_of_the_folder() {
+    use std::os::unix::fs::symlink;
+    let dir = folder();
+    let (secret, reps) = (dir.path().join("secret.mp4"), dir.path().join("reps"));
+    fs::create_dir(reps.join("sub")).unwrap();
+    fs::write(reps.join("sub/own.mp4"), "no film at all").unwrap();
+    symlink(&secret, reps.join("sub/link.mp4")).unwrap();
+    symlink(dir.path(), reps.join("out")).unwrap();
+    let outside = [
+        "../secret.mp4",
+        "sub/../../secret.mp4",
+        "sub/link.mp4",
+        "out/secret.mp4",
+        "out/reps/sub/own.mp4",
+        secret.to_str().unwrap(),
+    ];
+    let all: Vec<String> = outside.iter().chain(&["sub/own.mp4"]).map(|word| format!("{word:?}")).collect();
+    let all = all.join(", ");
+    let text = format!(
+        "lesson = 1\n[[hitter]]\nname = \"Wren Castellow\"\ngood = [{all}]\n[[hitter.day]]\nreps = [{all}]\n"
+    );
+    fs::write(reps.join("lesson.toml"), text).unwrap();
+    let desk = served(&dir);
+    let own = short_hash(b"sub/own.mp4");
+    let told = desk.get("/api/1/lesson").json();
+    let hitter = &told["hitters"][0];
+    assert_eq!(
+        (&hitter["good"], &hitter["days"][0]["clips"]),
+        (&serde_json::json!([own]), &serde_json::json!([own]))
+    );
+    let state = desk.get("/api/1/state").json();
+    let names: Vec<_> =
+        state["clips"].as_array().unwrap().iter().map(|c| c["name"].as_str().unwrap()).collect();
+    assert_eq!(names, ["rep.mp4", "own.mp4"]);
+    for word in outside.into_iter().chain(["secret.mp4", "link.mp4"]) {
+        for id in [&short_hash(word.as_bytes()), &word.replace('/', "%2f")] {
+            let refused = desk.get(&format!("/api/1/clips/{id}/pictures/0"));
+            assert!([400, 404].contains(&refused.status), "{word}: {}", refused.status);
+            assert!(!refused.text().contains(SECRET), "{word}");
+        }
+    }
+}
+
+#[test]
 fn what_is_too_large_is_refused_unread() {
     let dir = folder();
     let desk = served(&dir);

@@ -1,6 +1,7 @@
 //! The desk in a real browser: Chromium through WebDriver (W3C).
 
-use std::io::{BufRead, BufReader};
+use std::io::{BufRead, BufReader, Write};
+use std::net::TcpStream;
 use std::path::Path;
 use std::process::{Child, Command, Stdio};
 use std::time::{Duration, Instant};
@@ -8,7 +9,7 @@ use std::time::{Duration, Instant};
 use fantoccini::elements::Element;
 use fantoccini::{Client, ClientBuilder, Locator};
 use hyper_util::client::legacy::connect::HttpConnector;
-use serde_json::json;
+use serde_json::{Value, json};
 use tempfile::TempDir;
 
 use super::served::Served;
@@ -72,6 +73,25 @@ pub(super) async fn open(driver: &Driver, browser: &str, profile: &TempDir, size
         .connect(&format!("http://127.0.0.1:{}", driver.port))
         .await
         .unwrap()
+}
+
+/// A command of the browser's own (Chrome DevTools Protocol), through its driver.
+pub(super) async fn devtools(driver: &Driver, page: &Client, command: &str, params: &Value) {
+    let session = page.session_id().await.unwrap().unwrap();
+    let body = json!({ "cmd": command, "params": params }).to_string();
+    let ask = format!(
+        "POST /session/{session}/goog/cdp/execute HTTP/1.1\r\nHost: 127.0.0.1:{}\r\nConnection: close\r\n\
+         Content-Type: application/json\r\nContent-Length: {}\r\n\r\n{body}",
+        driver.port,
+        body.len()
+    );
+    let mut stream = TcpStream::connect(("127.0.0.1", driver.port)).unwrap();
+    stream.write_all(ask.as_bytes()).unwrap();
+    stream.set_read_timeout(Some(SLOWEST)).unwrap();
+    // The driver holds the connection open: one line says enough.
+    let mut first = String::new();
+    BufReader::new(stream).read_line(&mut first).unwrap();
+    assert!(first.contains(" 200 "), "{command}: {first}");
 }
 
 /// The element as soon as it is there and shown.

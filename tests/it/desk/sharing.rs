@@ -138,6 +138,6 @@ fn without_being_asked_nothing_is_shared() {
         let mut told = String::new();
         child.stderr.take().unwrap().read_to_string(&mut told).unwrap();
         child.wait().unwrap();
-        assert_eq!(told.matches("minor's pictures").count(), times, "{told}");
+        assert_eq!(told.matches("minor's video").count(), times, "{told}");
     }
 }
