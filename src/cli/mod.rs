@@ -3,6 +3,7 @@
 mod allow;
 mod angles;
 mod args;
+mod at_once;
 mod care;
 mod check;
 mod clip;

@@ -4,9 +4,7 @@ use std::path::Path;
 
 use swingpair::compose::{Second, SecondAngle};
 use swingpair::reading::{self, AnglesOptions, ReadClip, ReadOptions};
-use swingpair::types::{Angles, Cancel, Offset, Result, View, Warning, file_name};
-
-use super::progress::Talk;
+use swingpair::types::{Angles, Cancel, Offset, Progress, Result, View, Warning, file_name};
 
 /// A rep as it was read; what the measures come from is `first`.
 pub struct Rep {
@@ -27,11 +25,14 @@ pub fn read(
     second: Option<&Path>,
     options: &ReadOptions,
     distances_m: Option<[f64; 2]>,
-    talk: &Talk,
+    progress: &dyn Progress,
     cancel: &Cancel,
 ) -> Result<(Rep, Vec<Warning>)> {
     let Some(second) = second else {
-        return Ok((Rep { first: reading::read(first, options, talk, cancel)?, second: None }, Vec::new()));
+        return Ok((
+            Rep { first: reading::read(first, options, progress, cancel)?, second: None },
+            Vec::new(),
+        ));
     };
     // Points, places and rates are about the first clip; what belongs to the hitter is about both.
     let other = ReadOptions {
@@ -42,7 +43,8 @@ pub fn read(
         ..ReadOptions::default()
     };
     let options = AnglesOptions { reads: [options.clone(), other], distances_m, sound_alone: false };
-    let (clips, angles, mut warnings) = reading::read_two_angles([first, second], &options, talk, cancel)?;
+    let (clips, angles, mut warnings) =
+        reading::read_two_angles([first, second], &options, progress, cancel)?;
     let Angles { mut offset, .. } = angles;
     let [mut a, mut b] = clips;
     let side = |read: &ReadClip| matches!(read.reading.hitter.view, View::OpenSide | View::ClosedSide);

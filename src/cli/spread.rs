@@ -7,6 +7,7 @@ use swingpair::types::{Cancel, Error, Reading, Result, Units};
 use swingpair::{media, pairing, report, store};
 
 use super::args::SpreadArgs;
+use super::at_once::two_at_a_time;
 use super::progress::Talk;
 use super::{print, print_json, warn};
 
@@ -60,10 +61,17 @@ fn clips(reps: &[PathBuf]) -> Result<Vec<PathBuf>> {
 }
 
 fn readings(clips: &[PathBuf], options: &ReadOptions, talk: &Talk, cancel: &Cancel) -> Result<Vec<Reading>> {
-    let read = |clip: &PathBuf| Ok(reading::read(clip, options, talk, cancel)?.reading);
-    if clips.len() <= DRAWN {
-        return clips.iter().map(read).collect();
-    }
-    let kept = |clip: &PathBuf| reading::kept_reading(&store::kept(clip)?, options);
-    clips.iter().map(|clip| kept(clip).map_or_else(|| read(clip), Ok)).collect()
+    // Of many, what is kept is taken as it is.
+    let kept = |clip: &PathBuf| -> Option<Reading> {
+        (clips.len() > DRAWN).then(|| reading::kept_reading(&store::kept(clip)?, options)).flatten()
+    };
+    let mut all: Vec<Option<Reading>> = clips.iter().map(kept).collect();
+    let left: Vec<(&PathBuf, &mut Option<Reading>)> =
+        clips.iter().zip(&mut all).filter(|(_, r)| r.is_none()).collect();
+    let read = two_at_a_time(left.len(), talk, cancel, |n, progress, cancel| {
+        let (clip, _) = left.get(n).ok_or(Error::WorkerLost)?;
+        Ok(reading::read(clip, options, progress, cancel)?.reading)
+    })?;
+    left.into_iter().zip(read).for_each(|((_, slot), reading)| *slot = Some(reading));
+    all.into_iter().map(|reading| reading.ok_or(Error::WorkerLost)).collect()
 }

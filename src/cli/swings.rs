@@ -8,9 +8,10 @@ use swingpair::messages;
 use swingpair::pairing;
 use swingpair::reading::{self, ReadClip, ReadOptions};
 use swingpair::store::{self, Rating};
-use swingpair::types::{Cancel, Cutouts, Error, Pairing, Reading, Result, Warning, file_name};
+use swingpair::types::{Cancel, Cutouts, Error, Pairing, Progress, Reading, Result, Warning, file_name};
 
 use super::args::Swings;
+use super::at_once::two_at_a_time;
 use super::progress::Talk;
 use super::rep::{Rep, share_measures};
 use super::warn;
@@ -71,11 +72,11 @@ impl Swings {
         place: usize,
         first: &Path,
         options: &ReadOptions,
-        talk: &Talk,
+        progress: &dyn Progress,
         cancel: &Cancel,
     ) -> Result<(Rep, Vec<Warning>)> {
         let second = self.behinds.get(place).and_then(Option::as_deref);
-        super::rep::read(first, second, options, self.distances, talk, cancel)
+        super::rep::read(first, second, options, self.distances, progress, cancel)
     }
 
     /// Read and pair; what is wrong with the words is told before long work is begun. `names` of a plan stand in
@@ -94,14 +95,19 @@ impl Swings {
             letters.check(a).and_then(|()| letters.check(b))?;
         }
         let (reps, mut warnings) = different_reps(self)?;
-        let (mut today, reported) = self.rep(0, &self.today, &self.looking.options(), talk, cancel)?;
-        warnings.extend(reported);
-        let mut references = Vec::new();
-        for (place, path) in &reps {
-            let (rep, reported) = self.rep(place + 1, path, &self.reference_options(*place), talk, cancel)?;
-            references.push(rep);
-            warnings.extend(reported);
-        }
+        let read = two_at_a_time(reps.len() + 1, talk, cancel, |n, progress, cancel| {
+            match n.checked_sub(1).and_then(|i| reps.get(i)) {
+                None => self.rep(0, &self.today, &self.looking.options(), progress, cancel),
+                Some((place, path)) => {
+                    self.rep(place + 1, path, &self.reference_options(*place), progress, cancel)
+                }
+            }
+        })?;
+        let (read, reported): (Vec<Rep>, Vec<Vec<Warning>>) = read.into_iter().unzip();
+        warnings.extend(reported.into_iter().flatten());
+        let mut read = read.into_iter();
+        let mut today = read.next().ok_or(Error::WorkerLost)?;
+        let mut references: Vec<Rep> = read.collect();
         share_measures(&mut std::iter::once(&mut today).chain(&mut references).collect::<Vec<_>>());
         let filmed: Vec<Reading> = references.iter().map(|r| r.first.reading.clone()).collect();
         if mirror {

@@ -5,17 +5,25 @@ use super::{Error, Result};
 
 /// A request to stop, shared by everyone who works on one job. Cloning shares it.
 #[derive(Debug, Clone, Default)]
-pub struct Cancel(Arc<AtomicBool>);
+pub struct Cancel {
+    own: Arc<AtomicBool>,
+    above: Option<Arc<Cancel>>,
+}
 
 impl Cancel {
     /// Ask every holder to stop at its next [`Cancel::check`].
     pub fn cancel(&self) {
-        self.0.store(true, Ordering::SeqCst);
+        self.own.store(true, Ordering::SeqCst);
     }
 
     /// Whether the work shall stop.
     pub fn is_cancelled(&self) -> bool {
-        self.0.load(Ordering::SeqCst)
+        self.own.load(Ordering::SeqCst) || self.above.as_ref().is_some_and(|above| above.is_cancelled())
+    }
+
+    /// A request of its own for a part of the job: who stops the job stops it, not the other way round.
+    pub fn below(&self) -> Self {
+        Self { own: Arc::default(), above: Some(Arc::new(self.clone())) }
     }
 
     /// `Err(Error::Cancelled)` once a stop was asked for. Long loops call it once a picture.

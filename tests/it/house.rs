@@ -108,7 +108,9 @@ fn outside_crates_stay_in_their_room() {
     let mut wrong = Vec::new();
     for (path, _, text) in library() {
         for (word, owner) in owners {
-            if code(&text).contains(word) && !path.starts_with(owner) {
+            // One call of what is compiled for newer processors, once it is known to be there.
+            let vectors = word == "unsafe " && path == "tracking/nets/depthwise.rs";
+            if code(&text).contains(word) && !path.starts_with(owner) && !vectors {
                 wrong.push(format!("{path} names {word}, which belongs to {owner}"));
             }
         }

@@ -69,14 +69,16 @@ impl Depthwise {
         let mut out = vec![0.0; self.channels() * out_area];
         let mut plane = Plane::new(self, size, out_size);
         let kernels = self.weights.chunks_exact(self.side * self.side);
+        let bounds = self.bounds.unwrap_or((f32::NEG_INFINITY, f32::INFINITY));
         for (((from, to), kernel), bias) in
             input.chunks_exact(area).zip(out.chunks_exact_mut(out_area)).zip(kernels).zip(&self.bias)
         {
             plane.fill(from, self.pads);
-            convolve(&plane, kernel, self.side, *bias, to, out_size[1]);
-            if let Some((low, high)) = self.bounds {
-                to.iter_mut().for_each(|v| *v = v.clamp(low, high));
-            }
+            convolve(
+                &Channel { plane: &plane, kernel, side: self.side, bias: *bias, bounds },
+                to,
+                out_size[1],
+            );
         }
         Ok((out, out_size))
     }
@@ -106,7 +108,9 @@ impl Plane {
         let rows = self.values.chunks_exact_mut(self.stride * self.part).skip(top);
         for (row, from) in rows.zip(channel.chunks_exact(self.columns)) {
             if self.stride == 1 {
-                row.iter_mut().skip(left).zip(from).for_each(|(to, v)| *to = *v);
+                if let Some(to) = row.get_mut(left..left + from.len()) {
+                    to.copy_from_slice(from);
+                }
                 continue;
             }
             for (column, v) in from.iter().enumerate() {
@@ -126,26 +130,35 @@ impl Plane {
     }
 }
 
-/// The numbers of one channel.
-fn convolve(plane: &Plane, kernel: &[f32], side: usize, bias: f32, out: &mut [f32], out_columns: usize) {
+/// One channel, ready to be computed.
+struct Channel<'a> {
+    plane: &'a Plane,
+    kernel: &'a [f32],
+    side: usize,
+    bias: f32,
+    bounds: (f32, f32),
+}
+
+fn convolve(channel: &Channel, out: &mut [f32], out_columns: usize) {
     #[cfg(target_arch = "x86_64")]
     if std::arch::is_x86_feature_detected!("avx2") {
         // SAFETY: the processor has what this is compiled for.
-        unsafe { convolve_avx2(plane, kernel, side, bias, out, out_columns) };
+        unsafe { convolve_avx2(channel, out, out_columns) };
         return;
     }
-    convolve_any(plane, kernel, side, bias, out, out_columns);
+    convolve_any(channel, out, out_columns);
 }
 
 /// The same sums in the same order, so the same bits, eight numbers at a time.
 #[cfg(target_arch = "x86_64")]
 #[target_feature(enable = "avx2")]
-fn convolve_avx2(plane: &Plane, kernel: &[f32], side: usize, bias: f32, out: &mut [f32], out_columns: usize) {
-    convolve_any(plane, kernel, side, bias, out, out_columns);
+fn convolve_avx2(channel: &Channel, out: &mut [f32], out_columns: usize) {
+    convolve_any(channel, out, out_columns);
 }
 
 #[inline(always)]
-fn convolve_any(plane: &Plane, kernel: &[f32], side: usize, bias: f32, out: &mut [f32], out_columns: usize) {
+fn convolve_any(channel: &Channel, out: &mut [f32], out_columns: usize) {
+    let Channel { plane, kernel, side, bias, bounds: (low, high) } = *channel;
     for (y, out_row) in out.chunks_exact_mut(out_columns).enumerate() {
         for (chunk, to) in out_row.chunks_mut(LANES).enumerate() {
             let mut sums = [bias; LANES];
@@ -159,7 +172,9 @@ fn convolve_any(plane: &Plane, kernel: &[f32], side: usize, bias: f32, out: &mut
                     }
                 }
             }
-            to.iter_mut().zip(sums).for_each(|(to, sum)| *to = sum);
+            for (to, sum) in to.iter_mut().zip(sums) {
+                *to = sum.max(low).min(high);
+            }
         }
     }
 }
