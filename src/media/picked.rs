@@ -1,5 +1,7 @@
 //! Chosen pictures of a clip, without the work that the others would be.
 
+use std::collections::VecDeque;
+
 use super::clip::Clip;
 use super::frames::Frames;
 use crate::types::{Result, TimedFrame, Warning};
@@ -8,23 +10,24 @@ use crate::types::{Result, TimedFrame, Warning};
 /// never made ready.
 pub struct Picked {
     frames: Frames,
-    wanted: std::vec::IntoIter<usize>,
+    wanted: VecDeque<usize>,
 }
 
 impl Picked {
     pub(super) fn open(clip: &Clip, wanted: &[usize], fit: Option<(usize, usize)>) -> Result<Self> {
         let from = wanted.first().copied().unwrap_or(clip.facts().frames);
-        Ok(Self { frames: clip.frames(from, fit)?.quick(), wanted: wanted.to_vec().into_iter() })
+        Ok(Self { frames: clip.frames(from, fit)?.quick(), wanted: wanted.iter().copied().collect() })
     }
 
     /// The next one, or `None` after the last. Those that do not decode are left out and counted in
     /// [`Picked::warnings`].
     pub fn next_frame(&mut self) -> Result<Option<TimedFrame>> {
-        let Some(mut index) = self.wanted.next() else { return Ok(None) };
+        let Some(mut index) = self.wanted.pop_front() else { return Ok(None) };
         while let Some(picture) = self.frames.frame_from(index)? {
             if picture.index > index {
                 // It does not decode, and perhaps some after it.
-                let Some(next) = self.wanted.find(|w| *w >= picture.index) else { return Ok(None) };
+                self.wanted.retain(|w| *w >= picture.index);
+                let Some(next) = self.wanted.pop_front() else { return Ok(None) };
                 index = next;
             }
             if picture.index == index {
