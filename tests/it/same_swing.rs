@@ -118,65 +118,91 @@ fn measures_apart(a: &Reading, b: &Reading) -> Vec<String> {
     wrong
 }
 
-#[test]
-fn a_cut_film_tells_of_the_same_swing() {
+/// As near to the swing as may be and without loss; half as near and coded anew.
+#[derive(Clone, Copy)]
+enum Way {
+    Near,
+    Wide,
+}
+
+fn a_cut_tells_of_the_same_swing(which: usize, way: Way) {
     let folder = tempfile::tempdir().unwrap();
-    let mut wrong = Vec::new();
-    for which in 0..2 {
-        let whole = film(which, folder.path());
-        let rate_hz = whole.truth.camera.rate_hz;
-        let at = |id| whole.truth.at(id).unwrap();
-        let (from_s, to_s) = (at(EventId::Stance) - SPARE_S, at(EventId::Finish) + SPARE_S);
-        let last_s = whole.truth.times_s.last().copied().unwrap();
-        assert!(from_s > 0.3 && to_s < last_s - 0.2, "nothing to cut off: {from_s} {to_s} {last_s}");
-        // As near as may be and without loss; half as near and coded anew.
-        for (way, from_s, to_s, coded) in [
-            ("near", from_s, to_s, ["-qp", "0"]),
-            ("wide", 0.6 * from_s, 0.5 * (to_s + last_s), ["-crf", "10"]),
-        ] {
-            let (first, last) = ((from_s * rate_hz).floor(), (to_s * rate_hz).ceil());
-            let name = format!("{way}{which}.mp4");
-            // Picture by picture: a seek would round the times of pictures and sound to each other.
-            let video = format!("trim=start_frame={first}:end_frame={last},setpts=PTS-STARTPTS");
-            let (a, b) = (first / rate_hz, last / rate_hz);
-            let sound = format!("atrim=start={a:.6}:end={b:.6},asetpts=PTS-STARTPTS");
-            let coded =
-                ["-fps_mode", "passthrough", "-c:v", "libx264", coded[0], coded[1], "-preset", "veryfast"];
-            let after = [&["-vf", &video, "-af", &sound, "-c:a", "aac"], &coded[..]].concat();
-            let Some(cut) = converted(&whole.path, &name, &after) else { return };
-            eprintln!("{name}");
-            let part = seen(&cut, whole.height_cm);
-            assert_eq!(part.hitter, whole.reading.hitter, "{name}");
-            let apart = moments_apart(&whole.reading, &part, first / rate_hz, 1.0 / rate_hz);
-            wrong.extend(unknown(which, &name, apart));
-            wrong.extend(unknown(which, &name, measures_apart(&whole.reading, &part)));
-        }
-    }
+    let whole = film(which, folder.path());
+    let rate_hz = whole.truth.camera.rate_hz;
+    let at = |id| whole.truth.at(id).unwrap();
+    let (from_s, to_s) = (at(EventId::Stance) - SPARE_S, at(EventId::Finish) + SPARE_S);
+    let last_s = whole.truth.times_s.last().copied().unwrap();
+    assert!(from_s > 0.3 && to_s < last_s - 0.2, "nothing to cut off: {from_s} {to_s} {last_s}");
+    let (name, from_s, to_s, coded) = match way {
+        Way::Near => ("near", from_s, to_s, ["-qp", "0"]),
+        Way::Wide => ("wide", 0.6 * from_s, 0.5 * (to_s + last_s), ["-crf", "10"]),
+    };
+    let (first, last) = ((from_s * rate_hz).floor(), (to_s * rate_hz).ceil());
+    let name = format!("{name}{which}.mp4");
+    // Picture by picture: a seek would round the times of pictures and sound to each other.
+    let video = format!("trim=start_frame={first}:end_frame={last},setpts=PTS-STARTPTS");
+    let (a, b) = (first / rate_hz, last / rate_hz);
+    let sound = format!("atrim=start={a:.6}:end={b:.6},asetpts=PTS-STARTPTS");
+    let coded = ["-fps_mode", "passthrough", "-c:v", "libx264", coded[0], coded[1], "-preset", "veryfast"];
+    let after = [&["-vf", &video, "-af", &sound, "-c:a", "aac"], &coded[..]].concat();
+    let Some(cut) = converted(&whole.path, &name, &after) else { return };
+    eprintln!("{name}");
+    let part = seen(&cut, whole.height_cm);
+    assert_eq!(part.hitter, whole.reading.hitter, "{name}");
+    let apart = moments_apart(&whole.reading, &part, first / rate_hz, 1.0 / rate_hz);
+    let measures = measures_apart(&whole.reading, &part);
+    let wrong = [unknown(which, &name, apart), unknown(which, &name, measures)].concat();
     assert!(wrong.is_empty(), "{}", wrong.join("\n"));
 }
 
 #[test]
-fn a_mirrored_film_tells_of_the_same_swing_from_the_other_side_of_the_plate() {
+fn a_near_cut_of_a_film_from_a_tripod_tells_of_the_same_swing() {
+    a_cut_tells_of_the_same_swing(0, Way::Near);
+}
+
+#[test]
+fn a_wide_cut_of_a_film_from_a_tripod_tells_of_the_same_swing() {
+    a_cut_tells_of_the_same_swing(0, Way::Wide);
+}
+
+#[test]
+fn a_near_cut_of_a_held_film_tells_of_the_same_swing() {
+    a_cut_tells_of_the_same_swing(1, Way::Near);
+}
+
+#[test]
+fn a_wide_cut_of_a_held_film_tells_of_the_same_swing() {
+    a_cut_tells_of_the_same_swing(1, Way::Wide);
+}
+
+fn a_mirrored_film_tells_of_the_same_swing(which: usize) {
     let folder = tempfile::tempdir().unwrap();
-    let mut wrong = Vec::new();
-    for which in 0..2 {
-        let plain = film(which, folder.path());
-        let after = ["-vf", "hflip", "-c:v", "libx264", "-crf", "10", "-preset", "veryfast", "-c:a", "copy"];
-        let name = format!("mirrored{which}.mp4");
-        let Some(turned) = converted(&plain.path, &name, &after) else { return };
-        eprintln!("{name}");
-        let turned = seen(&turned, plain.height_cm);
-        let (a, b) = (plain.reading.hitter, turned.hitter);
-        let across = match a.pitcher_side {
-            PitcherSide::Left => PitcherSide::Right,
-            PitcherSide::Right => PitcherSide::Left,
-            along => along,
-        };
-        assert!(a.bats != b.bats && a.view == b.view && b.pitcher_side == across, "{name}: {a:?} {b:?}");
-        let rate_hz = plain.truth.camera.rate_hz;
-        let apart = moments_apart(&plain.reading, &turned, 0.0, 1.0 / rate_hz);
-        wrong.extend(unknown(which, &name, apart));
-        wrong.extend(unknown(which, &name, measures_apart(&plain.reading, &turned)));
-    }
+    let plain = film(which, folder.path());
+    let after = ["-vf", "hflip", "-c:v", "libx264", "-crf", "10", "-preset", "veryfast", "-c:a", "copy"];
+    let name = format!("mirrored{which}.mp4");
+    let Some(turned) = converted(&plain.path, &name, &after) else { return };
+    eprintln!("{name}");
+    let turned = seen(&turned, plain.height_cm);
+    let (a, b) = (plain.reading.hitter, turned.hitter);
+    let across = match a.pitcher_side {
+        PitcherSide::Left => PitcherSide::Right,
+        PitcherSide::Right => PitcherSide::Left,
+        along => along,
+    };
+    assert!(a.bats != b.bats && a.view == b.view && b.pitcher_side == across, "{name}: {a:?} {b:?}");
+    let rate_hz = plain.truth.camera.rate_hz;
+    let apart = moments_apart(&plain.reading, &turned, 0.0, 1.0 / rate_hz);
+    let measures = measures_apart(&plain.reading, &turned);
+    let wrong = [unknown(which, &name, apart), unknown(which, &name, measures)].concat();
     assert!(wrong.is_empty(), "{}", wrong.join("\n"));
+}
+
+#[test]
+fn a_mirrored_film_from_a_tripod_tells_of_the_same_swing_from_the_other_side_of_the_plate() {
+    a_mirrored_film_tells_of_the_same_swing(0);
+}
+
+#[test]
+fn a_mirrored_held_film_tells_of_the_same_swing_from_the_other_side_of_the_plate() {
+    a_mirrored_film_tells_of_the_same_swing(1);
 }
