@@ -65,13 +65,9 @@ fn readings(clips: &[PathBuf], options: &ReadOptions, talk: &Talk, cancel: &Canc
     let kept = |clip: &PathBuf| -> Option<Reading> {
         (clips.len() > DRAWN).then(|| reading::kept_reading(&store::kept(clip)?, options)).flatten()
     };
-    let mut all: Vec<Option<Reading>> = clips.iter().map(kept).collect();
-    let left: Vec<(&PathBuf, &mut Option<Reading>)> =
-        clips.iter().zip(&mut all).filter(|(_, r)| r.is_none()).collect();
-    let read = two_at_a_time(left.len(), talk, cancel, |n, progress, cancel| {
-        let (clip, _) = left.get(n).ok_or(Error::WorkerLost)?;
-        Ok(reading::read(clip, options, progress, cancel)?.reading)
-    })?;
-    left.into_iter().zip(read).for_each(|((_, slot), reading)| *slot = Some(reading));
-    all.into_iter().map(|reading| reading.ok_or(Error::WorkerLost)).collect()
+    two_at_a_time(clips.len(), talk, cancel, |n, progress, cancel| {
+        let clip = clips.get(n).ok_or(Error::WorkerLost)?;
+        let read = || Ok(reading::read(clip, options, progress, cancel)?.reading);
+        kept(clip).map_or_else(read, Ok)
+    })
 }

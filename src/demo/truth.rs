@@ -75,6 +75,11 @@ pub struct RecordedPart {
     pub plant_s: [f64; 2],
 }
 
+/// How far outside `from` to `to` it lies: after it positive, before it negative.
+fn beyond(value: f64, from: f64, to: f64) -> f64 {
+    (value - to).max(0.0) + (value - from).min(0.0)
+}
+
 impl Truth {
     /// The form of the file.
     pub const SCHEMA: &'static str = "swingpair.truth/1";
@@ -161,7 +166,7 @@ impl Truth {
             (EventId::Plant, Some(part)) => part.plant_s,
             _ => [self.at(event)?; 2],
         };
-        Some((time_s - to).max(0.0) + (time_s - from).min(0.0))
+        Some(beyond(time_s, from, to))
     }
 
     /// How much more than the truth a measure's value is, in its own unit; 0 anywhere in what it may be where plant is only
@@ -177,7 +182,7 @@ impl Truth {
             MeasureId::PlantToContact => (truth - late, truth - early),
             _ => (*truth, *truth),
         };
-        Some((value - to).max(0.0) + (value - from).min(0.0))
+        Some(beyond(value, from, to))
     }
 
     /// Measured on a force plate or made so, not computed from recorded motion.

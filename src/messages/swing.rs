@@ -77,7 +77,7 @@ pub(crate) const ALONG_THE_PITCH: &str = "Filmed along the line of the pitch: mo
 pub(crate) const PANNING: &str = "The camera turns with the hitter, so the travel of head, feet and body is not measured. Put the \
     phone on a tripod.";
 pub(crate) const CAMERA_LOST: &str = "Too little of the background is seen to tell how the camera moved during the swing, so travel and \
-    stride are less certain. A tripod, or more of the background in view, settles it.";
+    stride are less certain. Film with more of the background in view.";
 pub(crate) const NO_FEET: &str =
     "There are no foot points, so plant is estimated from the ankle, and foot off and touch are left out.";
 

@@ -51,7 +51,8 @@ impl Parts {
 }
 
 /// One row a measure. Set on the set share of `./dev bench differences` and on twelve hitters filmed on two days
-/// (`./dev bench lesson days`); never below 0.25, which is as small as so few films can show. Raised to what differences of
+/// (`./dev bench lesson days`); never below 0.25, which is as small as so few films can show. The
+/// row of the body center at contact was lowered when its ± was raised, and not measured again since. Raised to what differences of
 /// motion-captured swings filmed by one camera were off by (0.53 to 0.72 of what two ± claim for head travel and plant to
 /// contact, less for the others): plant to contact, head travel, peak hand speed, and on the recorded swings a, b and c the
 /// body center forward. So those swings only confirm these four rows. What differs more than its ± claims when filmed from

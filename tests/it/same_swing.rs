@@ -62,7 +62,7 @@ fn converted(film: &Path, name: &str, words: &[&str]) -> Option<PathBuf> {
 }
 
 /// What is known to differ by a little more than both ± in one cut of the second film, hand-held and from the closed side: the
-/// way of the hands' first 10 cm, half a picture after their start was read 55 ms later. The squares shown to the net follow from
+/// way of the hands' first 10 cm, whose start is read 55 ms later there. The squares shown to the net follow from
 /// a coarse look at the whole film, so other surroundings show it other squares, and there the points scatter.
 const KNOWN: [&str; 1] = ["FirstHandTravelDirection"];
 
